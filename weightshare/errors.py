@@ -1,0 +1,43 @@
+"""The error tree. Each branch carries the exit status of the command that meets it."""
+
+
+class WeightshareError(Exception):
+    """Anything that went wrong and can be told to the user in one line."""
+
+    exit_status = 2
+
+
+class InputError(WeightshareError):
+    """A file or a value given by the user cannot be used."""
+
+
+class OptionError(InputError):
+    """An option is out of its range; the message names it."""
+
+
+class TraceError(InputError):
+    """A trace was refused; the message names the file, the line and the column."""
+
+
+class CalibrationError(InputError):
+    """A calibration is missing, malformed, or belongs to another scale."""
+
+
+class RecordError(InputError):
+    """A recorded session or capture was cut short, altered, or is none."""
+
+
+class CheckFailedError(WeightshareError):
+    """What was asked for is not so."""
+
+    exit_status = 1
+
+
+class DeviceError(WeightshareError):
+    """A scale, a port or a link failed."""
+
+    exit_status = 3
+
+
+class ProtocolError(DeviceError):
+    """What came over the link cannot be a scale of protocol version 1."""

@@ -1,0 +1,1 @@
+"""Pure numbers, stage by stage: the same objects live and later."""

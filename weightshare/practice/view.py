@@ -1,0 +1,57 @@
+"""What a practice session shows of itself: one frozen value, taken at the display's rate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+
+from weightshare.model import Floats, Snapshot
+
+
+class LinkState(StrEnum):
+    """Where the link to a scale stands."""
+
+    CONNECTING = "connecting"
+    SAMPLING = "sampling"
+    LOST = "lost"
+    REFUSED = "refused"
+    """The scale answers, but cannot be used (no calibration, another protocol version); the words say why."""
+    ENDED = "ended"
+    """A played-back record came to its end, or the session was closed."""
+
+
+@dataclass(frozen=True, slots=True)
+class LinkView:
+    """One link, in words that a patient can act on."""
+
+    source: str
+    state: LinkState
+    words: str
+    scale_name: str = ""
+    battery_mV: int = 0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LiveView:
+    """The newest of everything. `age_s` is how long ago the newest samples arrived, on the host's monotonic clock."""
+
+    snapshot: Snapshot = field(default_factory=Snapshot)
+    links: tuple[LinkView, ...] = ()
+    age_s: float = float("inf")
+    trail_time_s: Floats = field(default_factory=lambda: np.empty(0))
+    """Sample times of the last 12 s, shape (n,); the filter's delay is not taken off."""
+    trail_share_percent: Floats = field(default_factory=lambda: np.empty(0))
+    """Share at those times, shape (n,); NaN where there was none."""
+    recording: str = ""
+    """Empty while all is written; else what is being lost, in words."""
+    messages: tuple[str, ...] = ()
+    """Warnings of this session so far, oldest first."""
+
+    STALE_AFTER_S = 0.3
+
+    @property
+    def stale(self) -> bool:
+        """Whether the numbers are too old to be shown at all."""
+        return self.age_s > self.STALE_AFTER_S

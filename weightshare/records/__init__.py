@@ -1,0 +1,1 @@
+"""What is kept: the raw journal, finished sessions, traces read and written."""

@@ -1,0 +1,1 @@
+"""Where the bytes come from: frames, transports, links, and the virtual pair of scales."""
