@@ -1,0 +1,32 @@
+# Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
+.PHONY: run test lint bench soak clean
+
+export PYTHON
+BIN := .venv/bin
+
+# With a display: the window. Without: a 40 s session on the virtual scales, and a picture of what was on the screen.
+run:
+	@sh .ci/setup run
+	@$(BIN)/python -m weightshare.cli.demo
+
+test: lint
+	$(BIN)/pytest --cov --cov-report=term:skip-covered
+
+lint:
+	@sh .ci/setup dev
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+	$(BIN)/mypy
+
+# Speeds, as ratios within one run; on an otherwise idle machine. `make bench ONLY="cli decode"` picks some.
+bench:
+	@sh .ci/setup dev
+	$(BIN)/python tests/bench/run.py $(ONLY)
+
+# The long runs: many more random examples, and sessions of many minutes.
+soak:
+	@sh .ci/setup dev
+	HYPOTHESIS_PROFILE=soak $(BIN)/pytest -m "soak or not bench" tests/property tests/device --timeout 3600
+
+clean:
+	rm -rf .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis .coverage build dist *.egg-info

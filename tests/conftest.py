@@ -1,0 +1,49 @@
+"""What holds for every test: no screen, no one's own data touched, nothing left running."""
+
+from __future__ import annotations
+
+import os
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import hypothesis
+import pytest
+
+hypothesis.settings.register_profile("default", deadline=None)
+hypothesis.settings.register_profile("soak", deadline=None, max_examples=3000)
+hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+THREADS_END_WITHIN_S = 5.0
+
+
+@pytest.fixture(autouse=True, scope="session")
+def own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Point the user's folders at an empty place, so that no test reads or writes a person's own sessions."""
+    place = tmp_path_factory.mktemp("person")
+    with pytest.MonkeyPatch.context() as patch:
+        for variable in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME"):
+            patch.setenv(variable, str(place / variable.lower()))
+        yield
+
+
+@pytest.fixture(autouse=True)
+def nothing_left_running() -> Iterator[None]:
+    """Fail a test that leaves a thread running."""
+    before = set(threading.enumerate())
+    yield
+    left = [thread for thread in threading.enumerate() if thread not in before]
+    until = time.monotonic() + THREADS_END_WITHIN_S
+    for thread in left:
+        thread.join(max(0.0, until - time.monotonic()))
+    names = [thread.name for thread in left if thread.is_alive()]
+    assert not names, f"threads left running: {names}"
+
+
+@pytest.fixture(scope="session")
+def checkout() -> Path:
+    """The top folder of this checkout."""
+    return Path(__file__).resolve().parents[1]
