@@ -1,0 +1,91 @@
+"""From what the stages hold to the analysis, and the analysis of a whole trace."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from weightshare.model import SIDE_COLUMNS, Settings, Trace
+from weightshare.pipeline.block import Block
+from weightshare.pipeline.measure import Measure, Tally
+from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
+from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
+
+_BLOCK = 16_384
+"""Samples a push when a whole trace is analysed: large enough to be fast, small enough to stay in the cache."""
+
+
+def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] = ()) -> Analysis:
+    """Return the analysis of what was tallied. Call it after the stream's end was told to the stages."""
+    warnings = [*more_warnings, *tally.warnings, *_say_what_is_missing(settings, tally)]
+    return Analysis(
+        injured_side=settings.injured,
+        duration_s=tally.duration_s,
+        samples=tally.samples,
+        rate_Hz=tally.rate_Hz,
+        body_weight_N=tally.body_weight_N,
+        on_plates_percent=tally.on_plates_percent,
+        share_percent=ShareSummary(tally.share_mean, tally.share_sd, tally.share_min, tally.share_max),
+        symmetry=_symmetry(settings, tally),
+        band=_band(settings, tally),
+        holds=None if settings.target_percent is None else tally.holds,
+        gaps=tuple(Gap(start, end) for start, end in tally.gaps),
+        warnings=tuple(warnings),
+    )
+
+
+def _symmetry(settings: Settings, tally: Tally) -> SymmetrySummary:
+    steered = settings.target_percent is not None and settings.target_percent != 50.0
+    injured, uninjured = tally.injured_N, tally.uninjured_N
+    if injured is None or uninjured is None:
+        return SymmetrySummary(None, None, None, steered)
+    return SymmetrySummary(
+        limb_symmetry_index(injured, uninjured),
+        symmetry_index(injured, uninjured),
+        symmetry_angle(injured, uninjured),
+        steered,
+    )
+
+
+def _band(settings: Settings, tally: Tally) -> BandSummary | None:
+    if settings.target_percent is None:
+        return None
+    return BandSummary(
+        settings.target_percent,
+        settings.tolerance_percent,
+        settings.grace_s,
+        tally.time_in_band_s,
+        tally.time_present_s,
+    )
+
+
+def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
+    warnings = []
+    if tally.share_mean is None:
+        warnings.append("share, symmetry and time on the plates are not known: nobody stood on the scales")
+    elif tally.share_min is None:
+        warnings.append("least and greatest share are not known: nobody stood for longer than a second")
+    if tally.body_weight_N is None and tally.share_mean is not None:
+        warnings.append("body weight and the part on the plates are not known: there were no three still seconds")
+    elif tally.on_plates_percent is None and tally.share_mean is not None:
+        warnings.append("the part on the plates is not known: nobody stood after body weight was known")
+    if settings.target_percent is None:
+        warnings.append("band and holds are not known: no target was given")
+    return warnings
+
+
+def nominal_interval_s(time_s: np.ndarray[tuple[int], np.dtype[np.float64]]) -> float:
+    """Return a trace's nominal sample interval, s: the median step of its times (n,), n of two or more."""
+    return float(np.median(np.diff(time_s)))
+
+
+def analyse_trace(trace: Trace, settings: Settings) -> Analysis:
+    """Return the analysis of a trace of two or more samples, by the stages that also run live."""
+    measure = Measure(settings)
+    interval_s = nominal_interval_s(trace.time_s)
+    values = np.stack([trace.columns[name] for name in SIDE_COLUMNS])
+    flags = np.zeros(trace.time_s.size, dtype=np.uint8)
+    whole = Block(interval_s, SIDE_COLUMNS, trace.time_s, values, flags)
+    for start in range(0, trace.time_s.size, _BLOCK):
+        measure.push(whole.cut(start, start + _BLOCK))
+    measure.finish()
+    return summarise(settings, measure.tally())

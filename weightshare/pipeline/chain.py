@@ -1,0 +1,116 @@
+"""The whole pipeline: what a scale's link brings in, snapshots and results out, live and later."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from weightshare.model import Calibration, Floats, Identity, Item, Results, Settings, Snapshot, State, Trace
+from weightshare.pipeline.analysis import summarise
+from weightshare.pipeline.block import Block
+from weightshare.pipeline.calibrate import Calibrator, find_calibration
+from weightshare.pipeline.clock import Clock, Timed
+from weightshare.pipeline.measure import NO_RESULTS, Measure
+from weightshare.pipeline.result import Analysis
+from weightshare.pipeline.zero import Zero
+
+
+class Pipeline:
+    """Items of one scale in: clock, zero and calibration, then what is measured on forces.
+
+    settings: the band and the side. calibrations: those at hand; the scale's own is found by its device id.
+    keep_trace: whether unfiltered, zeroed forces are kept for `trace`.
+    """
+
+    def __init__(self, settings: Settings, calibrations: Sequence[Calibration], *, keep_trace: bool = False) -> None:
+        self._settings, self._calibrations, self._keep_trace = settings, tuple(calibrations), keep_trace
+        self._measure = Measure(settings)
+        self.reset()
+
+    def reset(self) -> None:
+        """Forget the scale and all samples."""
+        self.clock = Clock()
+        self._identity: Identity | None = None
+        self._calibrator: Calibrator | None = None
+        self._zero: Zero | None = None
+        self._kept: list[Block] = []
+        self._measure.reset()
+
+    def configure(self, settings: Settings) -> None:
+        """Measure against other settings from the next sample on; zero and body weight stay."""
+        self._settings = settings
+        self._measure.configure(settings)
+
+    def push(self, item: Item) -> Results:
+        """Take in an item; return the samples that could be decided.
+
+        Raises CalibrationError or ProtocolError where a scale says that it is one that cannot be used.
+        """
+        if isinstance(item, Identity):
+            self._meet(item)
+        results = [self._pass(timed) for timed in self.clock.push(item)]
+        return _join([result for part in results for result in part])
+
+    def finish(self) -> Results:
+        """The stream ends here; return the samples that were still waiting."""
+        waiting = self._zero.finish() if self._zero else []
+        results = [self._forward(timed) for timed in waiting]
+        return _join([*results, self._measure.finish()])
+
+    def _meet(self, identity: Identity) -> None:
+        known = self._identity
+        if known is None or known.device_id != identity.device_id or known.channels != identity.channels:
+            self._calibrator = Calibrator(identity, find_calibration(identity, self._calibrations))
+            self._zero = Zero(self._calibrator)
+        self._identity = identity
+
+    def _pass(self, timed: Timed) -> list[Results]:
+        assert self._zero is not None
+        return [self._forward(ready) for ready in self._zero.push(timed)]
+
+    def _forward(self, timed: Timed) -> Results:
+        assert self._calibrator is not None
+        block = self._calibrator.push(timed)
+        if self._keep_trace:
+            self._kept.append(block)
+        return self._measure.push(block)
+
+    def snapshot(self) -> Snapshot:
+        """Return the state after the newest decided sample."""
+        snapshot = self._measure.snapshot()
+        if self._zero is None:
+            return snapshot
+        if self._zero.taken is None:
+            load_N = self._zero.load_N
+            return replace(snapshot, state=State.WAITING if load_N is None else State.ZEROING)
+        return replace(snapshot, zero_taken=self._zero.taken, warnings=self._zero_warnings() + snapshot.warnings)
+
+    def _zero_warnings(self) -> tuple[str, ...]:
+        return (self._zero.warning,) if self._zero and self._zero.warning else ()
+
+    @property
+    def zero_load_N(self) -> float | None:
+        """The newest total while the zero is being taken, N, by the calibration's own zero."""
+        return self._zero.load_N if self._zero and self._zero.taken is None else None
+
+    def analysis(self) -> Analysis:
+        """Return the analysis; call `finish` first, unless more is to come."""
+        return summarise(self._settings, self._measure.tally(), self._zero_warnings())
+
+    def trace(self) -> Trace:
+        """Return the unfiltered, zeroed trace, where the pipeline was told to keep it."""
+        if not self._kept:
+            return Trace(np.empty(0), {})
+        columns = self._kept[0].columns
+        values: Floats = np.concatenate([block.values for block in self._kept], axis=1)
+        time_s = np.concatenate([block.time_s for block in self._kept])
+        return Trace(time_s, dict(zip(columns, values, strict=True)))
+
+
+def _join(parts: Sequence[Results]) -> Results:
+    full = [part for part in parts if part.time_s.size]
+    if len(full) < 2:
+        return full[0] if full else NO_RESULTS
+    return Results(*(np.concatenate([getattr(part, name) for part in full]) for name in Results.__slots__))

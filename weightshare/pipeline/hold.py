@@ -1,0 +1,182 @@
+"""Holds and held seconds, from sample time alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from weightshare.model import Bools, Floats, Hold
+from weightshare.pipeline.band import Band, Visits, find_visits
+from weightshare.pipeline.weight import SUPPORTED_BELOW_PERCENT
+
+LISTED_FROM_S = 1.0
+"""Holds with less held time are not listed."""
+_PLATES_S = 1.0
+"""On the plates is a mean over one second: only full seconds within the hold tell whether it was supported."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Samples:
+    """What the stage needs of each sample; shape (n,) each."""
+
+    time_s: Floats
+    share_percent: Floats
+    eligible: Bools
+    """Share may count: both feet carry, enough is on the plates."""
+    away: Bools
+    """There is a reading, and nobody stands."""
+    missing: Bools
+    """There is no reading."""
+    on_plates_percent: Floats
+
+    def after(self, last: Samples | None) -> Samples:
+        """Return these samples with the last one of those before them put in front."""
+        if last is None:
+            return self
+        pairs = ((getattr(last, name), getattr(self, name)) for name in self.__slots__)
+        return Samples(*(np.concatenate(pair) for pair in pairs))
+
+    def newest(self) -> Samples:
+        """Return the last sample alone."""
+        return Samples(*(getattr(self, name)[-1:].copy() for name in self.__slots__))
+
+
+@dataclass(slots=True)
+class _Open:
+    """A hold under way. `since_s` is where its stretch in the band began; None while share is outside."""
+
+    start_s: float
+    since_s: float | None
+    leave_s: float = 0.0
+    held_s: float = 0.0
+    low: bool = False
+    weighed: bool = False
+
+    def leave(self, leave_s: float) -> float:
+        """End the stretch in the band; return its length."""
+        assert self.since_s is not None
+        self.leave_s = max(leave_s, self.since_s)
+        length_s, self.since_s = self.leave_s - self.since_s, None
+        self.held_s += length_s
+        return length_s
+
+    def close(self) -> Hold:
+        supported = self.low if self.weighed or self.low else None
+        return Hold(self.start_s, self.leave_s, self.held_s, supported)
+
+
+class HoldStage:
+    """Strings stretches in the band together to holds.
+
+    A hold starts when share enters the band and ends when it has been outside, or unknown, for longer than the grace
+    time, at once when the person steps off, and at the stream's end. Instants that come from the filtered signal are
+    given without the filter's delay; those that come from the stream (its ends, missing readings) have none.
+    """
+
+    def __init__(self, band: Band, grace_s: float, delay_s: float) -> None:
+        self.band, self._grace_s, self._delay_s = band, grace_s, delay_s
+        self.reset()
+
+    def reset(self) -> None:
+        """Forget every hold."""
+        self.holds: list[Hold] = []
+        self._closed_s = 0.0
+        self._open: _Open | None = None
+        self._last: Samples | None = None
+        self._run_from_s: float | None = None
+
+    @property
+    def holding(self) -> bool:
+        """Whether a hold is under way, grace time included."""
+        return self._open is not None
+
+    @property
+    def held_s(self) -> float:
+        """Held seconds of the hold under way."""
+        return self._open.held_s + self._stretch_s() if self._open else 0.0
+
+    @property
+    def time_in_band_s(self) -> float:
+        """All time in the band so far, s."""
+        return self._closed_s + self._stretch_s()
+
+    def _stretch_s(self) -> float:
+        if self._open is None or self._open.since_s is None or self._last is None:
+            return 0.0
+        return max(float(self._last.time_s[-1]) - self._delay_s - self._open.since_s, 0.0)
+
+    def push(self, new: Samples) -> None:
+        """Take in samples, at least one."""
+        data = new.after(self._last)
+        visits = find_visits(self.band, data.time_s, data.share_percent, data.eligible)
+        run_from = _run_starts(data, self._run_from_s)
+        offs = np.cumsum(data.away)
+        low_s = data.time_s[data.on_plates_percent < SUPPORTED_BELOW_PERCENT]
+        goes_on = bool(visits.first.size and visits.first[0] == 0 and visits.enter_s[0] == data.time_s[0])
+        if self._open and self._open.since_s is not None and not goes_on:
+            self._leave(data, float(data.time_s[0]), 0)
+        seen = 0
+        for k in range(visits.first.size):
+            first, last = int(visits.first[k]), int(visits.last[k])
+            if self._open is None or self._open.since_s is None:
+                enter_s = max(float(visits.enter_s[k]) - self._delay_s, float(run_from[first]))
+                self._enter(enter_s, stepped_off=bool(offs[first] > offs[seen]))
+            self._note_support(data, visits, k, low_s)
+            if last < data.time_s.size - 1 or not self.band.holds(data.share_percent[last:])[0]:
+                self._leave(data, float(visits.leave_s[k]), last)
+            seen = last
+        self._settle(float(data.time_s[-1]), stepped_off=bool(offs[-1] > offs[seen]))
+        self._run_from_s, self._last = float(run_from[-1]), data.newest()
+
+    def finish(self) -> None:
+        """The stream ends here."""
+        if self._open and self._open.since_s is not None and self._last is not None:
+            self._closed_s += self._open.leave(float(self._last.time_s[-1]))
+        self._end_hold()
+
+    def _enter(self, enter_s: float, *, stepped_off: bool) -> None:
+        if self._open and (stepped_off or enter_s - self._open.leave_s > self._grace_s):
+            self._end_hold()
+        if self._open:
+            self._open.since_s = enter_s
+        else:
+            self._open = _Open(enter_s, enter_s)
+
+    def _leave(self, data: Samples, leave_s: float, last: int) -> None:
+        """End the stretch. Where readings end with it, that instant is the stream's own and has no delay."""
+        assert self._open is not None
+        cut = leave_s == data.time_s[last] and last + 1 < data.time_s.size and bool(data.missing[last + 1])
+        self._closed_s += self._open.leave(leave_s if cut else leave_s - self._delay_s)
+
+    def _note_support(self, data: Samples, visits: Visits, k: int, low_s: Floats) -> None:
+        assert self._open is not None
+        full_s = self._open.start_s + self._delay_s + _PLATES_S
+        low = low_s.searchsorted([max(visits.enter_s[k], full_s), visits.leave_s[k]], side="left")
+        self._open.low |= bool(low[1] > low[0])
+        self._open.weighed |= not np.isnan(data.on_plates_percent[visits.last[k]])
+
+    def _settle(self, now_s: float, *, stepped_off: bool) -> None:
+        if self._open and self._open.since_s is None:
+            over = now_s - self._delay_s - self._open.leave_s > self._grace_s
+            if stepped_off or over:
+                self._end_hold()
+
+    def _end_hold(self) -> None:
+        if self._open and self._open.held_s >= LISTED_FROM_S:
+            self.holds.append(self._open.close())
+        self._open = None
+
+
+def _run_starts(data: Samples, carried_s: float | None) -> Floats:
+    """Return, for each sample, the time from which readings have come without one missing.
+
+    With `carried_s` sample 0 was seen before, and this is what was found for it.
+    """
+    begins = ~data.missing
+    begins[1:] &= data.missing[:-1]
+    times = data.time_s.copy()
+    if carried_s is not None:
+        times[0] = carried_s
+    begins[0] = True
+    return times[np.maximum.accumulate(np.where(begins, np.arange(times.size), 0))]

@@ -1,0 +1,116 @@
+"""The analysis of a trace or a session, as typed values; `to_json` gives the object that the commands print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from weightshare.model import Hold, Side
+
+SCHEMA = "weightshare.analysis/1"
+_DIGITS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class ShareSummary:
+    """Share of the injured side over all standing time, percent. Least and greatest leave out 0.5 s at each end."""
+
+    mean: float | None
+    sd: float | None
+    min: float | None
+    max: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SymmetrySummary:
+    """Symmetry of mean force in percent; no symmetry at all where the share was steered to a target other than 50."""
+
+    limb_symmetry_index_percent: float | None
+    symmetry_index_percent: float | None
+    symmetry_angle_percent: float | None
+    steered: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BandSummary:
+    """The band and the time in it, s."""
+
+    target_percent: float
+    tolerance_percent: float
+    grace_s: float
+    time_in_band_s: float
+    time_present_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """From the last reading to the first one after it, s."""
+
+    start_s: float
+    end_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """What was measured on a trace or a session. Times are in its own `time_s`; None is a number that cannot be had,
+    and `warnings` says why."""
+
+    injured_side: Side
+    duration_s: float
+    samples: int
+    rate_Hz: float
+    body_weight_N: float | None
+    on_plates_percent: float | None
+    share_percent: ShareSummary
+    symmetry: SymmetrySummary
+    band: BandSummary | None
+    holds: tuple[Hold, ...] | None
+    gaps: tuple[Gap, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def longest_hold_s(self) -> float | None:
+        """Held seconds of the longest hold; 0 where there is none, None without a target."""
+        return None if self.holds is None else max((hold.held_s for hold in self.holds), default=0.0)
+
+    @property
+    def total_held_s(self) -> float | None:
+        """Held seconds of all listed holds; None without a target."""
+        return None if self.holds is None else sum(hold.held_s for hold in self.holds)
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the analysis as plain values of schema weightshare.analysis/1, rounded to six decimals."""
+        content = {
+            "schema": SCHEMA,
+            "injured_side": str(self.injured_side),
+            "duration_s": self.duration_s,
+            "samples": self.samples,
+            "rate_Hz": self.rate_Hz,
+            "body_weight_N": self.body_weight_N,
+            "on_plates_percent": self.on_plates_percent,
+            "share_percent": _plain(self.share_percent),
+            "symmetry": _plain(self.symmetry),
+            "band": None if self.band is None else _plain(self.band),
+            "holds": None if self.holds is None else [_plain(hold) for hold in self.holds],
+            "longest_hold_s": self.longest_hold_s,
+            "total_held_s": self.total_held_s,
+            "repetitions": [],
+            "rejected": [],
+            "gaps": [_plain(gap) for gap in self.gaps],
+            "warnings": list(self.warnings),
+        }
+        return {key: _rounded(value) for key, value in content.items()}
+
+
+def _plain(value: Any) -> dict[str, Any]:
+    return {name: getattr(value, name) for name in value.__slots__}
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, _DIGITS)
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_rounded(inner) for inner in value]
+    return value

@@ -1,0 +1,129 @@
+"""Who stands on the plates, with what body weight, and how much of it is on them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from weightshare.model import Bools, Floats
+from weightshare.pipeline.block import LEFT, RIGHT, Block
+from weightshare.pipeline.rolling import Window
+
+Integers: TypeAlias = NDArray[np.int64]
+
+PRESENT_N = 50.0
+PRESENT_PART = 0.2
+TWO_LEG_PART = 0.8
+FOOT_PART = 0.03
+SUPPORTED_BELOW_PERCENT = 95.0
+
+_WEIGH_S = 3.0
+_WEIGH_SD_PART = 0.01
+_PLATES_S = 1.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """What the load says, sample by sample; shape (n,) each.
+
+    `weight_from` is the first sample with body weight known, n where it is not.
+    """
+
+    total_N: Floats
+    present: Bools
+    """Someone stands."""
+    away: Bools
+    """There is a reading, and nobody stands."""
+    two_legged: Bools
+    """Both feet carry, and enough of the body is on the plates (true while body weight is not known)."""
+    on_plates_percent: Floats
+    weight_from: int
+
+
+class Weight:
+    """Finds body weight by the first three still seconds, unless it is given; `body_weight_N` is None until then."""
+
+    def __init__(self, body_weight_N: float | None, added_weight_N: float, interval_s: float) -> None:
+        self._given_N = body_weight_N
+        self._added_N = added_weight_N
+        self._width = max(round(_WEIGH_S / interval_s) + 1, 2)
+        plates = max(round(_PLATES_S / interval_s), 1)
+        self._load, self._count = Window(plates), Window(plates)
+        self.reset()
+
+    def reset(self) -> None:
+        """Forget the person."""
+        self.body_weight_N = self._given_N
+        self._recent = np.zeros(0)
+        self._load.reset()
+        self._count.reset()
+
+    def push(self, block: Block) -> Standing:
+        """Return the block's standing."""
+        left, right = block.values[LEFT], block.values[RIGHT]
+        total = left + right
+        start = self._weigh(total) if self.body_weight_N is None else 0
+        present = total >= PRESENT_N
+        two_legged = present.copy()
+        weight_N = self.body_weight_N
+        if weight_N is not None:
+            known = slice(start, None)
+            present[known] &= total[known] >= PRESENT_PART * weight_N
+            least = np.minimum(left[known], right[known])
+            two_legged[known] = (total[known] >= TWO_LEG_PART * weight_N) & (least >= FOOT_PART * weight_N)
+        plates = self._plates(total, present)
+        plates[:start] = np.nan
+        return Standing(total, present, ~present & ~np.isnan(total), two_legged & present, plates, start)
+
+    def _plates(self, total: Floats, present: Bools) -> Floats:
+        """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""
+        load = self._load.push(np.where(present, total, 0.0))
+        count = self._count.push(present.astype(np.float64))
+        if self.body_weight_N is None:
+            return np.full(total.size, np.nan)
+        percent = np.full(total.size, np.nan)
+        np.divide(load, count, out=percent, where=present)
+        percent *= 100.0 / (self.body_weight_N + self._added_N)
+        return percent
+
+    def _weigh(self, total: Floats) -> int:
+        """Look for the first three seconds of still standing; return the sample from which body weight is known."""
+        recent = np.concatenate((self._recent, total))
+        fresh = max(recent.size - total.size - self._width + 1, 0)
+        self._recent = recent[-(self._width - 1) :].copy()
+        for first in range(fresh, recent.size - self._width + 1, self._width):
+            found = self._still(recent[first : first + 2 * self._width - 1])
+            if found is not None:
+                stop = first + found + self._width
+                # the added weight was carried while weighing; body weight is told apart from it
+                self.body_weight_N = float(np.median(recent[stop - self._width : stop])) - self._added_N
+                return stop - 1 - (recent.size - total.size)
+        return total.size
+
+    def _still(self, total: Floats) -> int | None:
+        """Return where in `total` the first still window of full width begins."""
+        for start in self._candidates(total):
+            window = total[start : start + self._width]
+            if window.std() < _WEIGH_SD_PART * window.mean():
+                return int(start)
+        return None
+
+    def _candidates(self, total: Floats) -> Integers:
+        """Windows that stay loaded and look still by running sums, whose rounding a margin makes harmless."""
+        if total.size < self._width:
+            return np.zeros(0, dtype=np.int64)
+        around = total - total[0]
+        light = _windowed(~(total > PRESENT_N), self._width)
+        mean = _windowed(around, self._width) / self._width
+        spread = _windowed(around * around, self._width) / self._width - mean * mean
+        limit = _WEIGH_SD_PART * (total[0] + mean) * 1.01
+        return np.flatnonzero((light == 0) & (spread < limit * limit + 1e-6))
+
+
+def _windowed(x: Floats | Bools, width: int) -> Floats:
+    """Return the sum of every window of `width` samples, shape (n - width + 1,)."""
+    sums = np.concatenate(([0.0], np.cumsum(x, dtype=np.float64)))
+    return sums[width:] - sums[:-width]
