@@ -247,6 +247,13 @@ def test_closing_says_stop_only_where_samples_may_come() -> None:
     assert Script().at(0).hears(SCALE).talk.close() == stop(3)
 
 
+def test_the_answer_to_stop_is_noted() -> None:
+    script = Script().until_sampling()
+    script.talk.close()
+    assert not script.hears(Reply(0x83, 2, Result.DONE)).talk.stopped
+    assert script.hears(Reply(0x83, 3, Result.DONE)).talk.stopped
+
+
 def test_tokens_wrap() -> None:
     script = Script().at(255 * 500)
     assert script.said == b"".join(who((i + 1) & 0xFF) for i in range(256))

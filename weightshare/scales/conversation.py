@@ -63,6 +63,8 @@ class Conversation:
         self.stage = Stage.ASKING
         self.identity: Identity | None = None
         self.refusal = ""
+        self.stopped = False
+        """Whether the scale has answered to STOP."""
         self.round_trips: deque[RoundTrip] = deque(maxlen=KEPT_ROUND_TRIPS)
         self._judge = judge or (lambda identity: None)
         self._opened_ns = now_ns
@@ -80,6 +82,7 @@ class Conversation:
         self._nonce = 0
         self._token = 0
         self._start_token = -1
+        self._stop_token = -1
 
     def note_bytes(self, count: int) -> None:
         """Count bytes that came, so that noise can be told from silence."""
@@ -149,6 +152,8 @@ class Conversation:
             self._ping_ns = now_ns
 
     def _hear_reply(self, reply: Reply, now_ns: int) -> None:
+        if reply.command == Kind.STOP and reply.token == self._stop_token:
+            self.stopped = True
         awaited = self.stage is Stage.STARTING and reply.command == Kind.START and reply.token == self._start_token
         if not awaited:
             return
@@ -238,7 +243,8 @@ class Conversation:
     def close(self) -> bytes:
         """Return the bytes that end the conversation: STOP where samples may be coming, else nothing."""
         if self.stage in (Stage.STARTING, Stage.SAMPLING):
-            return to_stream(encode(Stop(self._next_token())))
+            self._stop_token = self._next_token()
+            return to_stream(encode(Stop(self._stop_token)))
         return b""
 
     def _next_token(self) -> int:
