@@ -36,7 +36,8 @@ PURE = {
 }  # fmt: skip
 """What the pure parts may know: no files, no clock, no threads. Loading code and naming a path open no file."""
 
-POSIX_ONLY = {"pty", "tty", "termios", "fcntl", "grp", "pwd", "resource", "posix", "curses", "readline", "syslog"}
+POSIX_ONLY = {"fcntl", "grp", "pwd", "resource", "posix", "curses", "readline", "syslog"}
+TERMINAL = {"pty", "tty", "termios"}
 HEAVY = {"numpy", "scipy", "pandas", "pyarrow", "PySide6", "pyqtgraph", "sounddevice", "serial", "cobs"}
 
 
@@ -99,8 +100,10 @@ def breaches(found: Import) -> list[str]:
         wrong.append(f"{found}: only window knows Qt")
     if part in ("errors", "model", "pipeline") and not {top, found.of} & (PURE | {PUBLIC}):
         wrong.append(f"{found}: {part} knows no files, no clock, no threads")
-    if top in POSIX_ONLY and (found.at_once or not found.by.startswith("weightshare.scales.rig")):
-        wrong.append(f"{found}: {top} is not on every system; only the rig may use it, inside a function")
+    if top in POSIX_ONLY | TERMINAL and found.at_once:
+        wrong.append(f"{found}: {top} is not on every system; import it inside a function, where it is there")
+    if top in TERMINAL and not found.by.startswith("weightshare.scales.rig"):
+        wrong.append(f"{found}: only the rig has a pseudo-terminal")
     return wrong
 
 
@@ -152,6 +155,7 @@ def test_every_part_has_a_place(checkout: Path) -> None:
         ("weightshare.window.main", "from weightshare.cli import main"),
         ("weightshare.scales.rig.pseudo", "import pty"),
         ("weightshare.scales.serial", "def f():\n    import termios"),
+        ("weightshare.records.lock", "import fcntl"),
     ],
 )
 def test_a_planted_breach_is_caught(name: str, source: str) -> None:
@@ -171,6 +175,7 @@ def test_a_planted_breach_is_caught(name: str, source: str) -> None:
         ("weightshare.cli.analyse", "import weightshare"),
         ("weightshare", "from weightshare.records import trace"),
         ("weightshare.scales.rig.pseudo", "def f():\n    import pty"),
+        ("weightshare.records.lock", "def f():\n    import fcntl"),
     ],
 )
 def test_a_lawful_import_passes(name: str, source: str) -> None:

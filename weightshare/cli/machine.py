@@ -57,7 +57,7 @@ def all_checks() -> Iterator[Check]:
     yield peripheral.check_display()
     yield peripheral.check_sound()
     yield peripheral.check_serial()
-    yield check_folder(data_folder())
+    yield check_folder()
     yield check_clock(time.time())
     yield check_encoding(sys.stdout.encoding or "")
 
@@ -167,15 +167,13 @@ def _numbers(version: str) -> tuple[int, ...]:
     return tuple(numbers)
 
 
-def data_folder() -> Path:
-    """Return the folder in which sessions are kept."""
-    import platformdirs
-
-    return Path(platformdirs.user_data_dir("weightshare"))
-
-
-def check_folder(folder: Path) -> Check:
+def check_folder(folder: Path | None = None) -> Check:
     """Say whether sessions can be written to `folder` (or to where it will be made), and how much room is left."""
+    try:
+        import platformdirs
+    except ImportError:
+        return Check("sessions", True, False, "not known where: platformdirs is missing", "see the packages above")
+    folder = folder or Path(platformdirs.user_data_dir("weightshare"))
     place = next(parent for parent in (folder, *folder.parents) if parent.exists())
     try:
         with tempfile.TemporaryFile(dir=place):

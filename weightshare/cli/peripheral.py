@@ -47,7 +47,7 @@ def check_drawing() -> Iterator[Check]:
     """Yield whether Qt can draw without a screen, and whether there are letters to draw with."""
     trial = probe(_QT_TRIAL, QT_QPA_PLATFORM="offscreen")
     if not trial.ok:
-        yield Check("drawing", True, False, f"Qt does not start: {trial.reason}", _mend_libraries(OFFSCREEN_LIBRARIES))
+        yield Check("drawing", True, False, f"Qt does not start: {trial.reason}", _mend(trial, OFFSCREEN_LIBRARIES))
         return
     fonts = int(trial.output.split()[-1])
     yield Check("drawing", True, True, "Qt starts without a screen")
@@ -63,7 +63,7 @@ def check_display(environment: Mapping[str, str] = os.environ) -> Check:
     trial = try_window()
     if trial.ok:
         return Check("display", False, True, f"Qt opens windows through {trial.output.split()[0]}")
-    return Check("display", False, False, f"Qt opens no window: {trial.reason}", _mend_libraries(WINDOW_LIBRARIES))
+    return Check("display", False, False, f"Qt opens no window: {trial.reason}", _mend(trial, WINDOW_LIBRARIES))
 
 
 def names_display(environment: Mapping[str, str] = os.environ) -> bool:
@@ -93,7 +93,9 @@ def _loads(library: str) -> bool:
     return True
 
 
-def _mend_libraries(libraries: Mapping[str, str]) -> str:
+def _mend(trial: Probe, libraries: Mapping[str, str]) -> str:
+    if trial.reason.startswith("ModuleNotFoundError"):
+        return "see the packages above"
     missing = missing_libraries(libraries)
     if missing:
         return "install what Debian calls " + " ".join(missing)
@@ -113,8 +115,10 @@ def check_sound() -> Check:
 
 def check_serial() -> Check:
     """Say whether the serial ports of this machine may be opened; not needed: a scale may be on the network."""
-    from serial.tools.list_ports import comports
-
+    try:
+        from serial.tools.list_ports import comports
+    except ImportError:
+        return Check("serial ports", False, False, "cannot be listed: pyserial is missing", "see the packages above")
     ports = sorted(port.device for port in comports())
     closed = [port for port in ports if not _may_open(port)]
     if closed:

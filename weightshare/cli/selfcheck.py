@@ -53,9 +53,9 @@ def as_table(checks: Iterable[Check], fit: bool) -> str:
     lines = []
     for check in checks:
         mark = "ok" if check.ok else "MISSING" if check.needed else "without"
-        lines.append(f"{mark:8}{check.name:14}{check.found}")
+        lines.append(f"{mark:8}{check.name:20}{check.found}")
         if check.mend:
-            lines.append(f"{'':22}-> {check.mend}")
+            lines.append(f"{'':28}-> {check.mend}")
     lines.append("This machine can run weightshare." if fit else "This machine cannot run all of weightshare yet.")
     return "\n".join(lines)
 
