@@ -1,0 +1,193 @@
+"""The virtual pair inside this program: a transport in front of a station, on a clock of one's choosing."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from weightshare.errors import DeviceError, OptionError
+from weightshare.model import Side, check_range
+from weightshare.scales.rig.catalog import find_fault, find_person
+from weightshare.scales.rig.link import Station
+from weightshare.scales.rig.plan import Task
+from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ, VirtualScale
+from weightshare.scales.rig.scene import Cast, Scene
+from weightshare.scales.rig.truth import write_truth
+from weightshare.scales.transport import Transport
+
+READ_GRAIN_NS = 1_000_000
+"""Bytes that come within a millisecond are taken together."""
+
+
+class Clock(Protocol):
+    """Where the rig's time comes from."""
+
+    def now_ns(self) -> int:
+        """Return the time in ns; it never goes back."""
+
+    def wait(self, duration_s: float) -> None:
+        """Come back after `duration_s` of this clock's seconds."""
+
+
+class HostClock:
+    """The host's monotonic clock, `speed` times as fast."""
+
+    def __init__(self, speed: float = 1.0) -> None:
+        self._speed = speed
+        self._begin_ns = time.monotonic_ns()
+
+    def now_ns(self) -> int:
+        """Return ns of the monotonic clock, stretched from the moment this was made."""
+        return self._begin_ns + round((time.monotonic_ns() - self._begin_ns) * self._speed)
+
+    def wait(self, duration_s: float) -> None:
+        """Sleep for so long that `duration_s` pass on this clock."""
+        time.sleep(duration_s / self._speed)
+
+
+class StepClock:
+    """A clock that stands still until somebody waits, and then jumps: a minute passes in no time."""
+
+    def __init__(self) -> None:
+        self._now_ns = 0
+
+    def now_ns(self) -> int:
+        """Return ns since this was made, by its own count."""
+        return self._now_ns
+
+    def wait(self, duration_s: float) -> None:
+        """Jump ahead by `duration_s`."""
+        self._now_ns += max(1, round(duration_s * 1e9))
+
+
+class RigTransport(Transport):
+    """The virtual pair of scales as a byte stream. `steer`, `lift` and `step` may be called from any thread."""
+
+    def __init__(
+        self, station: Station, clock: Clock, finish: Callable[[], None] | None = None, name: str = "rig:"
+    ) -> None:
+        self.name = name
+        self.scene = station.scene
+        self._station = station
+        self._clock = clock
+        self._finish = finish
+        self._open = False
+
+    def open(self) -> None:
+        """Open the stream. Raises DeviceError while the cable is out."""
+        self.close()
+        self._check(self._clock.now_ns())
+        self._open = True
+
+    def read(self, timeout_s: float) -> bytes:
+        """Return what has come within `timeout_s`. Raises DeviceError where it is not open, or the cable was pulled."""
+        self._check_open()
+        now_ns = self._clock.now_ns()
+        until_ns = now_ns + round(timeout_s * 1e9)
+        while True:
+            data = self._station.read(now_ns)
+            self._check(now_ns)
+            if data or now_ns >= until_ns:
+                return data
+            next_ns = min(max(self._station.next_ns(now_ns), now_ns + READ_GRAIN_NS), until_ns)
+            self._clock.wait((next_ns - now_ns) / 1e9)
+            now_ns = self._clock.now_ns()
+
+    def write(self, data: bytes) -> None:
+        """Send all of `data`. Raises DeviceError where it is not open, or the cable was pulled."""
+        self._check_open()
+        now_ns = self._clock.now_ns()
+        self._check(now_ns)
+        self._station.write(data, now_ns)
+
+    def close(self) -> None:
+        """Close the stream; where a visit is over, what really happened is written down."""
+        if self._open:
+            self._open = False
+            self._station.read(self._clock.now_ns())
+            if self._finish is not None and self.scene.over:
+                self._finish()
+
+    def steer(self, delta_points: float) -> None:
+        """Shift the load of a steered person by `delta_points` of share to the injured side."""
+        self.scene.steer(delta_points)
+
+    def lift(self) -> None:
+        """Let a steered person put the good foot on the floor, or back on its plate."""
+        self.scene.lift()
+
+    def step(self) -> None:
+        """Let a steered person step off, or back on."""
+        self.scene.step()
+
+    @property
+    def steered(self) -> bool:
+        """Whether the person on the plates follows `steer`."""
+        return self.scene.cast.profile.steered
+
+    def _check_open(self) -> None:
+        if not self._open:
+            raise DeviceError(f"{self.name}: the link is not open")
+
+    def _check(self, now_ns: int) -> None:
+        if not self._station.is_up(now_ns):
+            self._open = False
+            raise DeviceError(f"{self.name}: the cable of the virtual scale is out; it will be put back")
+
+
+def rig_transport(
+    spec: str = "",
+    *,
+    injured: Side = Side.LEFT,
+    target_percent: float | None = None,
+    tolerance_percent: float = 5.0,
+    grace_s: float = 1.0,
+    hold_goal_s: float = 30.0,
+    clock: Clock | None = None,
+) -> RigTransport:
+    """Return the virtual pair that `spec` asks for: what follows `rig:` in a source.
+
+    `spec` is a person's name and wishes, all optional, between commas: `shaky,seed=3,faults=jitter,rate=100,
+    truth=FILE`. The person follows `target_percent` (None: an even split) on the `injured` side. Raises OptionError
+    for a name, a wish or a value that there is not, and lists those that there are.
+    """
+    person, wishes = parse_spec(spec)
+    target = 50.0 if target_percent is None else target_percent
+    task = Task(injured, target, tolerance_percent, grace_s, hold_goal_s)
+    cast = Cast(find_person(person), find_fault(wishes["faults"]), task, int(wishes["seed"]))
+    scene = Scene(cast)
+    clock = clock or HostClock()
+    scale = VirtualScale(scene, power_on_ns=clock.now_ns(), rate_Hz=float(wishes["rate"]))
+    return RigTransport(Station(scene, scale), clock, _truth_writer(scene, wishes["truth"]), name=f"rig:{spec}")
+
+
+WISHES = {"person": "steady", "seed": "1", "faults": "clean", "rate": "100", "truth": ""}
+
+
+def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
+    """Return the person's name, and every wish with its value, of what follows `rig:`. Raises OptionError."""
+    wishes = dict(WISHES)
+    for position, part in enumerate(spec.split(",") if spec else []):
+        key, equals, value = part.strip().partition("=")
+        if not equals and position == 0:
+            key, value = "person", key
+        elif key not in WISHES or not value:
+            raise OptionError(f"--source rig:{spec}: {part!r} is no wish; there are {', '.join(WISHES)}, as in seed=3")
+        wishes[key] = value
+    if not wishes["seed"].isdecimal():
+        raise OptionError(f"--source rig:{spec}: seed={wishes['seed']} is no whole number from 0 on")
+    check_range(f"--source rig:{spec}: rate", _number(spec, wishes["rate"]), SLOWEST_HZ, FASTEST_HZ, "Hz")
+    return wishes["person"], wishes
+
+
+def _number(spec: str, text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise OptionError(f"--source rig:{spec}: rate={text} is no number") from None
+
+
+def _truth_writer(scene: Scene, path: str) -> Callable[[], None] | None:
+    return (lambda: write_truth(scene, Path(path))) if path else None

@@ -1,0 +1,236 @@
+"""The scale's side of the wire protocol, with time handed in: commands in, frames out, nothing sleeps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from weightshare.model import Condition, Identity
+from weightshare.scales.frame import (
+    MAX_STUFFED,
+    Blink,
+    Command,
+    Echo,
+    Kind,
+    Ping,
+    Reply,
+    Result,
+    Start,
+    Stop,
+    Who,
+    encode,
+    encode_samples,
+    open_frame,
+    parse_command,
+    to_stream,
+)
+from weightshare.scales.rig.cell import CHANNELS, COLUMNS, LEFT_ID, PAIR_ID, RIGHT_ID, Cells
+from weightshare.scales.rig.scene import Scene
+
+TICK_RATE_HZ = 1_000_000
+SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
+FRAME_S = 0.02
+"""How often a SAMPLES frame leaves, where the rate allows; the protocol asks for 50 ms at least."""
+DEAF_AFTER_NS = 30_000_000_000
+BOOT_NS = 1_000_000_000
+TEMPERATURE_DEGC = 21.5
+NAMES = {PAIR_ID: "virtual pair", LEFT_ID: "virtual left", RIGHT_ID: "virtual right"}
+
+
+@dataclass(slots=True)
+class Run:
+    """Samples under way since one START; ticks here do not wrap."""
+
+    first_tick: int
+    step: int
+    rows: int
+    visit_s: float
+    """The visit's time at the first sample."""
+    taken: int = 0
+    """Samples taken so far."""
+    frames: int = 0
+    conditions: int = 0
+
+    @property
+    def frame_tick(self) -> int:
+        """The tick at which the next SAMPLES frame is full."""
+        return self.first_tick + (self.taken + self.rows - 1) * self.step
+
+    @property
+    def condition_tick(self) -> int:
+        """The tick of the next CONDITION."""
+        return self.first_tick + (self.conditions + 1) * TICK_RATE_HZ
+
+
+class VirtualScale:
+    """One scale. `receive` takes bytes from the host; `advance` returns the frames sent until now.
+
+    Times are ns of one clock that never goes back. `drift_ppm` is how much too fast its oscillator runs.
+    """
+
+    def __init__(
+        self,
+        scene: Scene,
+        device_id: str = PAIR_ID,
+        *,
+        power_on_ns: int = 0,
+        start_tick: int = 0,
+        drift_ppm: float = 0.0,
+        rate_Hz: float = 100.0,
+    ) -> None:
+        self._scene = scene
+        self._cast = scene.cast
+        channels = tuple(CHANNELS[column] for column in COLUMNS[device_id])
+        self.identity = Identity(device_id, (1, 0, 0), 1, TICK_RATE_HZ, rate_Hz, channels, NAMES[device_id])
+        self.blinked_ms: list[int] = []
+        """How long each BLINK so far was."""
+        self._power_on_ns, self._start_tick = power_on_ns, start_tick
+        self._micro_ticks = round(TICK_RATE_HZ * (1_000_000 + drift_ppm))
+        self._cells = self._new_cells()
+        self._inbox = bytearray()
+        self._sent: list[tuple[int, bytes]] = []
+        self._run: Run | None = None
+        self._heard_ns = self._now_ns = self._awake_ns = power_on_ns
+        self._restarts_s = list(self._cast.fault.restart_s)
+
+    def tick_at(self, now_ns: int) -> int:
+        """Return the tick at `now_ns`, before it wraps."""
+        return self._start_tick + (now_ns - self._power_on_ns) * self._micro_ticks // 10**15
+
+    def instant_at(self, tick: int) -> int:
+        """Return the first ns at which `tick` has come."""
+        return self._power_on_ns - (self._start_tick - tick) * 10**15 // self._micro_ticks
+
+    def receive(self, data: bytes, now_ns: int) -> None:
+        """Take bytes that the host sent; answers leave with the next `advance`."""
+        self._advance(now_ns)
+        if now_ns < self._awake_ns:
+            return
+        self._inbox += data
+        while (end := self._inbox.find(0)) >= 0:
+            frame, self._inbox = bytes(self._inbox[:end]), self._inbox[end + 1 :]
+            self._take(frame, now_ns)
+        if len(self._inbox) > MAX_STUFFED:
+            # A frame that long is none; what is left of it up to the next zero byte fails its CRC.
+            del self._inbox[:-1]
+
+    def advance(self, now_ns: int) -> list[tuple[int, bytes]]:
+        """Return what was sent until `now_ns`: the instant (ns) and the stream bytes of each frame, in order."""
+        self._advance(now_ns)
+        sent, self._sent = self._sent, []
+        return sent
+
+    def next_ns(self) -> int | None:
+        """Return when the next frame leaves unasked, or None where none will."""
+        run = self._run
+        return None if run is None else self.instant_at(min(run.frame_tick, run.condition_tick))
+
+    def _take(self, stuffed: bytes, now_ns: int) -> None:
+        command = _open(stuffed)
+        if command is None:
+            return
+        self._heard_ns = now_ns
+        answer = command if isinstance(command, Reply) else self._obey(command, now_ns)
+        self._send(now_ns, encode(answer))
+
+    def _obey(self, command: Command, now_ns: int) -> Reply | Identity | Echo:
+        if isinstance(command, Who):
+            return self.identity
+        if isinstance(command, Ping):
+            return Echo(command.nonce, self.tick_at(now_ns) & 0xFFFFFFFF)
+        if isinstance(command, Start):
+            return Reply(Kind.START, command.token, self._start(command.rate_Hz, now_ns))
+        if isinstance(command, Stop):
+            self._stop()
+            return Reply(Kind.STOP, command.token, Result.DONE)
+        assert isinstance(command, Blink)
+        self.blinked_ms.append(command.duration_ms)
+        return Reply(Kind.BLINK, command.token, Result.DONE)
+
+    def _start(self, asked_Hz: float, now_ns: int) -> Result:
+        rate_Hz = asked_Hz or self.identity.rate_Hz
+        if not SLOWEST_HZ <= rate_Hz <= FASTEST_HZ:
+            return Result.OUT_OF_RANGE
+        step = round(TICK_RATE_HZ / rate_Hz)
+        first_tick = self.tick_at(now_ns) + step
+        visit_s, new = self._scene.begin(self.identity.device_id, self.instant_at(first_tick), step / TICK_RATE_HZ)
+        if new:
+            self._cells = self._new_cells()
+            self._restarts_s = list(self._cast.fault.restart_s)
+        self._run = Run(first_tick, step, max(1, round(FRAME_S * rate_Hz)), visit_s)
+        return Result.DONE
+
+    def _stop(self) -> None:
+        self._run = None
+        self._scene.end(self.identity.device_id)
+
+    def _new_cells(self) -> Cells:
+        return Cells(COLUMNS[self.identity.device_id], self._cast.seed, self._cast.fault)
+
+    def _advance(self, now_ns: int) -> None:
+        """Go on to `now_ns`, stopping on the way where the scale restarts or has heard nothing for too long."""
+        restart_ns = self._scene.instant_ns(self._restarts_s[0]) if self._restarts_s else None
+        if restart_ns is not None and restart_ns <= now_ns:
+            self._sample(restart_ns)
+            self._restart(restart_ns)
+            self._advance(now_ns)
+            return
+        deaf_ns = self._heard_ns + DEAF_AFTER_NS
+        self._sample(min(now_ns, deaf_ns))
+        if now_ns >= deaf_ns:
+            self._stop()
+
+    def _restart(self, now_ns: int) -> None:
+        self._restarts_s.pop(0)
+        self._run = None
+        self._power_on_ns, self._start_tick, self._awake_ns = now_ns, 0, now_ns + BOOT_NS
+        self._inbox.clear()
+        self.identity = replace(self.identity, boot_count=self.identity.boot_count + 1)
+
+    def _sample(self, until_ns: int) -> None:
+        run, until_tick = self._run, self.tick_at(until_ns)
+        while run is not None and min(run.frame_tick, run.condition_tick) <= until_tick:
+            if run.frame_tick <= run.condition_tick:
+                self._send_samples(run)
+            else:
+                self._send_condition(run)
+
+    def _send_samples(self, run: Run) -> None:
+        interval_s = run.step / TICK_RATE_HZ
+        since_s = run.taken * run.step / TICK_RATE_HZ
+        tick = run.first_tick + run.taken * run.step
+        sent_ns = self.instant_at(run.frame_tick)
+        sequence = run.frames
+        run.taken += run.rows
+        run.frames += 1
+        silent_s = self._cast.fault.silent_after_s
+        if silent_s is not None and since_s >= silent_s:
+            return
+        time_s = run.visit_s + (np.arange(run.rows) * run.step + (tick - run.first_tick)) * 1e6 / self._micro_ticks
+        readings = self._cells.read(time_s, self._scene.forces(time_s), interval_s)
+        self._send(sent_ns, encode_samples(sequence, tick, run.step, readings))
+
+    def _send_condition(self, run: Run) -> None:
+        tick = run.condition_tick
+        run.conditions += 1
+        silent_s = self._cast.fault.silent_after_s
+        silent = silent_s is not None and (tick - run.first_tick) / TICK_RATE_HZ >= silent_s
+        faults = (Condition.CELL_SILENT if silent else 0) | (Condition.OVERLOAD if self._cells.overloaded else 0)
+        self._cells.overloaded = False
+        state = Condition(tick & 0xFFFFFFFF, 0, TEMPERATURE_DEGC, 0, faults)
+        self._send(self.instant_at(tick), encode(state))
+
+    def _send(self, sent_ns: int, frame: bytes) -> None:
+        self._sent.append((sent_ns, to_stream(frame)))
+
+
+def _open(stuffed: bytes) -> Command | Reply | None:
+    """Return the command in one COBS-encoded frame, the refusal of it, or None for nothing that can be answered."""
+    from cobs import cobs
+
+    try:
+        body = open_frame(cobs.decode(stuffed))
+    except cobs.DecodeError:
+        return None
+    return None if body is None else parse_command(body)
