@@ -1,0 +1,153 @@
+"""The order of a practice session, and what the screen shows at each step. No Qt and no clock: time is handed in."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from weightshare.model import Goal, Settings, Snapshot
+from weightshare.practice import words
+from weightshare.practice.check import SideCheck, Verdict
+from weightshare.practice.compose import Frame, practise_screen, prepare_screen, summary_screen
+from weightshare.practice.paving import Paving
+from weightshare.practice.screen import Screen, Step
+from weightshare.practice.view import LinkState, LiveView
+
+SOMEONE_PART = 0.05
+"""From this part of body weight on, feet are on the plates: also those of someone who sits."""
+AFTER_GOAL_S = 1.0
+"""How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
+
+
+class Action(StrEnum):
+    """What the owner of the engine has to do after a key."""
+
+    NOTHING = "nothing"
+    BEGIN = "begin practice"
+    FINISH = "finish the session"
+    AGAIN = "start over"
+    """A new session on the same source: a new zero, a new weighing."""
+    CLOSE = "close the window"
+
+
+class Flow:
+    """Follows one session from the link to the summary. One big key goes on; Escape asks once, then ends."""
+
+    def __init__(self, settings: Settings, goal: Goal, source: str) -> None:
+        self.settings, self.goal, self.source = settings, goal, source
+        self.step = Step.CONNECT
+        self.asking_to_end = False
+        self.checked = False
+        self.place = ""
+        """Where the finished session lies, for the summary; set by the owner."""
+        self._check: SideCheck | None = None
+        self._paving = Paving()
+        self._last = Snapshot()
+        """The newest snapshot of practice, for the summary."""
+
+    @property
+    def locked(self) -> bool:
+        """Whether the settings are held fast: while practising, and on the summary of it."""
+        return self.step in (Step.PRACTISE, Step.DONE)
+
+    def change(self, settings: Settings, goal: Goal) -> bool:
+        """Take other settings; return whether they were taken. While practising they are not."""
+        if self.locked:
+            return False
+        if settings.injured is not self.settings.injured:
+            self._check = None
+        self.settings, self.goal = settings, goal
+        return True
+
+    def press(self) -> Action:
+        """The big key: answer a question with no, ask the feet anew, begin, or start over."""
+        if self.asking_to_end:
+            self.asking_to_end = False
+            return Action.NOTHING
+        if self.step is Step.CHECK and self._check is not None:
+            self._check.again()
+        if self.step is Step.READY:
+            self.step = Step.PRACTISE
+            self._last = Snapshot()
+            return Action.BEGIN
+        return Action.AGAIN if self.step is Step.DONE else Action.NOTHING
+
+    def skip(self) -> bool:
+        """Pass over the check of left and right; return whether there was one to pass over. The screen will say so."""
+        if self.step is not Step.CHECK:
+            return False
+        self.step, self.checked = Step.READY, False
+        return True
+
+    def escape(self) -> Action:
+        """Escape: ask once, then end. On the summary there is nothing to lose, and the window closes."""
+        if self.step is Step.DONE:
+            return Action.CLOSE
+        if not self.asking_to_end:
+            self.asking_to_end = True
+            return Action.NOTHING
+        self.asking_to_end = False
+        if self.step is not Step.PRACTISE:
+            return Action.CLOSE
+        self.step = Step.DONE
+        return Action.FINISH
+
+    def update(self, view: LiveView) -> tuple[Screen, Action]:
+        """Take the newest view; return what to paint, and FINISH at the one moment when the session came to its end."""
+        before = self.step
+        self._move(view)
+        screen = self._screen(view)
+        finished = before is Step.PRACTISE and self.step is Step.DONE
+        return screen, Action.FINISH if finished else Action.NOTHING
+
+    def _move(self, view: LiveView) -> None:
+        if self.step is Step.PRACTISE:
+            self._practise(view)
+        elif not view.stale:
+            self._prepare(view)
+        elif self._check is not None:
+            self._check.lose()
+
+    def _prepare(self, view: LiveView) -> None:
+        snapshot = view.snapshot
+        if self.step is Step.CONNECT and any(link.state is LinkState.SAMPLING for link in view.links):
+            self.step = Step.ZERO
+        if self.step is Step.ZERO and snapshot.zero_taken is not None:
+            self.step = Step.WEIGH
+        if self.step is Step.WEIGH and snapshot.body_weight_N is not None:
+            self.step = Step.CHECK
+        if self.step is Step.CHECK and snapshot.body_weight_N is not None:
+            self._ask(snapshot, snapshot.body_weight_N)
+
+    def _ask(self, snapshot: Snapshot, body_weight_N: float) -> None:
+        if words.cannot_be_asked(self.source):
+            self.step = Step.READY
+            return
+        if self._check is None:
+            # The sound foot is the one that is asked: a press of it risks nothing.
+            self._check = SideCheck(self.settings.injured.other, body_weight_N)
+        time_s, left_N, right_N = snapshot.time_s, snapshot.left_N, snapshot.right_N
+        if time_s is None or left_N is None or right_N is None or left_N + right_N < SOMEONE_PART * body_weight_N:
+            self._check.lose()
+        elif self._check.push(time_s, left_N, right_N) is Verdict.PASSED:
+            self.step, self.checked = Step.READY, True
+
+    def _practise(self, view: LiveView) -> None:
+        snapshot = view.snapshot
+        if not view.stale:
+            self._last = snapshot
+            self._paving.push(snapshot.time_s, snapshot.in_band)
+        over = bool(view.links) and all(link.state is LinkState.ENDED for link in view.links)
+        enough = snapshot.holds_done(self.goal.hold_s) >= self.goal.holds
+        going_on = snapshot.holding and snapshot.held_s < self.goal.hold_s + AFTER_GOAL_S
+        if over or (enough and not going_on):
+            self.step = Step.DONE
+
+    def _screen(self, view: LiveView) -> Screen:
+        behind = self.step in (Step.READY, Step.PRACTISE, Step.DONE)
+        unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
+        frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked)
+        if self.step is Step.DONE:
+            return summary_screen(self._last, frame, view.messages[-2:], self.place)
+        if behind:
+            return practise_screen(view, frame, self.step, self._paving.runs if self.step is Step.PRACTISE else ())
+        return prepare_screen(view, frame, self.step, self._check)

@@ -1,0 +1,141 @@
+"""Everything that a practice window paints, as one frozen value. No Qt, no clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+
+from weightshare.model import Bools, Floats, Side
+
+
+class Step(StrEnum):
+    """Where a practice session stands, in the order in which it goes."""
+
+    CONNECT = "connect"
+    ZERO = "zero"
+    WEIGH = "weigh"
+    CHECK = "check"
+    READY = "ready"
+    PRACTISE = "practise"
+    DONE = "done"
+
+
+class Shape(StrEnum):
+    """The mark that says the state without colour and without words."""
+
+    NONE = "none"
+    DISC = "disc"
+    """In the band."""
+    TO_LEFT = "to left"
+    """Outside; the weight belongs further to the left."""
+    TO_RIGHT = "to right"
+    DIAMOND = "diamond"
+    """Someone stands there, but it does not count."""
+    RING = "ring"
+    """Wait: zero, weighing, nobody there."""
+    CROSS = "cross"
+    """No data, or none that can be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The figures beside the path, as text; empty where there is none to show."""
+
+    share: str = ""
+    share_label: str = ""
+    aim: str = ""
+    held: str = ""
+    held_label: str = ""
+    held_goal: str = ""
+    held_fraction: float = 0.0
+    """How much of the hold goal is held, 0 to 1."""
+    stones: int = 0
+    """How many pieces the hold goal is drawn in; 0 where none is drawn."""
+    holds: str = ""
+    holds_done: int = 0
+    holds_asked: int = 0
+    load_kg: str = ""
+    load_percent: str = ""
+    load_label: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Path:
+    """The path that is steered along. Places across it are the right foot's share in percent: 0 left, 100 right."""
+
+    reach_points: float = 50.0
+    """How far the drawn width reaches to each side of an even split."""
+    low: float | None = None
+    """The band's edges; None where no target is set."""
+    high: float | None = None
+    place: float | None = None
+    """Where the puck stands; None: no puck."""
+    inside: bool = False
+    """The share is within the band, its edges inside."""
+    counts: bool = False
+    """Time goes to the hold: within the band, and the load where it should be."""
+    solid: bool = True
+    """Whether what is done now can count at all; else the corridor is drawn hollow."""
+    now_s: float | None = None
+    """The sample time at the now-line, s."""
+    trail_time_s: Floats = field(default_factory=lambda: np.empty(0))
+    trail_place: Floats = field(default_factory=lambda: np.empty(0))
+    """Shape (n,), NaN where there was no share."""
+    trail_inside: Bools = field(default_factory=lambda: np.empty(0, dtype=np.bool_))
+    paved: tuple[tuple[float, float], ...] = ()
+    """Sample times from which to which the share counted, s."""
+    to_goal_s: float | None = None
+    """How long is still to be held; None where no goal line is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Soles:
+    """The picture of the two plates before practice: which feet stand there and which one is meant."""
+
+    feet: bool = False
+    named: Side | None = None
+    """The foot that is asked to do something."""
+    swapped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a session came to, in figures and text."""
+
+    held_s: tuple[float, ...] = ()
+    goal_s: float = 0.0
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Screen:
+    """What the window shows now. One of `path`, `soles` and `summary` is there; the figures stand beside it."""
+
+    step: Step
+    headline: str
+    """What to do now, in one line."""
+    state: str
+    """The state in words."""
+    shape: Shape
+    injured: Side
+    figures: Figures = Figures()
+    path: Path | None = None
+    soles: Soles | None = None
+    summary: Summary | None = None
+    blank: bool = False
+    """No data for 300 ms: nothing measured is on the screen."""
+    note: str = ""
+    """A second state in words: part of the weight elsewhere."""
+    hint: str = ""
+    """What the keyboard offers now, for whoever sits at it."""
+    warnings: tuple[str, ...] = ()
+    source: str = ""
+    """Who or what stands on the scales, where it is no real person."""
+    key: str = ""
+    """What the big key does now; empty: nothing."""
+    trouble: bool = False
+    """The scales cannot be used as it is; the retry key tries again."""
+    age_s: float = float("inf")
+    """How old the newest sample was when this was made."""

@@ -1,0 +1,146 @@
+"""The words and figures of the practice window. Plain, short, and said to a person who stands three metres away."""
+
+from __future__ import annotations
+
+import math
+
+from weightshare.model import STANDARD_GRAVITY, Settings, Side, State
+from weightshare.practice.check import Verdict
+
+LINK_LOST = "link lost"
+SUPPORTED = "part of your weight is elsewhere"
+NOT_CHECKED = "Left and right were not checked."
+
+CAUTIONS = (
+    "Have a rail within reach and someone by.",
+    "Put the plates on a level, hard floor.",
+    "How much load you may take is for your surgeon to say.",
+    "Stop on pain.",
+    "Seek help for a sudden snap, a hot swollen calf, new numbness or breathlessness.",
+    "This is not a certified medical device.",
+    "The treating clinician and the surgeon's protocol decide.",
+)
+"""What is said on the first start and in About."""
+
+GO_ON, CHECK_AGAIN, START, NEW = "Go on", "Check again", "Start practice", "New session"
+"""What the big key does."""
+
+ASK_TO_END = "End the session? Esc ends it, Space goes on."
+LOST_HEADLINE = "The link is lost. Hold the rail, stand at ease."
+REFUSED_HEADLINE = "These scales cannot be used as they are."
+UNREACHED_HEADLINE = "The scales cannot be reached."
+RECONNECTING = "No data are coming. The link is tried again by itself."
+
+CHECKING = "checking left and right"
+SKIP_HINT = "Key S passes over this check"
+ZERO_HINT = "F5 takes the zero again"
+RETRY_HINT = "F5 tries again"
+STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
+
+
+def state_words(state: State) -> str:
+    """Return `state` in the words of the screen. Too little on the plates is: part of the weight is elsewhere."""
+    return SUPPORTED if state is State.ELSEWHERE else str(state)
+
+
+def practise_headline(state: State, injured: Side) -> str:
+    """Return what to do in `state`, in one line."""
+    return {
+        State.NOBODY: "Step on: one foot on each plate.",
+        State.IN_BAND: "Good. Stay just there.",
+        State.TOO_LITTLE: f"Put more weight on your {injured} foot.",
+        State.TOO_MUCH: f"Ease a little weight off your {injured} foot.",
+        State.ONE_FOOT_OFF: "Put both feet on the plates.",
+        State.ELSEWHERE: "Lean less on the rail, both feet on the plates.",
+        State.NO_READING: "Wait: the scales give no reading.",
+        State.OVERLOAD: "Step off: that is too much load for a plate.",
+        State.STANDING: "Standing. No target is set.",
+        State.WEIGHING: "Stand still on both feet.",
+        State.ZEROING: "Please stay off the plates.",
+        State.WAITING: "One moment: waiting for the scales.",
+    }[state]
+
+
+def hold_done_headline(done: int, asked: int) -> str:
+    """Return what is said when hold number `done` has reached its goal."""
+    if done >= asked:
+        return "All holds done. Ease back to the middle."
+    return f"Hold {done} of {asked} is done. Ease back and rest."
+
+
+def whole_percent(share: float, settings: Settings) -> str:
+    """Return `share` to the nearest whole percent, but never rounded over an edge of the band.
+
+    69.6 beside a band from 70 reads 69, not 70, so that figure and state never contradict each other.
+    """
+    nearest = math.floor(share + 0.5)
+    if settings.target_percent is None or _within(nearest, settings) == _within(share, settings):
+        return str(nearest)
+    other = math.floor(share) if nearest > share else math.ceil(share)
+    return str(other if _within(other, settings) == _within(share, settings) else nearest)
+
+
+def _within(share: float, settings: Settings) -> bool:
+    target = settings.target_percent
+    return target is not None and abs(share - target) <= settings.tolerance_percent
+
+
+def seconds(value_s: float) -> str:
+    """Return whole seconds, cut and not rounded: a goal is never shown before it is reached."""
+    return str(math.floor(value_s))
+
+
+def load_kg(force_N: float) -> str:
+    """Return a load as kilograms with one decimal, by standard gravity."""
+    return f"{force_N / STANDARD_GRAVITY:.1f} kg"
+
+
+def body_percent(force_N: float, body_weight_N: float) -> str:
+    """Return a load as percent of body weight."""
+    return f"{100.0 * force_N / body_weight_N:.0f} % of body weight"
+
+
+def band_words(settings: Settings) -> str:
+    """Return the band as `aim 75, from 70 to 80`; empty without a target."""
+    target = settings.target_percent
+    if target is None:
+        return ""
+    low, high = max(0.0, target - settings.tolerance_percent), min(100.0, target + settings.tolerance_percent)
+    return f"aim {target:g}, from {low:g} to {high:g}"
+
+
+def check_words(verdict: Verdict, named: Side) -> tuple[str, str]:
+    """Return headline and note of the check of left and right; `named` is the foot that is asked."""
+    if verdict is Verdict.SETTLING:
+        return "Stand or sit still for a moment.", ""
+    if verdict is Verdict.SWAPPED:
+        note = f"Change the two plates over, then press Space. If you went to the {named.other}, just press Space."
+        return "The wrong plate felt it: left and right are swapped.", note
+    return f"A hand on the rail, lean a little to the {named}.", f"Or sit on a chair and press lightly: {named} foot."
+
+
+def summary_headline(done: int, asked: int) -> str:
+    """Return how the session ended, in one line."""
+    return "Well done. Step off when you are ready." if done >= asked else "The session has ended. Step off when ready."
+
+
+def source_words(source: str) -> str:
+    """Say in words where `source` is no real person; empty where it is real scales."""
+    if source.startswith("rig:"):
+        return f"Virtual scales, virtual person: {person_of(source) or 'a practiser'}"
+    return "A recording, played back" if source.startswith("file:") else ""
+
+
+def person_of(source: str) -> str:
+    """Return the virtual person's name in a source such as `rig:steered`; empty where none is named."""
+    return source.removeprefix("rig:").partition(",")[0].partition("?")[0] if source.startswith("rig:") else ""
+
+
+def is_steered(source: str) -> bool:
+    """Tell whether the arrow keys move the person on the scales."""
+    return person_of(source) == "steered"
+
+
+def cannot_be_asked(source: str) -> bool:
+    """Tell whether whoever stands there hears no request: a virtual person on plates that nobody can swap."""
+    return source.startswith("rig:") and not is_steered(source)

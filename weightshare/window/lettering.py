@@ -1,0 +1,113 @@
+"""Text that knows its place: laid out first, so that a test can look for what is clipped or overlaps, then painted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPainter
+
+FAMILIES = ("Inter", "Source Sans 3", "Segoe UI", "Helvetica Neue", "Noto Sans", "DejaVu Sans")
+SMALLEST_PART = 0.5
+"""Text that does not fit is made smaller down to this part, then cut."""
+
+FIGURE_SAMPLE = "0123456789"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of text on its baseline, within the room it was given (px)."""
+
+    name: str
+    text: str
+    room: QRectF
+    x: float
+    baseline: float
+    pixel_size: int
+    bold: bool
+    colour: str
+
+    def bounds(self) -> QRectF:
+        """Return the smallest rectangle around the ink (px)."""
+        tight = QFontMetricsF(font(self.pixel_size, self.bold)).tightBoundingRect(self.text)
+        return tight.translated(self.x, self.baseline)
+
+    @property
+    def end(self) -> float:
+        """Where text beside it could begin (px)."""
+        return self.x + QFontMetricsF(font(self.pixel_size, self.bold)).horizontalAdvance(self.text)
+
+    def ink_aligned(self) -> Line:
+        """Return the line shifted so that its ink, not its first letter's empty margin, begins at the room's left."""
+        return replace(self, x=self.x - (self.bounds().left() - self.room.left())) if self.text else self
+
+    def beside(self, name: str, text: str, pixel_size: int, colour: str, *, gap: float) -> Line:
+        """Return a line that goes on after this one, on the same baseline."""
+        x = self.end + gap
+        room = QRectF(x, self.room.top(), max(0.0, self.room.right() - x), self.room.height())
+        return Line(name, text, room, x, self.baseline, pixel_size, False, colour)
+
+
+@lru_cache(maxsize=1)
+def family() -> str:
+    """Return the first of FAMILIES that is installed; empty where none is, for the system's own."""
+    installed = set(QFontDatabase.families())
+    return next((name for name in FAMILIES if name in installed), "")
+
+
+@lru_cache(maxsize=64)
+def font(pixel_size: int, bold: bool = False) -> QFont:
+    """Return the window's font at `pixel_size`."""
+    made = QFont(family()) if family() else QFont()
+    made.setPixelSize(max(1, pixel_size))
+    made.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    return made
+
+
+@lru_cache(maxsize=16)
+def figure_part(bold: bool = False) -> float:
+    """Return the height of a figure as part of the font's pixel size."""
+    return QFontMetricsF(font(400, bold)).tightBoundingRect(FIGURE_SAMPLE).height() / 400
+
+
+def width_of(text: str, pixel_size: int, bold: bool = False) -> float:
+    """Return how far `text` reaches (px)."""
+    return QFontMetricsF(font(pixel_size, bold)).horizontalAdvance(text)
+
+
+def fit(text: str, wanted_px: int, width: float, bold: bool = False) -> int:
+    """Return the font size, at most `wanted_px`, at which `text` fits into `width`; never under half of that."""
+    size = wanted_px
+    while size > SMALLEST_PART * wanted_px and width_of(text, size, bold) > width:
+        size -= 1
+    return size
+
+
+def lay(
+    name: str,
+    text: str,
+    room: QRectF,
+    pixel_size: int,
+    colour: str,
+    *,
+    bold: bool = False,
+    align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft,
+) -> Line:
+    """Lay `text` into `room`, smaller or in the end cut where it does not fit; upright in the middle of it."""
+    size = fit(text, pixel_size, room.width(), bold)
+    metrics = QFontMetricsF(font(size, bold))
+    said = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width() + 1)
+    spare = room.width() - metrics.horizontalAdvance(said)
+    shift = {Qt.AlignmentFlag.AlignRight: spare, Qt.AlignmentFlag.AlignHCenter: spare / 2}.get(align, 0.0)
+    baseline = room.center().y() + metrics.capHeight() / 2
+    return Line(name, said, room, room.left() + shift, baseline, size, bold, colour)
+
+
+def paint(painter: QPainter, lines: list[Line]) -> None:
+    """Paint the lines that have text."""
+    for line in lines:
+        if line.text:
+            painter.setFont(font(line.pixel_size, line.bold))
+            painter.setPen(QColor(line.colour))
+            painter.drawText(QPointF(line.x, line.baseline), line.text)

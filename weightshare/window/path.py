@@ -1,0 +1,172 @@
+"""The path: what is ahead, the puck on the now-line, and what was done."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Hashable
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
+
+from weightshare.model import Floats, Side
+from weightshare.practice.screen import Path, Screen
+from weightshare.window import lettering, mark
+from weightshare.window.lettering import Line
+from weightshare.window.plane import Plane, thin
+from weightshare.window.theme import Theme
+from weightshare.window.view import PaintedView
+
+Painted = Callable[[float], None]
+"""Called after each paint with the age of the newest sample at that moment, s."""
+
+
+class PathView(PaintedView):
+    """Paints `Screen.path`. Left and right on it are left and right under the feet; time flows downwards."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.after_paint: Painted | None = None
+        self._shown_at_s = 0.0
+
+    def key_of(self, screen: Screen) -> Hashable:
+        """Return the screen itself: time flows, so that each one looks different."""
+        self._shown_at_s = time.monotonic()
+        return id(screen), screen.age_s
+
+    def plane(self, path: Path) -> Plane:
+        """Return where shares and instants lie on this widget now."""
+        return Plane(self.width(), self.height() - self._floor(), path.reach_points, margin=self._puck_px() // 2)
+
+    def lines_of(self, screen: Screen) -> list[Line]:
+        """Return the names of the feet and of the middle."""
+        size, floor, width = max(13, self.height() // 30), self._floor(), self.width()
+        top = self.height() - floor
+        foot = floor * 0.72
+        room = QRectF(foot, top, width / 2 - foot - 40, floor)
+        lines = []
+        for side, place in ((Side.LEFT, room), (Side.RIGHT, room.translated(width - 2 * foot - room.width(), 0))):
+            text = f"{side} foot" + (", injured" if side is screen.injured else "")
+            align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
+            lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
+        middle = QRectF(width / 2 - 40, top, 80, floor)
+        even = lettering.lay("even", "even", middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter)
+        return [*lines, even]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint, and tell how old the newest sample was by then."""
+        super().paintEvent(event)
+        if self.after_paint is not None and self.screen_shown is not None:
+            self.after_paint(self.screen_shown.age_s + time.monotonic() - self._shown_at_s)
+
+    def paint_marks(self, painter: QPainter, screen: Screen) -> None:
+        """Paint back to front; the puck comes last."""
+        if screen.path is not None:
+            self._paint(painter, screen, screen.path)
+
+    def _paint(self, painter: QPainter, screen: Screen, path: Path) -> None:
+        plane = self.plane(path)
+        painter.setClipRect(0, 0, self.width(), plane.height)
+        self._paint_corridor(painter, path, plane)
+        painter.fillRect(0, plane.now_row - 1, self.width(), 2, QColor(self.theme.edge))
+        if not screen.blank:
+            self._paint_trail(painter, path, plane)
+        painter.setClipping(False)
+        self._paint_floor(painter, screen, plane)
+        self._paint_puck(painter, screen, path, plane)
+
+    def _paint_corridor(self, painter: QPainter, path: Path, plane: Plane) -> None:
+        theme = self.theme
+        middle = QPen(QColor(theme.hairline), 2, Qt.PenStyle.DashLine)
+        painter.setPen(middle)
+        painter.drawLine(self.width() // 2, 0, self.width() // 2, plane.height)
+        if path.low is None or path.high is None:
+            return
+        first, last = plane.corridor(path.low, path.high)
+        width = last - first + 1
+        if path.solid:
+            painter.fillRect(first, 0, width, plane.height, QColor(theme.path))
+        if path.now_s is not None:
+            self._pave(painter, path, plane, first, width)
+        edge = QColor(theme.edge)
+        line = max(1, min(3, width // 6))
+        for left in (first, last - line + 1):
+            if path.solid:
+                painter.fillRect(left, 0, line, plane.height, edge)
+            else:
+                for top in range(0, plane.height, 16):
+                    painter.fillRect(left, top, line, 8, edge)
+
+    def _pave(self, painter: QPainter, path: Path, plane: Plane, first: int, width: int) -> None:
+        now_s = path.now_s or 0.0
+        for start_s, end_s in path.paved:
+            top, bottom = round(plane.y(end_s, now_s)), round(plane.y(start_s, now_s))
+            top = plane.now_row if now_s - end_s < 0.1 else max(top, plane.now_row)
+            if bottom > top:
+                painter.fillRect(first, top, width, bottom - top, QColor(self.theme.laid))
+        # joints each second of sample time: the path flows, and a second can be seen
+        for second in range(int(now_s - 13.0), int(now_s + 9.0)):
+            row = round(plane.y(second, now_s))
+            if row < plane.height:
+                painter.fillRect(first, row, width, 2, QColor(self.theme.ground))
+        if path.to_goal_s is not None:
+            row = plane.now_row - round(path.to_goal_s * plane.px_per_s)
+            if row > -8:
+                painter.fillRect(first - 14, row - 3, width + 28, 6, QColor(self.theme.inside))
+
+    def _paint_trail(self, painter: QPainter, path: Path, plane: Plane) -> None:
+        if path.now_s is None or len(path.trail_time_s) < 2:
+            return
+        time_s, place, inside = thin(path)
+        x = self.width() / 2 + (place - 50.0) * plane.px_per_point
+        y = plane.now_row + (path.now_s - time_s) * plane.px_per_s
+        known = np.isfinite(place)
+        kind = np.where(known, inside.astype(np.int8), -1)
+        cuts = np.flatnonzero(np.diff(kind)) + 1
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        for begin, end in zip((0, *cuts), (*cuts, len(kind)), strict=True):
+            if kind[begin] >= 0:
+                stop = min(end + 1, len(kind)) if end < len(kind) and kind[end] >= 0 else end
+                self._paint_run(painter, x[begin:stop], y[begin:stop], bool(kind[begin]))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _paint_run(self, painter: QPainter, x: Floats, y: Floats, inside: bool) -> None:
+        points = QPolygonF([QPointF(a, b) for a, b in zip(x.tolist(), y.tolist(), strict=True)])
+        style = Qt.PenStyle.SolidLine if inside else Qt.PenStyle.DotLine
+        cap = Qt.PenCapStyle.RoundCap if inside else Qt.PenCapStyle.FlatCap
+        colour = self.theme.ink if inside else self.theme.outside
+        painter.setPen(QPen(QColor(colour), 3 if inside else 2.5, style, cap))
+        painter.drawPolyline(points)
+
+    def _paint_floor(self, painter: QPainter, screen: Screen, plane: Plane) -> None:
+        floor, top = self._floor(), plane.height
+        painter.fillRect(0, top, self.width(), 1, QColor(self.theme.hairline))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        for side, x in ((Side.LEFT, floor * 0.34), (Side.RIGHT, self.width() - floor * 0.34)):
+            shape = mark.sole(side).map_to(QPointF(x, top + floor / 2), floor * 0.78)
+            injured = side is screen.injured
+            painter.setPen(QPen(QColor(self.theme.ink), 1.6))
+            painter.setBrush(QColor(self.theme.ink) if injured else Qt.BrushStyle.NoBrush)
+            painter.drawPath(shape)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _paint_puck(self, painter: QPainter, screen: Screen, path: Path, plane: Plane) -> None:
+        column = plane.puck_column(path)
+        if column is None or screen.blank:
+            return
+        size = self._puck_px()
+        if path.low is not None and path.high is not None:
+            size = max(14, min(size, round((path.high - path.low) * plane.px_per_point * 0.5)))
+        centre, row = QPointF(column + 0.5, plane.now_row), plane.now_row
+        colour = mark.shape_colour(screen.shape, self.theme)
+        mark.paint_shape(painter, screen.shape, centre, size, colour, rim=self.theme.ground)
+        # the needle shows the very column that the share falls in, above and below the puck
+        for top in (row - round(size * 1.25), row + round(size * 0.75)):
+            painter.fillRect(column - 1, top, 3, round(size * 0.5), QColor(self.theme.ink))
+
+    def _puck_px(self) -> int:
+        return max(26, self.height() // 10)
+
+    def _floor(self) -> int:
+        return max(44, self.height() // 9)

@@ -1,0 +1,69 @@
+"""The picture before practice: two plates, with or without feet, and which foot is meant."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from weightshare.model import Side
+from weightshare.practice.screen import Screen, Shape, Soles
+from weightshare.window import lettering, mark
+from weightshare.window.lettering import Line
+from weightshare.window.view import PaintedView
+
+
+class PlatesView(PaintedView):
+    """Paints `Screen.soles`."""
+
+    def key_of(self, screen: Screen) -> Hashable:
+        """Return the picture and whose side is injured."""
+        return screen.soles, screen.injured, screen.shape
+
+    def lines_of(self, screen: Screen) -> list[Line]:
+        """Return the names of the two sides."""
+        size = max(16, self.height() // 22)
+        lines = []
+        for side in Side:
+            plate = self._plate(side)
+            room = QRectF(plate.left() - 40, plate.bottom() + size * 0.4, plate.width() + 80, size * 1.6)
+            centre = Qt.AlignmentFlag.AlignHCenter
+            lines.append(lettering.lay(f"{side} plate", side, room, size, self.theme.ink, align=centre))
+        return lines
+
+    def paint_marks(self, painter: QPainter, screen: Screen) -> None:
+        """Paint plates, soles, and an arrowhead towards the foot that is meant."""
+        soles = screen.soles
+        if soles is None:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        for side in Side:
+            self._paint_plate(painter, soles, side)
+        if soles.named is not None:
+            self._paint_way(painter, soles.named)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _paint_plate(self, painter: QPainter, soles: Soles, side: Side) -> None:
+        theme, plate = self.theme, self._plate(side)
+        painter.setPen(QPen(QColor(theme.edge), 3))
+        painter.setBrush(QColor(theme.path))
+        painter.drawRoundedRect(plate, 14, 14)
+        if not soles.feet:
+            return
+        shape = mark.sole(side).map_to(plate.center(), plate.height() * 0.8)
+        painter.setPen(QPen(QColor(theme.ink), 2.5))
+        painter.setBrush(QColor(theme.ink) if soles.named is side else Qt.BrushStyle.NoBrush)
+        painter.drawPath(shape)
+
+    def _paint_way(self, painter: QPainter, named: Side) -> None:
+        outer = self._plate(named)
+        shape = Shape.TO_RIGHT if named is Side.RIGHT else Shape.TO_LEFT
+        x = outer.right() + outer.width() * 0.38 if named is Side.RIGHT else outer.left() - outer.width() * 0.38
+        mark.paint_shape(painter, shape, QPointF(x, outer.center().y()), outer.width() * 0.3, self.theme.inside)
+
+    def _plate(self, side: Side) -> QRectF:
+        height = min(self.height() * 0.72, self.width() * 0.5)
+        width, gap = height * 0.52, height * 0.10
+        left = self.width() / 2 + (gap / 2 if side is Side.RIGHT else -gap / 2 - width)
+        return QRectF(left, self.height() * 0.06, width, height)

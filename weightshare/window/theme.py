@@ -1,0 +1,63 @@
+"""The colours of the window, light and dark, as plain values. Contrast is held by a test, not by eye."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """Colours as `#rrggbb`. Text holds 4.5:1 and marks 3:1 against what lies under them (WCAG 2.2, 1.4.3, 1.4.11)."""
+
+    name: str
+    ground: str
+    """Behind everything."""
+    raised: str
+    """Behind the settings, notices and fields."""
+    ink: str
+    """Text and the trail."""
+    quiet: str
+    """Text of lesser weight."""
+    path: str
+    """The corridor that lies ahead."""
+    edge: str
+    """The corridor's borders, the now-line, empty stones, the focus ring."""
+    laid: str
+    """The corridor behind the now-line where the time counted, and the stones of held seconds."""
+    inside: str
+    """The puck in the band; the big key."""
+    outside: str
+    """The puck out of the band; warnings."""
+    hairline: str
+    """Lines that only decorate."""
+
+
+LIGHT = Theme(
+    name="light",
+    ground="#f6f2e9",
+    raised="#fffdf8",
+    ink="#1b252d",
+    quiet="#4a555d",
+    path="#d9e5ea",
+    edge="#2f6c8f",
+    laid="#4b86a6",
+    inside="#0d4463",
+    outside="#98400a",
+    hairline="#d8d0c0",
+)
+
+DARK = Theme(
+    name="dark",
+    ground="#12171b",
+    raised="#1c2329",
+    ink="#f0ebe0",
+    quiet="#aeb8be",
+    path="#1f303b",
+    edge="#74b2d4",
+    laid="#4488ad",
+    inside="#a5d9f6",
+    outside="#f2a75f",
+    hairline="#2c363d",
+)
+
+THEMES = {theme.name: theme for theme in (LIGHT, DARK)}

@@ -1,0 +1,62 @@
+"""What the painted parts of the window have in common: a theme, the newest screen, lines of text, no flicker."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from weightshare.practice.screen import Screen
+from weightshare.window import lettering
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+
+
+class PaintedView(QWidget):
+    """Paints the newest screen over the theme's ground, and only when something that it shows has changed."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.screen_shown: Screen | None = None
+        self._key: Hashable = None
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def show_screen(self, screen: Screen) -> None:
+        """Show `screen`; repaint where it differs in what is painted here."""
+        self.screen_shown = screen
+        key = self.key_of(screen)
+        if key != self._key:
+            self._key = key
+            self.update()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Change the colours."""
+        self.theme = theme
+        self.update()
+
+    def key_of(self, screen: Screen) -> Hashable:
+        """Return what of `screen` is painted here, to be compared."""
+        raise NotImplementedError
+
+    def lines_of(self, screen: Screen) -> list[Line]:
+        """Return the lines of text for `screen`, each within its room."""
+        raise NotImplementedError
+
+    def paint_marks(self, painter: QPainter, screen: Screen) -> None:
+        """Paint what is no text."""
+
+    def lines(self) -> list[Line]:
+        """Return the lines of text that are painted now."""
+        return [] if self.screen_shown is None else self.lines_of(self.screen_shown)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint ground, marks, text."""
+        painter = QPainter(self)
+        painter.fillRect(event.rect(), QColor(self.theme.ground))
+        if self.screen_shown is not None:
+            self.paint_marks(painter, self.screen_shown)
+            lettering.paint(painter, self.lines_of(self.screen_shown))
+        painter.end()
