@@ -15,12 +15,14 @@ import pytest
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.calibration import (
+    calibration_folder,
     calibration_to_json,
-    find_calibration,
+    choose_calibration,
     parse_calibration,
     read_calibration,
     write_calibration,
 )
+from weightshare.scales.rig.cell import PAIR_ID, rig_calibration
 
 GIVEN: dict[str, Any] = {
     "schema": "weightshare.calibration/1",
@@ -147,15 +149,24 @@ def test_what_is_written_is_read_again_and_is_private(tmp_path: Path) -> None:
 
 def test_a_calibration_is_found_by_its_scale(tmp_path: Path) -> None:
     own = Calibration("00000000000000aa", date(2026, 1, 1), (ChannelCalibration(0, 0.0, 2.0),))
-    built_in = Calibration("00000000000000aa", date(2026, 1, 1), (ChannelCalibration(0, 0.0, 3.0),))
     write_calibration(tmp_path / "00000000000000aa.json", own)
-    assert find_calibration("0011223344556677", [MEANT], tmp_path) == MEANT
-    assert find_calibration("00000000000000aa", [MEANT], tmp_path, [built_in]) == own
-    assert find_calibration("00000000000000aa", [], tmp_path / "empty", [built_in]) == built_in
-    assert find_calibration("00000000000000bb", [MEANT, own], tmp_path, [built_in]) is None
+    assert choose_calibration("0011223344556677", [MEANT], tmp_path) == MEANT
+    assert choose_calibration("00000000000000aa", [MEANT], tmp_path) == own
+    assert choose_calibration("00000000000000bb", [MEANT, own], tmp_path) is None
+    assert choose_calibration(PAIR_ID, [MEANT], tmp_path / "absent") == rig_calibration()
+
+
+def test_the_users_own_calibration_goes_before_the_virtual_scales(tmp_path: Path) -> None:
+    own = Calibration(PAIR_ID, date(2026, 1, 1), (ChannelCalibration(0, 0.0, 2.0),))
+    write_calibration(calibration_folder() / f"{PAIR_ID}.json", own)
+    try:
+        assert choose_calibration(PAIR_ID) == own
+    finally:
+        (calibration_folder() / f"{PAIR_ID}.json").unlink()
+    assert choose_calibration(PAIR_ID) == rig_calibration()
 
 
 def test_a_calibration_filed_under_another_scale_is_refused(tmp_path: Path) -> None:
     write_calibration(tmp_path / "00000000000000aa.json", MEANT)
     with pytest.raises(CalibrationError, match="is for the scale 0011223344556677, not 00000000000000aa"):
-        find_calibration("00000000000000aa", [], tmp_path)
+        choose_calibration("00000000000000aa", [], tmp_path)

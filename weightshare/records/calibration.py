@@ -12,7 +12,8 @@ from pathlib import Path
 
 from weightshare.errors import CalibrationError
 from weightshare.model import STANDARD_GRAVITY, Calibration, ChannelCalibration
-from weightshare.records.whole import write_whole
+from weightshare.records.whole import FOLDER_MODE, write_whole
+from weightshare.scales.rig.cell import known_calibration
 
 SCHEMA = "weightshare.calibration/1"
 MAX_CHANNELS = 16
@@ -50,7 +51,8 @@ def _channel_to_json(channel: ChannelCalibration) -> dict[str, object]:
 
 
 def write_calibration(path: Path, calibration: Calibration) -> None:
-    """Write `calibration` to `path` as JSON, whole or not at all. Raises OSError."""
+    """Write `calibration` to `path` as JSON, whole or not at all; make its folder. Raises OSError."""
+    path.parent.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
     write_whole(path, json.dumps(calibration_to_json(calibration), indent=1).encode() + b"\n")
 
 
@@ -166,21 +168,21 @@ def calibration_folder() -> Path:
     return user_data_path("weightshare", appauthor=False) / "calibrations"
 
 
-def find_calibration(
-    device_id: str, given: Iterable[Calibration] = (), folder: Path | None = None, built_in: Iterable[Calibration] = ()
+def choose_calibration(
+    device_id: str, given: Iterable[Calibration] = (), folder: Path | None = None
 ) -> Calibration | None:
-    """Return the calibration of the scale `device_id`: one given by hand, else the user's own, else a built-in one.
+    """Return the calibration of the scale `device_id`: one given by hand, else the user's own, else a virtual scale's.
 
     `folder` is the user's folder of calibrations (None: the default place). Returns None where there is none.
     Raises CalibrationError where the user's own file cannot be used or belongs to another scale.
     """
-    chosen = [calibration for calibration in given if calibration.device_id == device_id]
-    if chosen:
-        return chosen[0]
+    for calibration in given:
+        if calibration.device_id == device_id:
+            return calibration
     path = (folder or calibration_folder()) / f"{device_id}.json"
-    if path.exists():
-        own = read_calibration(path)
-        if own.device_id != device_id:
-            raise CalibrationError(f"{path}: is for the scale {own.device_id}, not {device_id}; make it anew")
-        return own
-    return next((calibration for calibration in built_in if calibration.device_id == device_id), None)
+    if not path.exists():
+        return known_calibration(device_id)
+    own = read_calibration(path)
+    if own.device_id != device_id:
+        raise CalibrationError(f"{path}: is for the scale {own.device_id}, not {device_id}; make it anew")
+    return own
