@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import ast
 import re
+import shutil
 import statistics
 import subprocess
 import tomllib
@@ -29,17 +30,17 @@ NOT_OURS = {
 
 def tracked(checkout: Path) -> list[Path]:
     """Return the text files of the checkout that are the project's own."""
-    listed = subprocess.run(
-        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
-        cwd=checkout, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    names = listed.stdout.split("\0") if listed.returncode == 0 else []
+    names: list[str] = []
+    if shutil.which("git"):
+        command = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
+        listed = subprocess.run(command, cwd=checkout, capture_output=True, text=True, check=False)
+        names = listed.stdout.split("\0") if listed.returncode == 0 else []
     paths = [checkout / name for name in names if name] or list(_by_hand(checkout))
     return [path for path in paths if path.is_file() and path.suffix not in (".png", ".parquet", ".bin")]
 
 
 def _by_hand(checkout: Path) -> Iterator[Path]:
-    """A checkout without its history (an archive) is walked instead."""
+    """Walk a checkout that has no history (an archive), or a machine that has no git."""
     for folder in ("weightshare", "tests", "docs", "hardware", "calibration", ".ci"):
         yield from (path for path in (checkout / folder).rglob("*") if "__pycache__" not in path.parts)
     yield from (path for path in checkout.iterdir() if path.suffix in (".md", ".toml") or path.name == "Makefile")
