@@ -8,23 +8,19 @@ import sys
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from weightshare.cli.option import add_command
+
 if TYPE_CHECKING:
     from weightshare.cli.machine import Check
 
 SCHEMA = "weightshare.selfcheck/1"
-EXAMPLE = "example:\n  weightshare selfcheck --json"
+EXAMPLE = "weightshare selfcheck --json"
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add the command `selfcheck` to the top parser."""
-    parser = subparsers.add_parser(
-        "selfcheck",
-        help="what this machine has and lacks for the program to run, and the mend",
-        description="Look at what this machine has and lacks for the program to run, and name the mend. "
-        "Exit status 0 when all that is needed is there, 1 otherwise.",
-        epilog=EXAMPLE,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    summary = "what this machine has and lacks for the program to run, and the mend"
+    parser = add_command(subparsers, "selfcheck", summary, EXAMPLE)
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.set_defaults(run=run)
 
