@@ -1,0 +1,91 @@
+"""The live line of a session in the terminal."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+
+from weightshare.model import Goal, Snapshot, State
+from weightshare.practice.terminal import LiveLine, live_text, state_text
+from weightshare.practice.view import LinkState, LinkView, LiveView
+
+UP = (LinkView("rig:", LinkState.SAMPLING, "connected"),)
+LOST = (LinkView("rig:", LinkState.LOST, "the cable is out; trying to connect again"),)
+HOLDING = Snapshot(
+    State.IN_BAND, 12.34, 1000, 200.0, 600.0, 75.02, 588.399, 800.0, 100.0, holding=True, held_s=7.25,
+    held_each_s=(31.0,),
+)  # fmt: skip
+GOAL = Goal(30.0, 3)
+
+
+def view(snapshot: Snapshot = HOLDING, links: tuple[LinkView, ...] = UP, age_s: float = 0.02) -> LiveView:
+    return LiveView(snapshot, links, age_s)
+
+
+def test_the_line_has_state_share_load_and_holds() -> None:
+    text = live_text(view(), GOAL)
+    for part in ("in the band ", "share  75.0 %", "60.0 kg", "held   7.2 s of 30", "holds 1 of 3"):
+        assert part in text
+
+
+def test_what_is_not_known_is_a_dash_and_never_a_zero() -> None:
+    nobody = Snapshot(State.NOBODY, 3.0)
+    assert "share  --.- % | --.- kg" in live_text(view(nobody), GOAL)
+
+
+def test_an_old_number_is_not_shown() -> None:
+    text = live_text(view(age_s=0.4), GOAL)
+    assert "75.0" not in text
+    assert "60.0" not in text
+    assert text.startswith("no data")
+    assert live_text(view(links=LOST, age_s=0.4), GOAL).startswith("the cable is out")
+
+
+def test_weight_elsewhere_is_said() -> None:
+    assert state_text(view(replace(HOLDING, supported=True))) == "in the band, part of the weight is elsewhere"
+
+
+def test_before_the_first_sample_the_link_is_what_is_said() -> None:
+    assert state_text(view(Snapshot(), LOST, float("inf"))) == "the cable is out; trying to connect again"
+    assert state_text(view(Snapshot(), UP, float("inf"))) == "waiting for the scales"
+
+
+def test_a_pipe_gets_a_line_at_each_change_only() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL)
+    for time_s, state in ((1.0, State.NOBODY), (1.02, State.NOBODY), (2.0, State.IN_BAND), (2.02, State.IN_BAND)):
+        line.show(view(replace(HOLDING, time_s=time_s, state=state)), time_s)
+    line.close()
+    assert stream.getvalue() == "    1.00 s  nobody on the scales\n    2.00 s  in the band\n"
+
+
+def test_messages_and_a_loss_are_told_once() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL)
+    troubled = replace(view(), messages=("the link was lost",), recording="the disk is full")
+    line.show(troubled, 0.0)
+    line.show(troubled, 1.0)
+    assert stream.getvalue().count("note: the link was lost\n") == 1
+    assert stream.getvalue().count("note: the disk is full\n") == 1
+
+
+def test_a_terminal_line_is_written_over_and_cut_to_its_width() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL, columns=40)
+    line.show(view(), 0.0)
+    line.show(view(), 0.05)
+    line.show(view(), 0.2)
+    line.close()
+    drawn = stream.getvalue().split("\r\x1b[K")[1:]
+    assert len(drawn) == 2
+    assert all(len(text.rstrip("\n")) == 39 for text in drawn)
+    assert stream.getvalue().endswith("\n")
+    assert "\n" not in stream.getvalue()[:-1]
+
+
+def test_a_message_does_not_break_into_the_line() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL, columns=200)
+    line.show(view(), 0.0)
+    line.show(replace(view(), messages=("the link was lost",)), 0.2)
+    assert "\r\x1b[Knote: the link was lost\n\r\x1b[K" in stream.getvalue()

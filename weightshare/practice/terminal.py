@@ -1,0 +1,92 @@
+"""A practice session in the terminal: one line that is written over, or a line at each change."""
+
+from __future__ import annotations
+
+from typing import TextIO
+
+from weightshare.model import STANDARD_GRAVITY, Goal, Snapshot
+from weightshare.practice.view import LinkState, LiveView
+
+_REDRAW_S = 0.1
+_CLEAR = "\r\x1b[K"
+
+
+class LiveLine:
+    """Shows views on `stream`. `columns` is the terminal's width; 0 where it is none, but a file or a pipe."""
+
+    def __init__(self, stream: TextIO, goal: Goal, columns: int = 0) -> None:
+        self._stream = stream
+        self._goal = goal
+        self._columns = columns
+        self._said = ""
+        self._told: set[str] = set()
+        self._open = False
+        self._drawn_s = float("-inf")
+
+    def show(self, view: LiveView, now_s: float) -> None:
+        """Bring the line up to `view`; `now_s` is any clock that goes forward."""
+        for message in (*view.messages, *filter(None, [view.recording])):
+            self._tell(message)
+        if not self._columns:
+            self._say(view)
+        elif now_s - self._drawn_s >= _REDRAW_S:
+            self._drawn_s = now_s
+            self._draw(live_text(view, self._goal))
+
+    def close(self) -> None:
+        """Leave the line as it is, and the cursor under it."""
+        if self._open:
+            self._stream.write("\n")
+            self._stream.flush()
+            self._open = False
+
+    def _draw(self, text: str) -> None:
+        self._stream.write(_CLEAR + text[: self._columns - 1])
+        self._stream.flush()
+        self._open = True
+
+    def _say(self, view: LiveView) -> None:
+        words = state_text(view)
+        if words != self._said:
+            self._said = words
+            time_s = view.snapshot.time_s
+            self._line(words if time_s is None else f"{time_s:8.2f} s  {words}")
+
+    def _tell(self, message: str) -> None:
+        if message not in self._told:
+            self._told.add(message)
+            if self._open:
+                self._stream.write(_CLEAR)
+            self._line(f"note: {message}")
+
+    def _line(self, text: str) -> None:
+        self._stream.write(text + "\n")
+        self._stream.flush()
+
+
+def state_text(view: LiveView) -> str:
+    """Return what is going on, in words; where no data come, what is wrong with the link."""
+    troubled = [link.words for link in view.links if link.state is not LinkState.SAMPLING]
+    if troubled and (view.stale or view.snapshot.time_s is None):
+        return "; ".join(troubled)
+    if view.stale and view.snapshot.time_s is not None:
+        return "no data"
+    words = view.snapshot.state.value
+    return f"{words}, part of the weight is elsewhere" if view.snapshot.supported else words
+
+
+def live_text(view: LiveView, goal: Goal) -> str:
+    """Return the live line: state, share, load, held seconds and holds. Old numbers are not among them."""
+    words = state_text(view)
+    snapshot = view.snapshot
+    figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(snapshot)
+    held = f"held {snapshot.held_s:5.1f} s of {goal.hold_s:g}"
+    return " | ".join([f"{words:<24}", *figures, held, f"holds {snapshot.holds_done(goal.hold_s)} of {goal.holds}"])
+
+
+def _fresh(snapshot: Snapshot) -> list[str]:
+    share, load_N = snapshot.share_percent, snapshot.injured_N
+    return [
+        "share  --.- %" if share is None else f"share {share:5.1f} %",
+        "--.- kg" if load_N is None else f"{load_N / STANDARD_GRAVITY:4.1f} kg",
+    ]
