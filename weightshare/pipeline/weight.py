@@ -115,11 +115,13 @@ class Weight:
         """Windows that stay loaded and look still by running sums, whose rounding a margin makes harmless."""
         if total.size < self._width:
             return np.zeros(0, dtype=np.int64)
-        around = total - total[0]
-        light = _windowed(~(total > PRESENT_N), self._width)
+        loaded = total > PRESENT_N
+        level = float(total[np.argmax(loaded)])
+        around = np.where(loaded, total - level, 0.0)
+        light = _windowed(~loaded, self._width)
         mean = _windowed(around, self._width) / self._width
         spread = _windowed(around * around, self._width) / self._width - mean * mean
-        limit = _WEIGH_SD_PART * (total[0] + mean) * 1.01
+        limit = _WEIGH_SD_PART * (level + mean) * 1.01
         return np.flatnonzero((light == 0) & (spread < limit * limit + 1e-6))
 
 
