@@ -105,8 +105,8 @@ FAULTS: dict[str, Fault] = {
         Fault("clean", "nothing goes wrong"),
         Fault("delay", "all that is sent arrives 0.12 s late", delay_s=0.12),
         Fault("jitter", "bytes are held back and come in bursts, up to 0.2 s apart", delay_s=0.01, burst_s=(0.02, 0.2)),
-        Fault("loss", "three frames in a hundred never arrive", loss=0.03),
-        Fault("damage", "three frames in a hundred arrive with a byte flipped, dropped or added", damage=0.03),
+        Fault("loss", "one frame in two hundred never arrives", loss=0.005),
+        Fault("damage", "one frame in two hundred arrives with a byte flipped, dropped or added", damage=0.005),
         Fault(
             "unplugged",
             "the cable is pulled out and put back, several times",
@@ -116,7 +116,7 @@ FAULTS: dict[str, Fault] = {
         Fault("silent", "the samples stop 15 s after each START, commands are answered", silent_after_s=15.0),
         Fault("mute", "the scale answers nothing at all", mute=True),
         Fault("noise", "random bytes come instead of frames", noise=True),
-        Fault("missing", "readings are not there: single ones, and a channel for up to half a second", missing=0.01),
+        Fault("missing", "readings are not there: single ones, and a channel for up to half a second", missing=0.0005),
         Fault(
             "overload",
             "a cell is pressed beyond its range for a second or two",

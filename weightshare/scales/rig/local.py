@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import atexit
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
-from weightshare.errors import DeviceError, OptionError
+from weightshare.errors import DeviceError, OptionError, WeightshareError
 from weightshare.model import Side, check_range
 from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.link import Station
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ, VirtualScale
 from weightshare.scales.rig.scene import Cast, Scene
-from weightshare.scales.rig.truth import write_truth
+from weightshare.scales.rig.truth import check_place, write_truth
 from weightshare.scales.transport import Transport
 
 READ_GRAIN_NS = 1_000_000
@@ -66,7 +68,7 @@ class RigTransport(Transport):
     """The virtual pair of scales as a byte stream. `steer`, `lift` and `step` may be called from any thread."""
 
     def __init__(
-        self, station: Station, clock: Clock, finish: Callable[[], None] | None = None, name: str = "rig:"
+        self, station: Station, clock: Clock, finish: Callable[[], object] | None = None, name: str = "rig:"
     ) -> None:
         self.name = name
         self.scene = station.scene
@@ -74,6 +76,10 @@ class RigTransport(Transport):
         self._clock = clock
         self._finish = finish
         self._open = False
+        self._written_s: float | None = None
+        if finish is not None:
+            # a visit whose end the scale never heard of is written down too
+            atexit.register(self._write_down)
 
     def open(self) -> None:
         """Open the stream. Raises DeviceError while the cable is out."""
@@ -107,8 +113,8 @@ class RigTransport(Transport):
         if self._open:
             self._open = False
             self._station.read(self._clock.now_ns())
-            if self._finish is not None and self.scene.over:
-                self._finish()
+            if self.scene.over:
+                self._write_down()
 
     def steer(self, delta_points: float) -> None:
         """Shift the load of a steered person by `delta_points` of share to the injured side."""
@@ -126,6 +132,16 @@ class RigTransport(Transport):
     def steered(self) -> bool:
         """Whether the person on the plates follows `steer`."""
         return self.scene.cast.profile.steered
+
+    def _write_down(self) -> None:
+        if self._finish is None or self.scene.last_s == self._written_s:
+            return
+        self._written_s = self.scene.last_s
+        try:
+            self._finish()
+        except WeightshareError as error:
+            # neither the session nor the program's exit has to fail for it
+            print(f"weightshare: {error}", file=sys.stderr)
 
     def _check_open(self) -> None:
         if not self._open:
@@ -189,5 +205,9 @@ def _number(spec: str, text: str) -> float:
         raise OptionError(f"--source rig:{spec}: rate={text} is no number") from None
 
 
-def _truth_writer(scene: Scene, path: str) -> Callable[[], None] | None:
-    return (lambda: write_truth(scene, Path(path))) if path else None
+def _truth_writer(scene: Scene, text: str) -> Callable[[], object] | None:
+    if not text:
+        return None
+    path = Path(text)
+    check_place("truth", path)
+    return lambda: write_truth(scene, path)

@@ -12,7 +12,7 @@ from typing import IO, Any
 
 import numpy as np
 
-from weightshare.errors import InputError
+from weightshare.errors import InputError, OptionError
 from weightshare.model import Floats, Settings, Trace
 from weightshare.scales.rig.scene import Scene
 
@@ -83,17 +83,24 @@ def find_presence(trace: Trace, body_weight_N: float) -> list[dict[str, float]]:
     return [{"from_s": round(a, 6), "to_s": round(b, 6)} for a, b in zip(instants[::2], instants[1::2], strict=True)]
 
 
-def write_truth(scene: Scene, path: Path, trace_path: Path | None = None) -> None:
+def check_place(option: str, path: Path) -> None:
+    """Raise OptionError, which names `option`, where no file can come to stand at `path`."""
+    if path.is_dir() or not path.absolute().parent.is_dir():
+        raise OptionError(f"{option} {path}: cannot be written; name a file in a folder that exists")
+
+
+def write_truth(scene: Scene, path: Path, trace_path: Path | None = None) -> bool:
     """Write the truth as JSON, and the true forces as a trace in CSV where asked; whole or not at all.
 
-    Nothing is written where nobody sampled. Raises InputError where a file cannot be written.
+    Returns whether there was anything to tell. Raises InputError where a file cannot be written.
     """
-    truth = tell_truth(scene)
-    if truth is not None:
-        _replace(path, lambda file: file.write(json.dumps(truth, indent=1) + "\n"))
-    trace = true_trace(scene) if trace_path is not None else None
-    if trace_path is not None and trace is not None:
+    truth, trace = tell_truth(scene), true_trace(scene)
+    if truth is None or trace is None:
+        return False
+    _replace(path, lambda file: file.write(json.dumps(truth, indent=1) + "\n"))
+    if trace_path is not None:
         _replace(trace_path, lambda file: _write_csv(trace, file))
+    return True
 
 
 def _write_csv(trace: Trace, file: IO[str]) -> None:

@@ -1,0 +1,215 @@
+"""`weightshare rig`: the virtual pair of scales, for other programs to connect to."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import signal
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from types import FrameType
+from typing import TYPE_CHECKING
+
+from weightshare.cli.option import add_command
+
+if TYPE_CHECKING:
+    from weightshare.scales.rig.link import Station
+    from weightshare.scales.rig.scene import Scene
+    from weightshare.scales.rig.serve import Port
+
+_EXAMPLE = "weightshare rig --tcp 7000 --person shaky --target 75 --injured left"
+_INTERRUPTED = 130
+_DRIFTS_PPM = (18.0, -23.0)
+"""How far the two separate scales' oscillators are off; crystals are good to about 30."""
+_START_TICKS = (0, 3_000_000_000)
+
+
+class _TerminatedError(Exception):
+    """Somebody asked this process to stop."""
+
+
+def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Add the command `rig` to the top parser."""
+    parser = add_command(subparsers, "rig", "the virtual pair of scales, on a TCP port or a pseudo-terminal", _EXAMPLE)
+    place = parser.add_mutually_exclusive_group()
+    place.add_argument("--tcp", type=int, metavar="PORT", help="listen on this port of 127.0.0.1; 0 finds a free one")
+    place.add_argument("--pty", action="store_true", help="serve on a pseudo-terminal, as on a serial port")
+    parser.add_argument("--separate", action="store_true", help="two scales: left on PORT, right on PORT+1")
+    parser.add_argument("--person", default="steady", metavar="NAME", help="who stands on the plates (see --list)")
+    parser.add_argument("--faults", default="clean", metavar="NAME", help="what goes wrong (see --list)")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="what chance brings (default 1)")
+    parser.add_argument("--truth", type=Path, metavar="FILE", help="write what really happened, as JSON, at the end")
+    parser.add_argument("--truth-trace", type=Path, metavar="FILE", help="write the true forces too, as a CSV trace")
+    _add_task(parser)
+    parser.add_argument("--seconds", type=float, metavar="N", help="stop after so many seconds")
+    parser.add_argument("--write-calibration", type=Path, metavar="FILE", help="write the virtual cells' calibration")
+    parser.add_argument("--list", action="store_true", help="list people and faults")
+    parser.set_defaults(run=run)
+
+
+def _add_task(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--injured", choices=("left", "right"), default="left", help="the injured side (default left)")
+    parser.add_argument("--target", type=float, default=75.0, metavar="PERCENT", help="share followed (default 75)")
+    parser.add_argument("--tolerance", type=float, default=5.0, metavar="POINTS", help="half width of the band")
+    parser.add_argument("--grace", type=float, default=1.0, metavar="S", help="how long a hold may be left")
+    parser.add_argument("--hold-goal", type=float, default=30.0, metavar="S", help="how long a hold is (default 30)")
+    parser.add_argument("--rate", type=float, default=100.0, metavar="HZ", help="the scale's own rate (default 100)")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Serve until told to stop; return 0, or 130 where it was interrupted."""
+    if args.list:
+        print(_catalog())
+        return 0
+    scene = _make_scene(args)
+    if args.write_calibration is not None:
+        _write_calibrations(args.write_calibration, _device_ids(args))
+    if args.tcp is None and not args.pty:
+        return _nowhere(args)
+    return _serve(args, scene)
+
+
+def _nowhere(args: argparse.Namespace) -> int:
+    from weightshare.errors import OptionError
+
+    if args.write_calibration is None:
+        raise OptionError("rig: say where the scale can be reached: --tcp PORT, or --pty for a serial port")
+    return 0
+
+
+def _catalog() -> str:
+    from weightshare.scales.rig.catalog import FAULTS, PEOPLE
+
+    people = [f"  {profile.name:12}{profile.words}" for profile in PEOPLE.values()]
+    faults = [f"  {fault.name:12}{fault.words}" for fault in FAULTS.values()]
+    return "\n".join(["people (--person)", *people, "", "faults (--faults)", *faults])
+
+
+def _make_scene(args: argparse.Namespace) -> Scene:
+    from weightshare.errors import OptionError
+    from weightshare.model import Goal, Settings, Side, check_range
+    from weightshare.scales.rig.catalog import find_fault, find_person
+    from weightshare.scales.rig.plan import Task
+    from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ
+    from weightshare.scales.rig.scene import Cast, Scene
+    from weightshare.scales.rig.truth import check_place
+
+    settings = Settings(Side(args.injured), args.target, args.tolerance, args.grace)
+    goal = Goal(args.hold_goal)
+    check_range("--rate", args.rate, SLOWEST_HZ, FASTEST_HZ, "Hz")
+    check_range("--seconds", args.seconds, 0.0, 1e7, "s")
+    if args.seed < 0:
+        raise OptionError(f"--seed {args.seed} is out of range: it may be any whole number from 0 on")
+    if args.truth_trace is not None and args.truth is None:
+        raise OptionError("--truth-trace goes with --truth FILE")
+    for option, path in (("--truth", args.truth), ("--truth-trace", args.truth_trace)):
+        if path is not None:
+            check_place(option, path)
+    task = Task(settings.injured, args.target, args.tolerance, args.grace, goal.hold_s)
+    return Scene(Cast(find_person(args.person), find_fault(args.faults), task, args.seed))
+
+
+def _device_ids(args: argparse.Namespace) -> Sequence[str]:
+    from weightshare.scales.rig.cell import LEFT_ID, PAIR_ID, RIGHT_ID
+
+    return (LEFT_ID, RIGHT_ID) if args.separate else (PAIR_ID,)
+
+
+def _write_calibrations(path: Path, device_ids: Sequence[str]) -> None:
+    from weightshare.errors import InputError
+    from weightshare.records.calibration import write_calibration
+    from weightshare.scales.rig.cell import rig_calibration
+
+    names = [path] if len(device_ids) == 1 else [path.with_stem(f"{path.stem}-{side}") for side in ("left", "right")]
+    for name, device_id in zip(names, device_ids, strict=True):
+        try:
+            write_calibration(name, rig_calibration(device_id))
+        except OSError as error:
+            raise InputError(f"--write-calibration {name}: cannot be written ({error.strerror or error})") from error
+
+
+def _serve(args: argparse.Namespace, scene: Scene) -> int:
+    from weightshare.scales.rig.local import HostClock
+    from weightshare.scales.rig.serve import serve
+    from weightshare.scales.rig.truth import write_truth
+
+    clock = HostClock()
+    stations = _make_stations(args, scene, clock.now_ns())
+    status = 0
+    try:
+        with _stop_on_sigterm(), _open_ports(args, stations) as ports:
+            _announce(args, ports)
+            serve(ports, clock, args.seconds)
+    except KeyboardInterrupt:
+        status = _INTERRUPTED
+    except _TerminatedError:
+        status = 0
+    if args.truth is not None:
+        if not write_truth(scene, args.truth, args.truth_trace):
+            print(f"rig: {args.truth} was not written: nothing was sampled", file=sys.stderr)
+    return status
+
+
+def _announce(args: argparse.Namespace, ports: Sequence[Port]) -> None:
+    print("\n".join(port.source for port in ports), flush=True)
+    what = f"{args.person}, {args.injured} side to {args.target:g} %, faults {args.faults}, seed {args.seed}"
+    print(f"rig: {what}; Ctrl-C stops it", file=sys.stderr, flush=True)
+
+
+def _make_stations(args: argparse.Namespace, scene: Scene, now_ns: int) -> list[Station]:
+    from weightshare.scales.rig.link import Station
+    from weightshare.scales.rig.scale import VirtualScale
+
+    drifts = _DRIFTS_PPM if args.separate else (0.0,)
+    return [
+        Station(
+            scene,
+            VirtualScale(
+                scene, device_id, power_on_ns=now_ns, start_tick=start_tick, drift_ppm=drift, rate_Hz=args.rate
+            ),
+        )
+        for device_id, drift, start_tick in zip(_device_ids(args), drifts, _START_TICKS, strict=False)
+    ]
+
+
+@contextlib.contextmanager
+def _open_ports(args: argparse.Namespace, stations: Sequence[Station]) -> Iterator[Sequence[Port]]:
+    if args.pty:
+        with _open_terminals(args, stations) as terminals:
+            yield terminals
+        return
+    from weightshare.scales.rig.serve import open_tcp
+
+    ports = open_tcp(stations, args.tcp)
+    try:
+        yield ports
+    finally:
+        for port in ports:
+            port.close()
+
+
+@contextlib.contextmanager
+def _open_terminals(args: argparse.Namespace, stations: Sequence[Station]) -> Iterator[Sequence[Port]]:
+    from weightshare.errors import OptionError
+    from weightshare.scales.rig.terminal import Terminals
+
+    if sys.platform == "win32":
+        raise OptionError("--pty: this system has no pseudo-terminals; use --tcp PORT")
+    terminals = Terminals(stations, ("left", "right") if args.separate else ("scale",))
+    try:
+        yield terminals.ports
+    finally:
+        terminals.close()
+
+
+@contextlib.contextmanager
+def _stop_on_sigterm() -> Iterator[None]:
+    def stop(number: int, frame: FrameType | None) -> None:
+        raise _TerminatedError
+
+    before = signal.signal(signal.SIGTERM, stop)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
