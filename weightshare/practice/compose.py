@@ -51,8 +51,8 @@ def practise_screen(
         injured=settings.injured,
         figures=_figures(snapshot, frame, step),
         path=_path(view, frame, step, paved),
-        note=words.SUPPORTED if snapshot.supported and snapshot.state is not State.ELSEWHERE else "",
-        hint=words.STEER_HINT if words.is_steered(frame.source) else "",
+        note=_note(snapshot, step),
+        hint=_hints(frame),
         warnings=_warnings(view, frame),
         source=words.source_words(frame.source),
         key=words.GO_ON if frame.asking else words.START if step is Step.READY else "",
@@ -63,9 +63,9 @@ def practise_screen(
 def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None) -> Screen:
     """Return the screen of the steps before practice: link, zero, weighing, the check of left and right."""
     link = worst_link(view)
-    trouble = link is not None and link.state in (LinkState.REFUSED, LinkState.LOST)
+    trouble = link.words if link is not None and link.state in (LinkState.REFUSED, LinkState.LOST) else ""
     if view.stale and (step is not Step.CONNECT or trouble):
-        headline, state, note = _broken_words(link, step)
+        (headline, state), note = _broken_words(link, step), ""
         shape, soles = Shape.CROSS, Soles()
     else:
         headline, state, note, shape = _prepare_words(view.snapshot, step, check)
@@ -80,7 +80,7 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
         soles=soles,
         blank=view.stale,
         note=note,
-        hint=_prepare_hint(view, frame, step, trouble),
+        hint=_prepare_hint(view, frame, step, bool(trouble)),
         warnings=_warnings(view, frame),
         source=words.source_words(frame.source),
         key=words.GO_ON if frame.asking else words.CHECK_AGAIN if swapped else "",
@@ -128,7 +128,7 @@ def shape_of(state: State, injured: Side) -> Shape:
 
 def _lost_screen(view: LiveView, frame: Frame, step: Step) -> Screen:
     link = worst_link(view)
-    headline, state, _note = _broken_words(link, step)
+    headline, state = _broken_words(link, step)
     return Screen(
         step=step,
         headline=words.ASK_TO_END if frame.asking else headline,
@@ -141,16 +141,15 @@ def _lost_screen(view: LiveView, frame: Frame, step: Step) -> Screen:
         warnings=_warnings(view, frame),
         source=words.source_words(frame.source),
         key=words.GO_ON if frame.asking else "",
-        trouble=link is not None and link.state is LinkState.REFUSED,
+        trouble=link.words if link is not None and link.state is LinkState.REFUSED else "",
         age_s=view.age_s,
     )
 
 
-def _broken_words(link: LinkView | None, step: Step) -> tuple[str, str, str]:
+def _broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
     if link is not None and link.state is LinkState.REFUSED:
-        return words.REFUSED_HEADLINE, "no reading", link.words
-    said = link.words if link is not None and link.state is not LinkState.SAMPLING else words.RECONNECTING
-    return (words.UNREACHED_HEADLINE if step is Step.CONNECT else words.LOST_HEADLINE), words.LINK_LOST, said
+        return words.REFUSED_HEADLINE, "no reading"
+    return (words.UNREACHED_HEADLINE if step is Step.CONNECT else words.LOST_HEADLINE), words.LINK_LOST
 
 
 def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> tuple[str, str, str, Shape]:
@@ -182,17 +181,31 @@ def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> st
         return words.RETRY_HINT
     hints = [words.SKIP_HINT] if step is Step.CHECK else []
     if step in (Step.WEIGH, Step.CHECK):
-        hints += [words.STEER_HINT] if words.is_steered(frame.source) else []
         hints += [words.ZERO_HINT] if view.snapshot.zero_taken is False else []
-    return "  \u00b7  ".join(hints)
+    return _hints(frame, *hints)
+
+
+def _note(snapshot: Snapshot, step: Step) -> str:
+    if snapshot.supported and snapshot.state is not State.ELSEWHERE:
+        return words.SUPPORTED
+    return words.TRYING_OUT if step is Step.READY else ""
+
+
+def _hints(frame: Frame, *hints: str) -> str:
+    steered = (words.STEER_HINT,) if words.is_steered(frame.source) else ()
+    return "  \u00b7  ".join((*hints, *steered))
 
 
 def _warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     link = worst_link(view)
-    said = (link.words,) if view.stale and link is not None and link.words else ()
+    said = (_link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
     told = tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
     return said + lost + told[-2:] + ((words.NOT_CHECKED,) if frame.unchecked else ())
+
+
+def _link_words(link: LinkView) -> str:
+    return words.RECONNECTING if link.state is LinkState.SAMPLING else link.words or str(link.state)
 
 
 def _share_label(injured: Side) -> str:

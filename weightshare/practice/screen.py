@@ -135,7 +135,7 @@ class Screen:
     """Who or what stands on the scales, where it is no real person."""
     key: str = ""
     """What the big key does now; empty: nothing."""
-    trouble: bool = False
-    """The scales cannot be used as it is; the retry key tries again."""
+    trouble: str = ""
+    """Why the scales cannot be used, in words that say what to do; empty where they can. The retry key tries again."""
     age_s: float = float("inf")
     """How old the newest sample was when this was made."""

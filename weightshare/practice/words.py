@@ -9,6 +9,7 @@ from weightshare.practice.check import Verdict
 
 LINK_LOST = "link lost"
 SUPPORTED = "part of your weight is elsewhere"
+TRYING_OUT = "trying out, nothing is counted yet"
 NOT_CHECKED = "Left and right were not checked."
 
 CAUTIONS = (

@@ -32,7 +32,7 @@ class FootView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return two rows: source and hint, then warnings."""
         row, width, theme = self.height() / 2, float(self.width()), self.theme
-        size = round(row * 0.62)
+        size = round(row * 0.64)
         upper, lower = QRectF(0, 0, width, row), QRectF(0, row, width, row)
         source = lettering.lay("source", screen.source, upper, size, theme.quiet)
         lines = [source] if screen.source else []
@@ -114,7 +114,7 @@ class Board(QWidget):
         margin = max(12, width // 64)
         top = round(height * 0.175)
         key = round(top * 1.75) if self.key.text() else 0
-        foot = max(34, height // 17)
+        foot = max(40, height // 13)
         self.headline.setGeometry(margin, margin // 2, width - 2 * margin - (key + margin if key else 0), top - margin)
         self.key.setGeometry(width - margin - key, margin, key, top - margin - margin // 2)
         self.key.setFont(lettering.font(max(13, round(top * 0.15)), True))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
@@ -63,7 +63,7 @@ class FiguresView(PaintedView):
     @property
     def figure_px(self) -> float:
         """How high the large figures are now, px."""
-        spare = self.height() - 2 * self._small() * LABEL_PART - self._aim_px() - self._stones_px() - self._foot_px()
+        spare = self.height() - 2 * self._small() * LABEL_PART - self._stones_px() - self._foot_px()
         return max(20.0, min(LARGEST_MM * self.px_per_mm, (spare - 6 * self._gap()) / 2))
 
     @property
@@ -78,9 +78,12 @@ class FiguresView(PaintedView):
         share = _Block("share", figures.share_label, figures.share, "%", "")
         held = _Block("held", figures.held_label, figures.held, "s", figures.held_goal)
         lines += self._lay_block(share, gap / 2)
-        room = QRectF(0, self._block_px() + gap / 2, self.width(), self._aim_px())
-        lines.append(lettering.lay("aim", figures.aim, room, round(small * 1.25), self.theme.ink))
-        lines += self._lay_block(held, room.bottom() + gap)
+        if figures.aim:
+            left = lines[0].end + small
+            room = QRectF(left, lines[0].room.top(), self.width() * 0.94 - left, lines[0].room.height())
+            right = Qt.AlignmentFlag.AlignRight
+            lines.append(lettering.lay("aim", figures.aim, room, round(small * 1.1), self.theme.ink, align=right))
+        lines += self._lay_block(held, gap / 2 + self._block_px() + gap)
         self._feet(lines, figures, self.stones_room().bottom() + gap)
         return [line for line in lines if line.text]
 
@@ -137,7 +140,7 @@ class FiguresView(PaintedView):
     def stones_room(self) -> QRectF:
         """Return where the stones of held seconds lie."""
         gap = self._gap()
-        top = gap / 2 + 2 * self._block_px() + self._aim_px() + gap
+        top = gap / 2 + 2 * self._block_px() + gap
         return QRectF(0, top, self.width() * 0.94, self._stones_px())
 
     @staticmethod
@@ -149,9 +152,6 @@ class FiguresView(PaintedView):
 
     def _gap(self) -> float:
         return max(4.0, self.height() * 0.018)
-
-    def _aim_px(self) -> float:
-        return self._small() * 1.7
 
     def _stones_px(self) -> float:
         return self._small() * 2.4

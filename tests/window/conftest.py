@@ -1,0 +1,170 @@
+"""One offscreen application, a feed that says what a test wants, and a guard against what a test leaves behind."""
+
+from __future__ import annotations
+
+import gc
+import os
+import threading
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+os.environ["QT_QPA_PLATFORM"] = "offscreen"
+
+from PySide6.QtCore import QCoreApplication, QEvent, QSettings, QTimer
+from PySide6.QtWidgets import QApplication
+
+from weightshare.errors import WeightshareError
+from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.window.app import application
+from weightshare.window.feed import Feed
+from weightshare.window.main import PracticeWindow
+from weightshare.window.store import Store
+
+SETTINGS = Settings(Side.RIGHT, target_percent=75.0)
+GOAL = Goal(hold_s=30.0, holds=3)
+SOURCE = "tcp://127.0.0.1:7000"
+
+
+def snapshot(state: State = State.IN_BAND, share: float | None = 74.3, **more: object) -> Snapshot:
+    """Return a snapshot of somebody of 700 N whose right foot is injured."""
+    right_N = None if share is None else 7.0 * share
+    values: dict[str, object] = {
+        "state": state,
+        "time_s": 40.0,
+        "samples": 3200,
+        "left_N": None if right_N is None else 700.0 - right_N,
+        "right_N": right_N,
+        "share_percent": share,
+        "injured_N": right_N,
+        "body_weight_N": 700.0,
+        "on_plates_percent": 100.0,
+        "in_band": state is State.IN_BAND,
+        "zero_taken": True,
+    }
+    return Snapshot(**(values | more))  # type: ignore[arg-type]
+
+
+def fresh(shot: Snapshot, **more: object) -> LiveView:
+    """Return a view of `shot` that has just come, with a trail that ends in its share."""
+    time_s = np.arange(0.0, 12.0, 0.0125) + ((shot.time_s or 12.0) - 12.0)
+    share = np.linspace(52.0, shot.share_percent if shot.share_percent is not None else np.nan, len(time_s))
+    values: dict[str, object] = {
+        "snapshot": shot,
+        "links": (LinkView(SOURCE, LinkState.SAMPLING, "sampling"),),
+        "age_s": 0.01,
+        "trail_time_s": time_s,
+        "trail_share_percent": share,
+    }
+    return LiveView(**(values | more))  # type: ignore[arg-type]
+
+
+class ToldFeed:
+    """A session that shows what it is told to, and remembers what it was asked."""
+
+    def __init__(self) -> None:
+        self.shown = LiveView(links=(LinkView(SOURCE, LinkState.CONNECTING, "connecting"),))
+        self.asked: list[object] = []
+        self.place = "sessions/one"
+
+    def start(self) -> None:
+        self.asked.append("start")
+
+    def view(self) -> LiveView:
+        return self.shown
+
+    def change(self, settings: Settings) -> None:
+        self.asked.append(settings)
+
+    def begin_practice(self) -> None:
+        self.asked.append("begin")
+
+    def steer(self, delta_points: float) -> None:
+        self.asked.append(delta_points)
+
+    def stop(self) -> str:
+        self.asked.append("stop")
+        return self.place
+
+
+class Bench:
+    """Windows with told feeds, closed when the test is over."""
+
+    def __init__(self, folder: Path) -> None:
+        self.app = application()
+        self.feeds: list[ToldFeed] = []
+        self.refusals: list[WeightshareError] = []
+        self.store = Store(QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat))
+        self._windows: list[PracticeWindow] = []
+
+    @property
+    def feed(self) -> ToldFeed:
+        return self.feeds[-1]
+
+    def open(
+        self, *, cautions_read: bool = True, source: str = SOURCE, size: tuple[int, int] = (1366, 768)
+    ) -> PracticeWindow:
+        self.store.cautions_read = cautions_read
+        window = PracticeWindow(SETTINGS, GOAL, source, self._make, self.store)
+        self._windows.append(window)
+        window.resize(*size)
+        window.show()
+        window.activateWindow()
+        self.until(lambda: bool(window.runner.feed or window.runner.trouble))
+        return window
+
+    def _make(self, source: str, settings: Settings, goal: Goal) -> Feed:
+        if self.refusals:
+            raise self.refusals.pop()
+        self.feeds.append(ToldFeed())
+        self.feed.asked.append((source, settings, goal))
+        return self.feed
+
+    def until(self, holds: Callable[[], bool], seconds: float = 10.0) -> None:
+        """Let Qt work until `holds`; fail after `seconds`."""
+        end_s = time.monotonic() + seconds
+        while not holds():
+            assert time.monotonic() < end_s, "waited in vain"
+            self.app.processEvents()
+            time.sleep(0.002)
+
+    def close(self) -> None:
+        for window in self._windows:
+            window.close()
+            window.deleteLater()
+        self._windows.clear()
+
+
+def settle(app: QApplication) -> None:
+    """Let Qt do all that is due now, deferred deletions among it."""
+    app.processEvents()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    app.processEvents()
+
+
+@pytest.fixture(autouse=True)
+def leaves_nothing() -> Iterator[None]:
+    """Fail a test that leaves a window, a running timer or a thread behind."""
+    app = application()
+    threads = set(threading.enumerate())
+    yield
+    settle(app)
+    gc.collect()
+    left = [widget for widget in app.topLevelWidgets() if not widget.isHidden()]
+    timers = [timer for widget in app.topLevelWidgets() for timer in widget.findChildren(QTimer) if timer.isActive()]
+    started = [thread for thread in threading.enumerate() if thread not in threads]
+    assert not left, f"windows left open: {left}"
+    assert not timers, f"timers left running: {timers}"
+    assert not started, f"threads left running: {started}"
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Iterator[Bench]:
+    made = Bench(tmp_path)
+    yield made
+    made.close()
+    settle(made.app)

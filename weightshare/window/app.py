@@ -1,0 +1,125 @@
+"""The window's entry: a Qt application around one practice window, and its picture without a display."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from types import FrameType
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from weightshare.errors import DeviceError
+from weightshare.model import Goal, Settings, Side
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.screen import Screen
+from weightshare.window.board import Board
+from weightshare.window.feed import Feed, OpenFeed
+from weightshare.window.main import PracticeWindow
+from weightshare.window.store import MM_PER_INCH, Store
+from weightshare.window.theme import THEMES
+
+DEFAULT_SOURCE = "rig:steered"
+"""What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""
+DEFAULT_TARGET_PERCENT = 75.0
+INTERRUPTED = 130
+
+
+def default_options() -> PractiseOptions:
+    """Return what the window opens with when nothing was asked for."""
+    settings = Settings(Side.LEFT, target_percent=DEFAULT_TARGET_PERCENT)
+    return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
+
+
+def open_window(options: PractiseOptions | None = None) -> int:
+    """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
+
+    Raises DeviceError where there is no display.
+    """
+    _require_display()
+    app = application()
+    options = options or default_options()
+    window = PracticeWindow(options.settings, options.goal, options.sources[0], feed_of(options), Store())
+    interrupted = []
+
+    def interrupt(_number: int, _frame: FrameType | None) -> None:
+        interrupted.append(True)
+        QTimer.singleShot(0, window, window.close)
+
+    before = signal.signal(signal.SIGINT, interrupt)
+    try:
+        window.showMaximized()
+        app.exec()
+    finally:
+        signal.signal(signal.SIGINT, before)
+        window.close()
+    return INTERRUPTED if interrupted else 0
+
+
+def application() -> QApplication:
+    """Return the process's one Qt application, made where there is none yet."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication([sys.argv[0] if sys.argv else "weightshare"])
+        app.setApplicationName("weightshare")
+        app.setStyle("Fusion")
+    return app
+
+
+def feed_of(options: PractiseOptions) -> OpenFeed:
+    """Return how a session is opened with `options`, on the source and with the settings of the window."""
+
+    def open_feed(source: str, settings: Settings, goal: Goal) -> Feed:
+        from weightshare.window.live import EngineFeed
+
+        # a calibration given by hand belongs to the source that it was given with
+        files = options.calibrations if source == options.sources[0] else ()
+        wanted = replace(options, settings=settings, goal=goal, sources=(source,), calibrations=files)
+        return EngineFeed(wanted)
+
+    return open_feed
+
+
+def render_png(screen: Screen, path: Path, size: tuple[int, int] = (1366, 768), theme: str = "light") -> None:
+    """Write what the patient would see of `screen` to `path` as a PNG of `size` px; needs no display.
+
+    Raises OSError where it cannot be written.
+    """
+    with _offscreen_without_display():
+        application()
+    board = Board(THEMES[theme], 96.0 / MM_PER_INCH)
+    board.resize(*size)
+    board.show_screen(screen)
+    written = board.grab().save(str(path), "PNG")  # type: ignore[call-overload]
+    board.deleteLater()
+    if not written:
+        raise OSError(f"{path}: the picture of the window could not be written")
+
+
+@contextmanager
+def _offscreen_without_display() -> Iterator[None]:
+    """Let Qt start where there is no display: it would end the program otherwise."""
+    missing = "QT_QPA_PLATFORM" not in os.environ and not _has_display()
+    if missing:
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    try:
+        yield
+    finally:
+        if missing:
+            del os.environ["QT_QPA_PLATFORM"]
+
+
+def _has_display() -> bool:
+    if sys.platform in ("win32", "darwin"):
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+
+
+def _require_display() -> None:
+    if not _has_display() and "QT_QPA_PLATFORM" not in os.environ:
+        raise DeviceError("there is no display to open a window on; run `weightshare practise --headless` instead")

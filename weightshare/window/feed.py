@@ -1,0 +1,35 @@
+"""What the window needs of a practice session's engine."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from weightshare.model import Goal, Settings
+from weightshare.practice.view import LiveView
+
+
+class Feed(Protocol):
+    """A running session. `view` may be called at the display's rate; nothing here blocks but `start` and `stop`."""
+
+    def start(self) -> None:
+        """Open the source. Raises WeightshareError, in words that say what to do."""
+
+    def view(self) -> LiveView:
+        """Return the newest of everything."""
+
+    def change(self, settings: Settings) -> None:
+        """Measure against other settings from now on."""
+
+    def begin_practice(self) -> None:
+        """Holds count from now on."""
+
+    def steer(self, delta_points: float) -> None:
+        """Shift a steered virtual person's weight to the injured side (negative: away); nothing for others."""
+
+    def stop(self) -> str:
+        """End the session; return where it is kept, empty where it is not."""
+
+
+OpenFeed = Callable[[str, Settings, Goal], Feed]
+"""Makes the session on a source; raises WeightshareError where it cannot be made."""

@@ -1,0 +1,241 @@
+"""The practice window: it shows screens, turns keys into steps, and owns nothing that is worth saving."""
+
+from __future__ import annotations
+
+import time
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+
+from weightshare.errors import WeightshareError
+from weightshare.model import Goal, Settings, Side
+from weightshare.practice import words
+from weightshare.practice.flow import Action, Flow
+from weightshare.practice.screen import Screen
+from weightshare.practice.tone import CueTeller
+from weightshare.window.bar import SettingsBar
+from weightshare.window.board import Board
+from weightshare.window.caution import CautionPage
+from weightshare.window.feed import OpenFeed
+from weightshare.window.notice import NoticeBar, Offer
+from weightshare.window.ruler import RulerDialog
+from weightshare.window.runner import Runner
+from weightshare.window.sound import SoundOutput
+from weightshare.window.store import Store
+from weightshare.window.style import style_sheet
+from weightshare.window.theme import THEMES
+
+STEER_POINTS = 2.0
+"""How far one press of an arrow key shifts a virtual person's load, points of share."""
+GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class PracticeWindow(QWidget):
+    """One window, one session at a time. A timer at the display's rate takes the newest view; nothing else wakes it."""
+
+    def __init__(self, settings: Settings, goal: Goal, source: str, open_feed: OpenFeed, store: Store) -> None:
+        super().__init__()
+        self.store, self.runner = store, Runner(open_feed)
+        self.flow = Flow(settings, goal, source)
+        self.screen_shown: Screen | None = None
+        self.sound, self._cues = SoundOutput(), CueTeller()
+        self._started = False
+        self._build()
+        self._timer = QTimer(self)
+        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer.timeout.connect(self.tick)
+        self.tick()
+
+    def _build(self) -> None:
+        self.setObjectName("window")
+        self.setWindowTitle("weightshare")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        theme = THEMES[self.store.theme]
+        self.board = Board(theme, self.store.px_per_mm(self.screen()))
+        self.bar, self.trouble, self.recovery = SettingsBar(), NoticeBar(), NoticeBar()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for widget in (self.recovery, self.trouble):
+            column.addWidget(widget)
+        column.addWidget(self.board, 1)
+        column.addWidget(self.bar)
+        self.cautions = CautionPage(self)
+        self.bar.show_values(self.flow.settings, self.flow.goal, self.flow.source)
+        self.bar.sound.setChecked(self.store.sound)
+        self.bar.dark.setChecked(theme.name == "dark")
+        self.sound.wanted = self.store.sound
+        self._connect()
+        self.setStyleSheet(style_sheet(theme, 14))
+        self.board.setFocus()
+
+    def _connect(self) -> None:
+        self.bar.changed.connect(self._take_settings)
+        self.bar.source_chosen.connect(self._take_source)
+        self.bar.sound_switched.connect(self._switch_sound)
+        self.bar.theme_switched.connect(self._switch_theme)
+        self.bar.ruler_asked.connect(self.ask_ruler)
+        self.bar.about_asked.connect(self.cautions.open_page)
+        self.board.key.clicked.connect(lambda _checked: self.go())
+        self.cautions.closed.connect(self._cautions_closed)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Paint first; open the session and the sound after that."""
+        super().showEvent(event)
+        if not self._started:
+            self._started = True
+            self._timer.start(max(4, round(1000 / max(30.0, self.screen().refreshRate()))))
+            QTimer.singleShot(0, self, self._start)
+            if not self.store.cautions_read:
+                self.cautions.open_page()
+
+    def _start(self) -> None:
+        self.restart()
+        self.sound.open()
+        self._say_of_machine()
+
+    def restart(self) -> None:
+        """A new session on the same source: new link, new zero, new weighing."""
+        self.flow = Flow(self.flow.settings, self.flow.goal, self.flow.source)
+        self._cues = CueTeller()
+        self.runner.start(self.flow.source, self.flow.settings, self.flow.goal)
+
+    def tick(self) -> None:
+        """Take the newest view and show it; act where the session came to its end."""
+        if self.runner.place:
+            self.flow.place = self.runner.place
+        screen, action = self.flow.update(self.runner.view())
+        self._act(action)
+        self.screen_shown = screen
+        self.bar.lock(self.flow.locked)
+        self._show_trouble(screen.trouble)
+        self.board.show_screen(screen)
+        cue = self._cues.push(screen, time.monotonic())
+        if cue is not None:
+            self.sound.play(cue)
+
+    def go(self) -> None:
+        """The big key."""
+        self._act(self.flow.press())
+
+    def _act(self, action: Action) -> None:
+        if action is Action.BEGIN and self.runner.feed is not None:
+            self.runner.feed.begin_practice()
+            self.board.setFocus()
+        elif action is Action.FINISH:
+            self.runner.finish()
+        elif action is Action.AGAIN:
+            self.restart()
+        elif action is Action.CLOSE:
+            self.close()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keys that no field took: on from a field to the board, else the steps of the session."""
+        key = Qt.Key(event.key())
+        if key in (*GO_KEYS, Qt.Key.Key_Escape) and not self.board.hasFocus():
+            self.board.setFocus()
+        elif key in GO_KEYS and not event.isAutoRepeat():
+            self.go()
+        elif key is Qt.Key.Key_Escape and not event.isAutoRepeat():
+            self._act(self.flow.escape())
+        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
+            self._steer(Side.LEFT if key is Qt.Key.Key_Left else Side.RIGHT)
+        elif key is Qt.Key.Key_F5 and not self.flow.locked:
+            self.restart()
+        elif key is Qt.Key.Key_S:
+            self.flow.skip()
+        elif key is Qt.Key.Key_F1:
+            self.cautions.open_page()
+        elif key is Qt.Key.Key_F11:
+            self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+        else:
+            super().keyPressEvent(event)
+
+    def _steer(self, to: Side) -> None:
+        feed = self.runner.feed
+        if feed is not None and words.is_steered(self.flow.source):
+            feed.steer(STEER_POINTS if to is self.flow.settings.injured else -STEER_POINTS)
+
+    def _take_settings(self) -> None:
+        try:
+            settings, goal = self.bar.settings(self.flow.settings), self.bar.goal()
+        except WeightshareError as error:
+            self.bar.say(str(error))
+            return
+        if self.flow.change(settings, goal) and self.runner.feed is not None:
+            self.runner.feed.change(settings)
+
+    def _take_source(self, source: str) -> None:
+        if source != self.flow.source and not self.flow.locked:
+            self.flow.source = source
+            self.restart()
+            self.board.setFocus()
+
+    def _show_trouble(self, said: str) -> None:
+        if said and self.trouble.words.text() != said:
+            self.trouble.say(said, ("Try again (F&5)", self.restart))
+        elif not said and not self.trouble.isHidden():
+            self.trouble.clear()
+            self.board.setFocus()
+
+    def offer(self, said: str, *offers: Offer) -> None:
+        """Say something above the board and offer what can be done; any of it, or Leave, takes the bar away."""
+
+        def once(offer: Offer) -> Offer:
+            def act() -> None:
+                self.recovery.clear()
+                self.board.setFocus()
+                offer[1]()
+
+            return offer[0], act
+
+        self.recovery.say(said, *(once(offer) for offer in offers), once(("&Leave", lambda: None)))
+
+    def _switch_sound(self, wanted: bool) -> None:
+        self.sound.wanted = self.store.sound = wanted
+
+    def _switch_theme(self, dark: bool) -> None:
+        self.store.theme = "dark" if dark else "light"
+        theme = THEMES[self.store.theme]
+        self.setStyleSheet(style_sheet(theme, 14))
+        self.board.set_theme(theme)
+
+    def ask_ruler(self) -> None:
+        """Let somebody hold a ruler against the screen."""
+        dialog = RulerDialog(self.board.theme, self.store.px_per_mm(self.screen()), self)
+        dialog.finished.connect(lambda result: self._take_ruler(dialog, result))
+        dialog.open()
+
+    def _take_ruler(self, dialog: RulerDialog, result: int) -> None:
+        if result == QDialog.DialogCode.Accepted:
+            self.store.set_px_per_mm(self.screen(), dialog.px_per_mm)
+            self.board.set_density(dialog.px_per_mm)
+        dialog.deleteLater()
+        self._say_of_machine()
+        self.board.setFocus()
+
+    def _say_of_machine(self) -> None:
+        said = [self.sound.words] if self.sound.words else []
+        if not self.store.is_measured(self.screen()):
+            said.append("How high the figures are is not checked on this screen yet: Ruler.")
+        self.bar.say("  \u00b7  ".join(said))
+
+    def _cautions_closed(self) -> None:
+        self.store.cautions_read = True
+        self.board.setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep an open page of cautions over everything."""
+        super().resizeEvent(event)
+        self.cautions.fit()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Leave in order: no more ticks, the session closed and recorded, the sound silent."""
+        self._timer.stop()
+        self.sound.close()
+        self.runner.leave()
+        self.store.flush()
+        super().closeEvent(event)
+        if QGuiApplication.quitOnLastWindowClosed():
+            event.accept()

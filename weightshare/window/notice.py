@@ -1,0 +1,52 @@
+"""A bar above the board that says one thing and offers what can be done. It blocks nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
+
+Offer = tuple[str, Callable[[], None]]
+"""A button's text with its mnemonic, and what it does."""
+
+
+class NoticeBar(QFrame):
+    """Hidden while there is nothing to say."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("notice")
+        self.words = QLabel()
+        self.words.setWordWrap(True)
+        self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self._buttons: list[QPushButton] = []
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(14, 8, 14, 8)
+        self._row.addWidget(self.words, 1)
+        self.hide()
+
+    def say(self, words: str, *offers: Offer) -> None:
+        """Show `words` and a button for each offer, in place of what was said before."""
+        self.clear()
+        self.words.setText(words)
+        for text, act in offers:
+            button = QPushButton(text)
+            button.clicked.connect(_ignoring_the_flag(act))
+            self._row.addWidget(button)
+            self._buttons.append(button)
+        self.show()
+
+    def clear(self) -> None:
+        """Say nothing."""
+        for button in self._buttons:
+            self._row.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self._buttons = []
+        self.words.clear()
+        self.hide()
+
+
+def _ignoring_the_flag(act: Callable[[], None]) -> Callable[[bool], None]:
+    return lambda _checked: act()

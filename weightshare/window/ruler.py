@@ -1,0 +1,69 @@
+"""How many pixels this screen has to the millimetre, checked once with a ruler: what screens claim is often wrong."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QDialog, QWidget
+
+from weightshare.window import lettering
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+
+BAR_MM = 100.0
+LOW, HIGH = 1.0, 20.0
+"""px/mm that are let through."""
+
+SAID = (
+    "Hold a ruler against the bar.",
+    "Make the bar 100 mm long with the keys \u2190 and \u2192 (with Shift: ten times faster).",
+    "Enter keeps it. Esc leaves everything as it was.",
+)
+
+
+class RulerDialog(QDialog):
+    """Shows a bar that should be 100 mm long; `px_per_mm` is what makes it so."""
+
+    def __init__(self, theme: Theme, px_per_mm: float, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.bar_px = round(px_per_mm * BAR_MM)
+        self.setWindowTitle("Check the screen with a ruler")
+        self.resize(max(640, self.bar_px + 160), 300)
+
+    @property
+    def px_per_mm(self) -> float:
+        """What the bar's length now says (px/mm)."""
+        return self.bar_px / BAR_MM
+
+    def bar(self) -> QRectF:
+        """Return where the bar lies (px)."""
+        return QRectF(round((self.width() - self.bar_px) / 2), round(self.height() * 0.62), self.bar_px, 36)
+
+    def lines(self) -> list[Line]:
+        """Return what is said above the bar."""
+        rooms = [QRectF(24, 20 + 40 * index, self.width() - 48, 36) for index in range(len(SAID))]
+        return [
+            lettering.lay(f"ruler {index}", text, room, 20, self.theme.ink)
+            for index, (text, room) in enumerate(zip(SAID, rooms, strict=True))
+        ]
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and Right change the bar by a pixel, with Shift by ten; Enter accepts, Escape rejects."""
+        step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()), 0)
+        if step == 0:
+            super().keyPressEvent(event)
+            return
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            step *= 10
+        self.bar_px = round(min(max(self.bar_px + step, LOW * BAR_MM), HIGH * BAR_MM))
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the bar with end marks that stand out, and what to do."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(self.theme.ground))
+        bar = self.bar()
+        painter.fillRect(bar, QColor(self.theme.inside))
+        lettering.paint(painter, self.lines())
+        painter.end()

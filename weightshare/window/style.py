@@ -1,0 +1,43 @@
+"""The theme put on Qt's own widgets: settings, notices, the big key. The focus is always seen."""
+
+from __future__ import annotations
+
+from weightshare.window.theme import Theme
+
+
+def style_sheet(theme: Theme, text_px: int) -> str:
+    """Return the style sheet of the window for `theme`, with small text of `text_px`."""
+    return f"""
+    QWidget {{ color: {theme.ink}; font-size: {text_px}px; }}
+    #window, #bar, QDialog {{ background: {theme.ground}; }}
+    #bar {{ border-top: 1px solid {theme.hairline}; }}
+    #bar QLabel {{ color: {theme.quiet}; }}
+    #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
+    #caution {{ background: {theme.ground}; }}
+    QSpinBox, QDoubleSpinBox, QComboBox, QComboBox QAbstractItemView {{
+        background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.edge}; border-radius: 4px;
+        padding: 3px 5px; selection-background-color: {theme.inside}; selection-color: {theme.ground};
+    }}
+    QComboBox::drop-down {{ border: none; width: 18px; }}
+    QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ width: 0; height: 0; border: none; }}
+    QPushButton {{
+        background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; padding: 4px 10px;
+    }}
+    QCheckBox {{ spacing: 6px; padding: 3px; border: 2px solid transparent; border-radius: 4px; }}
+    QCheckBox::indicator {{
+        width: {text_px}px; height: {text_px}px; border: 2px solid {theme.edge}; border-radius: 3px;
+        background: {theme.raised};
+    }}
+    QCheckBox::indicator:checked {{ background: {theme.inside}; border-color: {theme.inside}; }}
+    QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPushButton:focus, QCheckBox:focus {{
+        border: 2px solid {theme.outside};
+    }}
+    QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabled {{
+        color: {theme.quiet}; background: {theme.ground}; border-color: {theme.hairline};
+    }}
+    #key {{
+        background: {theme.inside}; color: {theme.ground}; border: none; border-radius: 10px;
+        font-size: {round(text_px * 1.5)}px; font-weight: 600;
+    }}
+    QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.edge}; }}
+    """
