@@ -111,6 +111,6 @@ def open_source(source: Source) -> Transport:
         from weightshare.scales.replay import ReplayTransport
 
         return ReplayTransport(source.path)
-    from weightshare.scales.rig import rig_transport
+    from weightshare.scales.rig.local import rig_transport
 
     return rig_transport(source.spec)
