@@ -1,0 +1,110 @@
+"""Figures and words: nothing contradicts the state, nothing is promised before it is so."""
+
+from __future__ import annotations
+
+import pytest
+
+from weightshare.model import Settings, Side, State
+from weightshare.practice import words
+
+BAND = Settings(Side.LEFT, target_percent=75.0, tolerance_percent=5.0)
+ODD_BAND = Settings(Side.LEFT, target_percent=72.5, tolerance_percent=5.0)
+
+
+@pytest.mark.parametrize(
+    ("share", "settings", "text"),
+    [
+        (74.4, BAND, "74"),
+        (74.5, BAND, "75"),
+        (69.6, BAND, "69"),
+        (70.0, BAND, "70"),
+        (80.0, BAND, "80"),
+        (80.3, BAND, "81"),
+        (77.5, ODD_BAND, "77"),
+        (77.51, ODD_BAND, "78"),
+        (67.5, ODD_BAND, "68"),
+        (67.49, ODD_BAND, "67"),
+        (69.6, Settings(Side.LEFT), "70"),
+    ],
+)
+def test_a_share_is_not_rounded_over_an_edge_of_the_band(share: float, settings: Settings, text: str) -> None:
+    assert words.whole_percent(share, settings) == text
+
+
+def test_a_whole_percent_says_what_the_state_says_wherever_a_whole_number_can() -> None:
+    for step in range(6500, 8600):
+        share = step / 100
+        shown = float(words.whole_percent(share, BAND))
+        assert (abs(shown - 75.0) <= 5.0) == (abs(share - 75.0) <= 5.0)
+        assert abs(shown - share) < 1.0
+
+
+def test_seconds_are_cut_so_that_a_goal_is_not_shown_early() -> None:
+    assert words.seconds(29.999) == "29" and words.seconds(30.0) == "30" and words.seconds(0.4) == "0"
+
+
+def test_load_in_kilograms_is_by_standard_gravity() -> None:
+    """3rd CGPM, 1901: 9.80665 m/s^2."""
+    assert words.load_kg(9.80665 * 53.44) == "53.4 kg"
+    assert words.body_percent(420.0, 700.0) == "60 % of body weight"
+
+
+def test_every_state_has_words_and_something_to_do() -> None:
+    for state in State:
+        assert words.state_words(state)
+        headline = words.practise_headline(state, Side.LEFT)
+        assert headline.endswith(".") and len(headline) < 60
+
+
+def test_the_states_that_a_patient_meets_are_said_in_the_agreed_words() -> None:
+    said = {words.state_words(state) for state in State} | {words.LINK_LOST}
+    assert said >= {
+        "nobody on the scales",
+        "taking zero",
+        "weighing",
+        "in the band",
+        "too little",
+        "too much",
+        "one foot is off",
+        "part of your weight is elsewhere",
+        "link lost",
+    }
+
+
+def test_the_band_is_cut_at_nothing_and_all() -> None:
+    assert words.band_words(Settings(Side.LEFT, target_percent=97.5)) == "aim 97.5, from 92.5 to 100"
+    assert words.band_words(Settings(Side.LEFT)) == ""
+
+
+def test_the_cautions_say_what_they_must() -> None:
+    said = " ".join(words.CAUTIONS)
+    for phrase in (
+        "rail within reach",
+        "someone by",
+        "level, hard floor",
+        "surgeon",
+        "Stop on pain",
+        "sudden snap",
+        "hot swollen calf",
+        "numbness",
+        "breathlessness",
+        "not a certified medical device",
+    ):
+        assert phrase in said
+
+
+@pytest.mark.parametrize(
+    ("source", "virtual", "steered", "deaf"),
+    [
+        ("rig:", True, False, True),
+        ("rig:steady", True, False, True),
+        ("rig:steered", True, True, False),
+        ("rig:steered,faults=loss", True, True, False),
+        ("tcp://127.0.0.1:7000", False, False, False),
+        ("serial:COM3", False, False, False),
+    ],
+)
+def test_virtual_people_are_called_virtual(source: str, virtual: bool, steered: bool, deaf: bool) -> None:
+    assert ("irtual" in words.source_words(source)) is virtual
+    assert words.is_steered(source) is steered
+    assert words.cannot_be_asked(source) is deaf
