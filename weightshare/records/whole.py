@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
+from io import FileIO
 from pathlib import Path
-from typing import BinaryIO
 
 FOLDER_MODE = 0o700
 FILE_MODE = 0o600
@@ -21,8 +21,7 @@ def write_whole(path: Path, data: bytes) -> None:
     part = path.with_name(path.name + ".part")
     try:
         with open_private(part) as file:
-            file.write(data)
-            file.flush()
+            write_all(file, data)
             os.fsync(file.fileno())
         part.replace(path)
     except OSError:
@@ -31,9 +30,17 @@ def write_whole(path: Path, data: bytes) -> None:
     sync_folder(path.parent)
 
 
-def open_private(path: Path) -> BinaryIO:
-    """Open `path` anew for writing bytes, readable by its owner only. Raises OSError."""
-    return os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0), FILE_MODE), "wb")
+def open_private(path: Path) -> FileIO:
+    """Open `path` anew for writing bytes, unbuffered, readable by its owner only. Raises OSError."""
+    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0)
+    return FileIO(os.open(path, flags, FILE_MODE), "wb")
+
+
+def write_all(file: FileIO, data: bytes) -> None:
+    """Write all of `data`: a disk that is nearly full takes a part first, and fails on the rest. Raises OSError."""
+    view = memoryview(data)
+    while view:
+        view = view[file.write(view) :]
 
 
 def sync_folder(folder: Path) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from weightshare.errors import DeviceError, OptionError
+from weightshare.model import Goal, Settings, Side
 from weightshare.scales.cable import DEFAULT_BAUD, SerialTransport
 from weightshare.scales.tcp import TcpTransport
 from weightshare.scales.transport import Transport
@@ -98,10 +99,11 @@ def _misspelt(text: str, kind: str) -> OptionError:
     return OptionError(f"--source {text!r} is misspelt; write it like {_EXAMPLES[kind]}")
 
 
-def open_source(source: Source) -> Transport:
+def open_source(source: Source, settings: Settings | None = None, goal: Goal | None = None) -> Transport:
     """Return the transport of `source`, not yet opened; a rig's and a file's are made ready here.
 
-    Raises OptionError where a rig's wish is not known, and RecordError where a file cannot be played back.
+    A virtual person does what `settings` and `goal` ask for. Raises OptionError where a rig's wish is not known, and
+    RecordError where a file cannot be played back.
     """
     if isinstance(source, TcpSource):
         return TcpTransport(source.host, source.port)
@@ -111,6 +113,17 @@ def open_source(source: Source) -> Transport:
         from weightshare.scales.replay import ReplayTransport
 
         return ReplayTransport(source.path)
-    from weightshare.scales.rig.local import rig_transport
+    return _open_rig(source, settings or Settings(Side.LEFT), goal or Goal())
 
-    return rig_transport(source.spec)
+
+def _open_rig(source: RigSource, settings: Settings, goal: Goal) -> Transport:
+    from weightshare.scales.rig import rig_transport
+
+    return rig_transport(
+        source.spec,
+        injured=settings.injured,
+        target_percent=settings.target_percent,
+        tolerance_percent=settings.tolerance_percent,
+        grace_s=settings.grace_s,
+        hold_goal_s=goal.hold_s,
+    )
