@@ -59,6 +59,15 @@ def test_a_pipe_gets_a_line_at_each_change_only() -> None:
     assert stream.getvalue() == "    1.00 s  nobody on the scales\n    2.00 s  in the band\n"
 
 
+def test_before_the_first_samples_a_pipe_gets_nothing() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL)
+    line.show(view(Snapshot(), LOST, float("inf")), 0.0)
+    assert stream.getvalue() == ""
+    line.show(view(Snapshot(State.ZEROING), UP), 0.1)
+    assert stream.getvalue() == "taking zero\n"
+
+
 def test_messages_and_a_loss_are_told_once() -> None:
     stream = io.StringIO()
     line = LiveLine(stream, GOAL)
@@ -76,11 +85,10 @@ def test_a_terminal_line_is_written_over_and_cut_to_its_width() -> None:
     line.show(view(), 0.05)
     line.show(view(), 0.2)
     line.close()
-    drawn = stream.getvalue().split("\r\x1b[K")[1:]
-    assert len(drawn) == 2
-    assert all(len(text.rstrip("\n")) == 39 for text in drawn)
-    assert stream.getvalue().endswith("\n")
-    assert "\n" not in stream.getvalue()[:-1]
+    *drawn, after = stream.getvalue().split("\r\x1b[K")[1:]
+    assert [len(text) for text in drawn] == [39, 39]
+    assert after == ""
+    assert "\n" not in stream.getvalue()
 
 
 def test_a_message_does_not_break_into_the_line() -> None:

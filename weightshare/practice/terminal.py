@@ -34,9 +34,9 @@ class LiveLine:
             self._draw(live_text(view, self._goal))
 
     def close(self) -> None:
-        """Leave the line as it is, and the cursor under it."""
+        """Take the line away: what comes next starts at the left."""
         if self._open:
-            self._stream.write("\n")
+            self._stream.write(_CLEAR)
             self._stream.flush()
             self._open = False
 
@@ -46,10 +46,13 @@ class LiveLine:
         self._open = True
 
     def _say(self, view: LiveView) -> None:
+        time_s = view.snapshot.time_s
+        if time_s is None and view.age_s == float("inf"):
+            # Before the first samples the caller has the word: a scale that cannot be used gets one line.
+            return
         words = state_text(view)
         if words != self._said:
             self._said = words
-            time_s = view.snapshot.time_s
             self._line(words if time_s is None else f"{time_s:8.2f} s  {words}")
 
     def _tell(self, message: str) -> None:

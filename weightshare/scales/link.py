@@ -87,6 +87,8 @@ class Link:
     ) -> None:
         self.name = transport.name
         self.status = Status(words=f"connecting to {transport.name}")
+        self.is_open = False
+        """Whether the stream is open now."""
         self._transport = transport
         self._tap = tap
         self._deliver = deliver
@@ -152,6 +154,7 @@ class Link:
         reason = "closed"
         talk = self._kind(now_ns, self._judge)
         try:
+            self.is_open = True
             self._converse(talk)
         except RecordEndedError as end:
             reason = self._words(end)
@@ -160,6 +163,7 @@ class Link:
             reason = self._words(error)
             self._tell(Phase.LOST, f"{reason}; trying to connect again", fault=reason)
         finally:
+            self.is_open = False
             self._transport.close()
             now_ns = self._now_ns()
             self._tap.down(now_ns, reason)

@@ -1,0 +1,171 @@
+"""Which scale a session takes, with which calibration; and what is told of it on the way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from weightshare.errors import CalibrationError, DeviceError, OptionError, ProtocolError, WeightshareError
+from weightshare.model import Calibration, Channel, ChannelCalibration, Goal, Identity, Quantity, Settings, Side
+from weightshare.practice.judge import Judge
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.watch import Watch
+from weightshare.records.calibration import calibration_folder, write_calibration
+from weightshare.scales.link import Phase, Status
+from weightshare.scales.rig import rig_calibration
+from weightshare.scales.rig.cell import CHANNELS, PAIR_ID
+
+BOTH = (Channel(Quantity.FORCE, Side.LEFT), Channel(Quantity.FORCE, Side.RIGHT))
+SCALE = Identity("0011223344556677", (1, 0, 0), 1, 1_000_000, 80.0, BOTH)
+OWN = Calibration(
+    SCALE.device_id,
+    date(2026, 1, 1),
+    tuple(ChannelCalibration(index, 0.0, 0.01) for index in range(2)),
+    date(2027, 1, 1),
+)
+TODAY = date(2026, 6, 1)
+SOURCE = "tcp://127.0.0.1:7000"
+
+
+@pytest.fixture
+def own_file(tmp_path: Path) -> Path:
+    write_calibration(tmp_path / "own.json", OWN)
+    return tmp_path / "own.json"
+
+
+def make_judge(*files: Path, today: date = TODAY) -> tuple[Judge, list[Calibration]]:
+    accepted: list[Calibration] = []
+    return Judge(SOURCE, files, accepted.append, today), accepted
+
+
+def test_a_scale_is_taken_with_the_calibration_given_for_it(own_file: Path) -> None:
+    judge, accepted = make_judge(own_file)
+    assert judge(SCALE) is None
+    assert judge(SCALE) is None
+    assert accepted == [OWN]
+    assert judge.calibration == OWN
+    assert judge.fault is None
+    assert judge.expired == ""
+
+
+def test_a_scale_is_taken_with_the_users_own_calibration() -> None:
+    path = calibration_folder() / f"{SCALE.device_id}.json"
+    write_calibration(path, OWN)
+    try:
+        judge, accepted = make_judge()
+        assert judge(SCALE) is None
+        assert accepted == [OWN]
+    finally:
+        path.unlink()
+
+
+def test_the_virtual_scale_needs_no_file() -> None:
+    judge, accepted = make_judge()
+    assert judge(replace(SCALE, device_id=PAIR_ID, channels=CHANNELS)) is None
+    assert accepted == [rig_calibration()]
+
+
+def test_a_scale_without_calibration_is_refused_with_the_command_that_makes_one() -> None:
+    judge, accepted = make_judge()
+    words = judge(SCALE)
+    assert words is not None
+    assert "weightshare calibrate run --source tcp://127.0.0.1:7000" in words
+    assert isinstance(judge.fault, DeviceError)
+    assert judge.fault.exit_status == 3
+    assert accepted == []
+
+
+def test_another_scales_calibration_is_refused_naming_both(own_file: Path) -> None:
+    judge, _ = make_judge(own_file)
+    words = judge(replace(SCALE, device_id="00000000000000ff"))
+    assert words is not None
+    assert "00000000000000ff" in words
+    assert SCALE.device_id in words
+    assert str(own_file) in words
+    assert isinstance(judge.fault, CalibrationError)
+
+
+def test_a_given_file_is_not_passed_over_for_a_built_in_calibration(own_file: Path) -> None:
+    judge, _ = make_judge(own_file)
+    assert judge(replace(SCALE, device_id=PAIR_ID, channels=CHANNELS)) is not None
+
+
+def test_another_scale_in_the_middle_of_a_session_is_refused(own_file: Path) -> None:
+    judge, accepted = make_judge(own_file)
+    judge(SCALE)
+    words = judge(replace(SCALE, device_id=PAIR_ID, channels=CHANNELS))
+    assert words is not None
+    assert PAIR_ID in words
+    assert SCALE.device_id in words
+    assert judge(SCALE) is None
+    assert judge.fault is None
+    assert accepted == [OWN]
+
+
+def test_a_calibration_that_leaves_a_channel_out_is_refused(tmp_path: Path) -> None:
+    write_calibration(tmp_path / "part.json", replace(OWN, channels=OWN.channels[:1]))
+    judge, _ = make_judge(tmp_path / "part.json")
+    assert "force channel 1" in (judge(SCALE) or "")
+
+
+def test_a_scale_with_one_side_only_is_refused(own_file: Path) -> None:
+    judge, _ = make_judge(own_file)
+    assert "no force channel for the right foot" in (judge(replace(SCALE, channels=BOTH[:1] * 2)) or "")
+    assert isinstance(judge.fault, ProtocolError)
+
+
+def test_a_calibration_past_its_date_is_told(own_file: Path) -> None:
+    judge, _ = make_judge(own_file, today=date(2027, 1, 2))
+    assert judge(SCALE) is None
+    assert "was valid until 2027-01-01" in judge.expired
+
+
+def test_a_sessions_own_calibration_goes_with_it() -> None:
+    judge, accepted = make_judge()
+    judge.add(OWN)
+    assert judge(SCALE) is None
+    assert accepted == [OWN]
+
+
+def test_a_file_that_cannot_be_read_is_refused_at_once(tmp_path: Path) -> None:
+    with pytest.raises(CalibrationError, match=r"none\.json: there is no such file"):
+        make_judge(tmp_path / "none.json")
+
+
+@pytest.mark.parametrize(
+    ("changes", "option"),
+    [
+        ({"seconds": 0.0}, "--seconds"),
+        ({"seconds": float("nan")}, "--seconds"),
+        ({"sources": ("rig:", "rig:")}, "--source"),
+        ({"sources": ()}, "--source"),
+        ({"calibrations": (Path("a"), Path("b"))}, "--calibration"),
+    ],
+)
+def test_options_that_cannot_be_are_named(changes: dict[str, object], option: str) -> None:
+    with pytest.raises(OptionError) as refusal:
+        PractiseOptions(Settings(Side.LEFT), Goal(), **changes)  # type: ignore[arg-type]
+    assert str(refusal.value).startswith(option)
+    assert isinstance(refusal.value, WeightshareError)
+
+
+def test_losing_the_link_and_finding_it_is_told_in_order_and_once() -> None:
+    watch = Watch()
+    lost = Status(Phase.LOST, "unplugged; trying to connect again", "unplugged")
+    absent = Status(Phase.LOST, "there is no such port; trying again", "there is no such port")
+    back = Status(Phase.SAMPLING, "the link is back")
+    for status, time_s in ((back, None), (back, 1.0), (lost, 2.0), (absent, 2.0), (back, 2.0), (back, 5.0)):
+        watch.follow(status, time_s)
+    assert list(watch.messages) == ["the link was lost at 2.0 s: unplugged", "the link is back after 2.0 s"]
+    watch.follow(lost, 9.0)
+    assert list(watch.messages[2:]) == ["the link was lost at 9.0 s: unplugged"]
+
+
+def test_a_message_is_kept_once_and_an_empty_one_not_at_all() -> None:
+    watch = Watch()
+    for message in ("a", "", "b", "a"):
+        watch.tell(message)
+    assert watch.messages == ("a", "b")

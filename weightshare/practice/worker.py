@@ -1,0 +1,133 @@
+"""The thread that runs the pipeline, in batches of about 20 ms."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp, Results, Settings, Snapshot
+from weightshare.pipeline import Analysis, Pipeline
+from weightshare.practice.inbox import Inbox
+from weightshare.scales.gate import Gate
+
+BATCH_S = 0.02
+IDLE_S = 0.05
+TRAIL_S = 12.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shown:
+    """What the pipeline has to show: taken whole, never changed. Trail arrays have shape (n,)."""
+
+    snapshot: Snapshot = field(default_factory=Snapshot)
+    trail_time_s: Floats = field(default_factory=lambda: np.empty(0))
+    trail_share_percent: Floats = field(default_factory=lambda: np.empty(0))
+    first_ns: int | None = None
+    """When the first samples came."""
+    newest_ns: int | None = None
+    """When the newest samples came."""
+
+
+class Worker:
+    """Takes items from `inbox` to the pipeline until the inbox is closed and empty. `shown` may be read by any thread.
+
+    `watch` is called after each batch, at least every 50 ms.
+    """
+
+    def __init__(self, inbox: Inbox, settings: Settings, watch: Callable[[], None]) -> None:
+        self.shown = Shown()
+        self.failure: Exception | None = None
+        """What went wrong inside, should anything."""
+        self._inbox = inbox
+        self._settings = settings
+        self._wanted = settings
+        self._watch = watch
+        self._calibration: Calibration | None = None
+        self._pipeline: Pipeline | None = None
+        self._gate: Gate | None = None
+        self._early: list[Item] = []
+        self._thread = threading.Thread(target=self._run, name="pipeline", daemon=True)
+
+    def start(self) -> None:
+        """Begin to take items."""
+        self._thread.start()
+
+    def join(self, timeout_s: float) -> bool:
+        """Wait for the end of the inbox; return whether it was reached in time."""
+        if self._thread.ident is not None:
+            self._thread.join(timeout_s)
+        return not self._thread.is_alive()
+
+    def accept(self, calibration: Calibration) -> None:
+        """Say which scale is measured; called once, before its items are put into the inbox."""
+        self._calibration = calibration
+
+    def configure(self, settings: Settings) -> None:
+        """Measure against other settings from the next batch on."""
+        self._wanted = settings
+
+    def analysis(self) -> Analysis | None:
+        """Return the analysis of all samples, once the thread has ended; None where there were none."""
+        has_samples = self._pipeline is not None and self.shown.first_ns is not None and self.failure is None
+        return self._pipeline.analysis() if self._pipeline is not None and has_samples else None
+
+    def _run(self) -> None:
+        try:
+            while not self._inbox.is_over:
+                began_s = time.monotonic()
+                self._take(self._inbox.take(IDLE_S))
+                self._watch()
+                # What came within the batch's time is taken together; nobody is waiting for less.
+                time.sleep(max(0.0, min(BATCH_S, began_s + BATCH_S - time.monotonic())))
+            self._finish()
+        except Exception as error:
+            self.failure = error
+            self._watch()
+            raise
+
+    def _take(self, items: Sequence[Item]) -> None:
+        if self._pipeline is None:
+            items = self._open(items)
+        pipeline = self._pipeline
+        if pipeline is None or self._gate is None:
+            return
+        if self._wanted is not self._settings:
+            self._settings = self._wanted
+            pipeline.configure(self._settings)
+        own = self._gate.sift(items)
+        if own:
+            self._show([pipeline.push(item) for item in own], own)
+
+    def _open(self, items: Sequence[Item]) -> Sequence[Item]:
+        """Make the pipeline as soon as the scale is known; until then only the link's ups and downs are of use."""
+        if self._calibration is None:
+            self._early += [item for item in items if isinstance(item, LinkUp | LinkDown)]
+            return []
+        self._settings = self._wanted
+        self._pipeline = Pipeline(self._settings, [self._calibration])
+        self._gate = Gate(self._calibration.device_id)
+        early, self._early = self._early, []
+        return [*early, *items]
+
+    def _show(self, results: Sequence[Results], items: Sequence[Item]) -> None:
+        assert self._pipeline is not None
+        before = self.shown
+        arrivals = [int(item.arrival_ns[-1]) for item in items if isinstance(item, Chunk)]
+        time_s = np.concatenate([before.trail_time_s, *(result.time_s for result in results)])
+        share = np.concatenate([before.trail_share_percent, *(result.share_percent for result in results)])
+        kept = slice(int(np.searchsorted(time_s, time_s[-1] - TRAIL_S)) if time_s.size else 0, None)
+        self.shown = Shown(
+            self._pipeline.snapshot(),
+            time_s[kept],
+            share[kept],
+            before.first_ns if before.first_ns is not None or not arrivals else arrivals[0],
+            arrivals[-1] if arrivals else before.newest_ns,
+        )
+
+    def _finish(self) -> None:
+        if self._pipeline is not None:
+            self._show([self._pipeline.finish()], [])
