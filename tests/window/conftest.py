@@ -21,7 +21,7 @@ from weightshare.errors import WeightshareError
 from weightshare.model import Goal, Settings, Side, Snapshot, State
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.window.app import application
-from weightshare.window.feed import Feed
+from weightshare.window.feed import Ended, Feed
 from weightshare.window.main import PracticeWindow
 from weightshare.window.store import Store
 
@@ -69,7 +69,7 @@ class ToldFeed:
     def __init__(self) -> None:
         self.shown = LiveView(links=(LinkView(SOURCE, LinkState.CONNECTING, "connecting"),))
         self.asked: list[object] = []
-        self.place = "sessions/one"
+        self.is_over = False
 
     def start(self) -> None:
         self.asked.append("start")
@@ -77,8 +77,8 @@ class ToldFeed:
     def view(self) -> LiveView:
         return self.shown
 
-    def change(self, settings: Settings) -> None:
-        self.asked.append(settings)
+    def change(self, settings: Settings, goal: Goal) -> None:
+        self.asked.append((settings, goal))
 
     def begin_practice(self) -> None:
         self.asked.append("begin")
@@ -86,9 +86,9 @@ class ToldFeed:
     def steer(self, delta_points: float) -> None:
         self.asked.append(delta_points)
 
-    def stop(self) -> str:
+    def stop(self) -> Ended:
         self.asked.append("stop")
-        return self.place
+        return Ended("sessions/one")
 
 
 class Bench:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.model import Floats, Goal, Settings, Side, Snapshot, State
 from weightshare.practice import words
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Soles, Step, Summary
@@ -89,9 +89,17 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
     )
 
 
-def summary_screen(snapshot: Snapshot, frame: Frame, messages: tuple[str, ...] = (), place: str = "") -> Screen:
-    """Return what the session came to, from the last `snapshot` of its practice."""
-    goal = frame.goal
+def summary_screen(
+    snapshot: Snapshot,
+    frame: Frame,
+    messages: tuple[str, ...] = (),
+    place: str = "",
+    course: tuple[Floats, Floats] | None = None,
+) -> Screen:
+    """Return what the session came to, from the last `snapshot` of its practice and the `course` of its share."""
+    goal, settings = frame.goal, frame.settings
+    time_s, share = course or (np.empty(0), np.empty(0))
+    target, tolerance = settings.target_percent, settings.tolerance_percent
     held_s = snapshot.held_each_s + ((snapshot.held_s,) if snapshot.holding else ())
     done = snapshot.holds_done(goal.hold_s)
     counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
@@ -103,7 +111,14 @@ def summary_screen(snapshot: Snapshot, frame: Frame, messages: tuple[str, ...] =
         state="done",
         shape=Shape.NONE,
         injured=frame.settings.injured,
-        summary=Summary(held_s=held_s, goal_s=goal.hold_s, lines=(counted, in_band, *kept)),
+        summary=Summary(
+            held_s=held_s,
+            goal_s=goal.hold_s,
+            lines=(counted, in_band, *kept),
+            course_time_s=time_s,
+            course_percent=share,
+            band_percent=None if target is None else (max(0.0, target - tolerance), min(100.0, target + tolerance)),
+        ),
         figures=Figures(holds=f"{done} of {goal.holds}", holds_done=done, holds_asked=goal.holds),
         warnings=messages + ((words.NOT_CHECKED,) if frame.unchecked else ()),
         source=words.source_words(frame.source),

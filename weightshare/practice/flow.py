@@ -8,6 +8,7 @@ from weightshare.model import Goal, Settings, Snapshot
 from weightshare.practice import words
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.compose import Frame, practise_screen, prepare_screen, summary_screen
+from weightshare.practice.history import History
 from weightshare.practice.paving import Paving
 from weightshare.practice.screen import Screen, Step
 from weightshare.practice.view import LinkState, LiveView
@@ -39,10 +40,13 @@ class Flow:
         self.checked = False
         self.place = ""
         """Where the finished session lies, for the summary; set by the owner."""
+        self.trouble = ""
+        """What could not be kept of it, in words; set by the owner."""
         self._check: SideCheck | None = None
-        self._paving = Paving()
+        self._paving, self._history = Paving(), History()
         self._last = Snapshot()
         """The newest snapshot of practice, for the summary."""
+        self._summed: tuple[object, Screen] | None = None
 
     @property
     def locked(self) -> bool:
@@ -86,8 +90,12 @@ class Flow:
             self.asking_to_end = True
             return Action.NOTHING
         self.asking_to_end = False
+        return self.end() if self.step is Step.PRACTISE else Action.CLOSE
+
+    def end(self) -> Action:
+        """The time that was asked for is over: practice ends, and what was before it stays."""
         if self.step is not Step.PRACTISE:
-            return Action.CLOSE
+            return Action.NOTHING
         self.step = Step.DONE
         return Action.FINISH
 
@@ -136,6 +144,7 @@ class Flow:
         if not view.stale:
             self._last = snapshot
             self._paving.push(snapshot.time_s, snapshot.in_band)
+            self._history.push(view.trail_time_s, view.trail_share_percent)
         over = bool(view.links) and all(link.state is LinkState.ENDED for link in view.links)
         enough = snapshot.holds_done(self.goal.hold_s) >= self.goal.holds
         going_on = snapshot.holding and snapshot.held_s < self.goal.hold_s + AFTER_GOAL_S
@@ -147,7 +156,15 @@ class Flow:
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
         frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked)
         if self.step is Step.DONE:
-            return summary_screen(self._last, frame, view.messages[-2:], self.place)
+            return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         if behind:
             return practise_screen(view, frame, self.step, self._paving.runs if self.step is Step.PRACTISE else ())
         return prepare_screen(view, frame, self.step, self._check)
+
+    def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
+        """Made once, and again where there is more to say: the session's place, a warning."""
+        key = (self.place, messages)
+        if self._summed is None or self._summed[0] != key:
+            screen = summary_screen(self._last, frame, messages, self.place, self._history.course())
+            self._summed = key, screen
+        return self._summed[1]

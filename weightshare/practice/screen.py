@@ -100,13 +100,17 @@ class Soles:
     swapped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Summary:
-    """What a session came to, in figures and text."""
+    """What a session came to, in figures, in text, and as the course of the share over it."""
 
     held_s: tuple[float, ...] = ()
     goal_s: float = 0.0
     lines: tuple[str, ...] = ()
+    course_time_s: Floats = field(default_factory=lambda: np.empty(0))
+    course_percent: Floats = field(default_factory=lambda: np.empty(0))
+    """The injured side's share, shape (n,) like the times; NaN where there was none."""
+    band_percent: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

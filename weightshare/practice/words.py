@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from weightshare.model import STANDARD_GRAVITY, Settings, Side, State
+from weightshare.model import STANDARD_GRAVITY, Goal, Settings, Side, State
 from weightshare.practice.check import Verdict
 
 LINK_LOST = "link lost"
@@ -145,3 +145,10 @@ def is_steered(source: str) -> bool:
 def cannot_be_asked(source: str) -> bool:
     """Tell whether whoever stands there hears no request: a virtual person on plates that nobody can swap."""
     return source.startswith("rig:") and not is_steered(source)
+
+
+def needs_a_new_person(source: str, before: tuple[Settings, Goal], after: tuple[Settings, Goal]) -> bool:
+    """Tell whether a virtual person has to start over for what is asked now; a steered one knows only its side."""
+    if cannot_be_asked(source):
+        return before != after
+    return is_steered(source) and before[0].injured is not after[0].injured

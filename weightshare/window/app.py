@@ -21,6 +21,7 @@ from weightshare.practice.screen import Screen
 from weightshare.window.board import Board
 from weightshare.window.feed import Feed, OpenFeed
 from weightshare.window.main import PracticeWindow
+from weightshare.window.recovery import Recovery
 from weightshare.window.store import MM_PER_INCH, Store
 from weightshare.window.theme import THEMES
 
@@ -44,7 +45,9 @@ def open_window(options: PractiseOptions | None = None) -> int:
     _require_display()
     app = application()
     options = options or default_options()
-    window = PracticeWindow(options.settings, options.goal, options.sources[0], feed_of(options), Store())
+    recovery = Recovery(options.save)
+    source, feeds = options.sources[0], feed_of(options)
+    window = PracticeWindow(options.settings, options.goal, source, feeds, Store(), recovery=recovery)
     interrupted = []
 
     def interrupt(_number: int, _frame: FrameType | None) -> None:
@@ -95,7 +98,7 @@ def render_png(screen: Screen, path: Path, size: tuple[int, int] = (1366, 768), 
     board = Board(THEMES[theme], 96.0 / MM_PER_INCH)
     board.resize(*size)
     board.show_screen(screen)
-    written = board.grab().save(str(path), "PNG")  # type: ignore[call-overload]
+    written = board.grab().save(str(path), "PNG")
     board.deleteLater()
     if not written:
         raise OSError(f"{path}: the picture of the window could not be written")

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.practice.screen import Screen
 from weightshare.window import lettering
+from weightshare.window.course import CourseView
 from weightshare.window.figures import FiguresView
 from weightshare.window.headline import HeadlineView
 from weightshare.window.lettering import Line
@@ -38,7 +39,7 @@ class FootView(PaintedView):
         lines = [source] if screen.source else []
         if screen.hint:
             left = source.end + size if screen.source else 0.0
-            room = QRectF(left, 0, width - left, row)
+            room = QRectF(left, 0, width - left - 4, row)
             right = Qt.AlignmentFlag.AlignRight
             lines.append(lettering.lay("hint", screen.hint, room, size, theme.ink, align=right))
         if screen.warnings:
@@ -57,6 +58,7 @@ class Board(QWidget):
         self.path = PathView(theme, self)
         self.plates = PlatesView(theme, self)
         self.summary = SummaryView(theme, self)
+        self.course = CourseView(theme, self)
         self.figures = FiguresView(theme, px_per_mm, self)
         self.foot = FootView(theme, self)
         self.key = QPushButton("", self)
@@ -77,6 +79,9 @@ class Board(QWidget):
         self.plates.setVisible(screen.soles is not None)
         self.summary.setVisible(screen.summary is not None)
         self.figures.setVisible(screen.path is not None)
+        self.course.setVisible(screen.summary is not None)
+        if screen.summary is not None:
+            self.course.show_summary(screen.summary)
         self._show_key(screen.key)
         for view in self.views:
             if not view.isHidden():
@@ -87,6 +92,7 @@ class Board(QWidget):
         self.theme = theme
         for view in self.views:
             view.set_theme(theme)
+        self.course.set_theme(theme)
         self.update()
 
     def set_density(self, px_per_mm: float) -> None:
@@ -121,8 +127,9 @@ class Board(QWidget):
         middle = height - top - foot - margin // 2
         stage = round((width - 3 * margin) * PATH_PART)
         self.path.setGeometry(margin, top, stage, middle)
-        for view in (self.plates, self.summary):
-            view.setGeometry(margin, top, width - 2 * margin, middle)
+        self.plates.setGeometry(margin, top, width - 2 * margin, middle)
+        self.summary.setGeometry(margin, top, stage, middle)
+        self.course.setGeometry(stage + 2 * margin, top, width - stage - 3 * margin, middle)
         self.figures.setGeometry(
             stage + 2 * margin + margin // 2, top, width - stage - 3 * margin - margin // 2, middle
         )

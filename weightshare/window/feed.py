@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Protocol
 
 from weightshare.model import Goal, Settings
 from weightshare.practice.view import LiveView
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """What is left of a session: where it is kept (empty: it is not), and what went wrong with that, in words."""
+
+    place: str = ""
+    trouble: str = ""
 
 
 class Feed(Protocol):
@@ -18,7 +27,7 @@ class Feed(Protocol):
     def view(self) -> LiveView:
         """Return the newest of everything."""
 
-    def change(self, settings: Settings) -> None:
+    def change(self, settings: Settings, goal: Goal) -> None:
         """Measure against other settings from now on."""
 
     def begin_practice(self) -> None:
@@ -27,8 +36,12 @@ class Feed(Protocol):
     def steer(self, delta_points: float) -> None:
         """Shift a steered virtual person's weight to the injured side (negative: away); nothing for others."""
 
-    def stop(self) -> str:
-        """End the session; return where it is kept, empty where it is not."""
+    @property
+    def is_over(self) -> bool:
+        """Whether the time that was asked for is over, or nothing more will come."""
+
+    def stop(self) -> Ended:
+        """End the session and keep it."""
 
 
 OpenFeed = Callable[[str, Settings, Goal], Feed]

@@ -6,7 +6,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.screen import Figures, Screen
@@ -18,8 +18,6 @@ from weightshare.window.view import PaintedView
 WANTED_MM = 40.0
 LARGEST_MM = 60.0
 LABEL_PART = 1.5
-NO_FIGURE = "\u2013"
-"""What stands where there is no number to show."""
 STONE_STEPS = 4
 """A stone grows in so many steps: it need not be painted anew sixty times a second."""
 
@@ -92,11 +90,9 @@ class FiguresView(PaintedView):
         small, theme, width = self._small(), self.theme, float(self.width())
         above = QRectF(0, top, width, small * LABEL_PART)
         label = lettering.lay(f"{block.name} label", block.label, above, small, theme.quiet)
-        size = round(self.figure_px / lettering.figure_part())
         if not block.figure:
-            room = QRectF(0, above.bottom(), width, self.figure_px + self._gap())
-            none = lettering.lay(block.name, NO_FIGURE if block.label else "", room, size // 2, theme.quiet)
-            return [label, none.ink_aligned()]
+            return [label]
+        size = round(self.figure_px / lettering.figure_part())
         unit_px, beside_px = max(small, round(size * 0.34)), round(small * 1.25)
         tail = lettering.width_of(f"  {block.unit}", unit_px) + lettering.width_of(f"   {block.beside}", beside_px)
         room = QRectF(0, above.bottom(), width, self.figure_px + self._gap())
@@ -124,8 +120,15 @@ class FiguresView(PaintedView):
             lines.append(lettering.lay(f"{name} under", under, room, round(small * 1.1), theme.ink))
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
-        """Paint the stones of the hold, and one for each hold that is asked for."""
+        """Paint the stones of the hold, one for each hold that is asked for, and a dash where there is no number."""
         figures = screen.figures
+        for label, figure, top in (
+            (figures.share_label, figures.share, self._gap() / 2),
+            (figures.held_label, figures.held, self._gap() * 1.5 + self._block_px()),
+        ):
+            if label and not figure:
+                middle = round(top + self._block_px() - self.figure_px / 2)
+                painter.fillRect(0, middle, round(self.figure_px / 3), 5, QColor(self.theme.quiet))
         if figures.stones and figures.held:
             columns = min(figures.stones, 15 if figures.stones > 10 else 10)
             laid = self._laid(figures)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from weightshare.errors import WeightshareError
@@ -19,6 +19,7 @@ from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.feed import OpenFeed
 from weightshare.window.notice import NoticeBar, Offer
+from weightshare.window.recovery import Recovery
 from weightshare.window.ruler import RulerDialog
 from weightshare.window.runner import Runner
 from weightshare.window.sound import SoundOutput
@@ -28,23 +29,37 @@ from weightshare.window.theme import THEMES
 
 STEER_POINTS = 2.0
 """How far one press of an arrow key shifts a virtual person's load, points of share."""
+NEW_PERSON_MS = 600
+"""How long the settings must rest before a virtual person is told of them: it starts its visit over."""
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class PracticeWindow(QWidget):
     """One window, one session at a time. A timer at the display's rate takes the newest view; nothing else wakes it."""
 
-    def __init__(self, settings: Settings, goal: Goal, source: str, open_feed: OpenFeed, store: Store) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        goal: Goal,
+        source: str,
+        open_feed: OpenFeed,
+        store: Store,
+        *,
+        recovery: Recovery | None = None,
+    ) -> None:
         super().__init__()
-        self.store, self.runner = store, Runner(open_feed)
+        self.store, self.runner, self.recovery = store, Runner(open_feed), recovery
         self.flow = Flow(settings, goal, source)
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
-        self._started = False
+        self._started = self._offered = False
         self._build()
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self.tick)
+        self._anew = QTimer(self)
+        self._anew.setSingleShot(True)
+        self._anew.timeout.connect(self.restart)
         self.tick()
 
     def _build(self) -> None:
@@ -53,11 +68,11 @@ class PracticeWindow(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         theme = THEMES[self.store.theme]
         self.board = Board(theme, self.store.px_per_mm(self.screen()))
-        self.bar, self.trouble, self.recovery = SettingsBar(), NoticeBar(), NoticeBar()
+        self.bar, self.trouble, self.notice = SettingsBar(), NoticeBar(), NoticeBar()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for widget in (self.recovery, self.trouble):
+        for widget in (self.notice, self.trouble):
             column.addWidget(widget)
         column.addWidget(self.board, 1)
         column.addWidget(self.bar)
@@ -92,28 +107,46 @@ class PracticeWindow(QWidget):
 
     def _start(self) -> None:
         self.restart()
+        if self.recovery is not None:
+            self.recovery.search()
         self.sound.open()
         self._say_of_machine()
 
     def restart(self) -> None:
         """A new session on the same source: new link, new zero, new weighing."""
+        self._anew.stop()
         self.flow = Flow(self.flow.settings, self.flow.goal, self.flow.source)
         self._cues = CueTeller()
         self.runner.start(self.flow.source, self.flow.settings, self.flow.goal)
 
     def tick(self) -> None:
         """Take the newest view and show it; act where the session came to its end."""
-        if self.runner.place:
-            self.flow.place = self.runner.place
+        feed, ended = self.runner.feed, self.runner.ended
+        if ended is not None:
+            self.flow.place, self.flow.trouble = ended.place, ended.trouble
+        if feed is not None and feed.is_over:
+            self._act(self.flow.end())
         screen, action = self.flow.update(self.runner.view())
         self._act(action)
         self.screen_shown = screen
         self.bar.lock(self.flow.locked)
         self._show_trouble(screen.trouble)
         self.board.show_screen(screen)
+        if self.recovery is not None:
+            self._offer_recovery(self.recovery)
         cue = self._cues.push(screen, time.monotonic())
         if cue is not None:
             self.sound.play(cue)
+
+    def _offer_recovery(self, recovery: Recovery) -> None:
+        if recovery.found and self.notice.isHidden() and not self._offered:
+            self._offered = True
+            many = "A session was" if len(recovery.found) == 1 else f"{len(recovery.found)} sessions were"
+            said = f"{many} cut short. What was recorded is kept, and can be finished now: {recovery.found[-1]}"
+            self.offer(said, ("&Finish its record", recovery.finish_all))
+        elif recovery.said and self.notice.isHidden():
+            self.offer(recovery.said)
+            recovery.said = ""
 
     def go(self) -> None:
         """The big key."""
@@ -163,8 +196,13 @@ class PracticeWindow(QWidget):
         except WeightshareError as error:
             self.bar.say(str(error))
             return
-        if self.flow.change(settings, goal) and self.runner.feed is not None:
-            self.runner.feed.change(settings)
+        before = self.flow.settings, self.flow.goal
+        if not self.flow.change(settings, goal):
+            return
+        if words.needs_a_new_person(self.flow.source, before, (settings, goal)):
+            self._anew.start(NEW_PERSON_MS)
+        elif self.runner.feed is not None:
+            self.runner.feed.change(settings, goal)
 
     def _take_source(self, source: str) -> None:
         if source != self.flow.source and not self.flow.locked:
@@ -184,13 +222,13 @@ class PracticeWindow(QWidget):
 
         def once(offer: Offer) -> Offer:
             def act() -> None:
-                self.recovery.clear()
+                self.notice.clear()
                 self.board.setFocus()
                 offer[1]()
 
             return offer[0], act
 
-        self.recovery.say(said, *(once(offer) for offer in offers), once(("&Leave", lambda: None)))
+        self.notice.say(said, *(once(offer) for offer in offers), once(("&Leave", lambda: None)))
 
     def _switch_sound(self, wanted: bool) -> None:
         self.sound.wanted = self.store.sound = wanted
@@ -233,9 +271,10 @@ class PracticeWindow(QWidget):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave in order: no more ticks, the session closed and recorded, the sound silent."""
         self._timer.stop()
+        self._anew.stop()
         self.sound.close()
         self.runner.leave()
+        if self.recovery is not None:
+            self.recovery.leave()
         self.store.flush()
         super().closeEvent(event)
-        if QGuiApplication.quitOnLastWindowClosed():
-            event.accept()

@@ -50,6 +50,9 @@ class RulerDialog(QDialog):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Left and Right change the bar by a pixel, with Shift by ten; Enter accepts, Escape rejects."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.accept()
+            return
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()), 0)
         if step == 0:
             super().keyPressEvent(event)

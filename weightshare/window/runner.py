@@ -8,21 +8,21 @@ from collections.abc import Callable
 from weightshare.errors import WeightshareError
 from weightshare.model import Goal, Settings
 from weightshare.practice.view import LinkState, LinkView, LiveView
-from weightshare.window.feed import Feed, OpenFeed
+from weightshare.window.feed import Ended, Feed, OpenFeed
 
 LEAVE_S = 20.0
 """How long the window waits for a session to be closed when it leaves, s."""
 
 
 class Runner:
-    """Holds the session that runs. The window reads `view()` and `place`; workers write, one after the other."""
+    """Holds the session that runs. The window reads `view()` and `ended`; workers write, one after the other."""
 
     def __init__(self, open_feed: OpenFeed) -> None:
         self.feed: Feed | None = None
         self.trouble = ""
         """Why there is no session, in words that say what to do; empty where there is one, or will be."""
-        self.place: str | None = None
-        """Where the session that was ended is kept; None while it still runs or is being closed."""
+        self.ended: Ended | None = None
+        """What is left of the session that was finished; None while it still runs or is being closed."""
         self._open_feed = open_feed
         self._source = ""
         self._worker: threading.Thread | None = None
@@ -30,7 +30,7 @@ class Runner:
     def start(self, source: str, settings: Settings, goal: Goal) -> None:
         """End what runs and start anew, in the background."""
         old, self.feed = self.feed, None
-        self._source, self.trouble, self.place = source, "", None
+        self._source, self.trouble, self.ended = source, "", None
 
         def work() -> None:
             if old is not None:
@@ -40,7 +40,7 @@ class Runner:
         self._hand_over(work)
 
     def finish(self) -> None:
-        """End the session in the background; `place` says when that is done. No session: nothing."""
+        """End the session in the background; `ended` says when that is done. No session: nothing."""
         old, self.feed = self.feed, None
         if old is not None:
             self._hand_over(lambda: self._close(old))
@@ -88,8 +88,8 @@ class Runner:
         self.feed = feed
 
     def _close(self, feed: Feed) -> None:
-        place = ""
+        ended = Ended(trouble="The session could not be closed in order; its raw record is kept.")
         try:
-            place = feed.stop()
+            ended = feed.stop()
         finally:
-            self.place = place
+            self.ended = ended

@@ -35,7 +35,7 @@ class SoundOutput:
 
             stream = sounddevice.OutputStream(samplerate=RATE_HZ, channels=1, dtype="float32", callback=self._fill)
             stream.start()
-        except OSError:
+        except (OSError, ImportError):
             self.words = "No sound: the audio library (libportaudio2) is not installed."
             return False
         except Exception as error:

@@ -22,7 +22,7 @@ class SummaryView(PaintedView):
 
     def key_of(self, screen: Screen) -> Hashable:
         """Return the summary."""
-        return screen.summary
+        return id(screen.summary), screen.summary is None
 
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the result, the seconds of each hold, and the rest."""
