@@ -103,7 +103,8 @@ def _make_scene(args: argparse.Namespace) -> Scene:
         raise OptionError(f"--seed {args.seed} is out of range: it may be any whole number from 0 on")
     if args.truth_trace is not None and args.truth is None:
         raise OptionError("--truth-trace goes with --truth FILE")
-    for option, path in (("--truth", args.truth), ("--truth-trace", args.truth_trace)):
+    for option in ("--truth", "--truth-trace", "--write-calibration"):
+        path = getattr(args, option[2:].replace("-", "_"))
         if path is not None:
             check_place(option, path)
     task = Task(settings.injured, args.target, args.tolerance, args.grace, goal.hold_s)
@@ -145,9 +146,8 @@ def _serve(args: argparse.Namespace, scene: Scene) -> int:
         status = _INTERRUPTED
     except _TerminatedError:
         status = 0
-    if args.truth is not None:
-        if not write_truth(scene, args.truth, args.truth_trace):
-            print(f"rig: {args.truth} was not written: nothing was sampled", file=sys.stderr)
+    if args.truth is not None and not write_truth(scene, args.truth, args.truth_trace):
+        print(f"rig: {args.truth} was not written: nothing was sampled", file=sys.stderr)
     return status
 
 

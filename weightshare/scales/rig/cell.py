@@ -91,8 +91,10 @@ class Cells:
         seen_N = load_N + self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s) + noise_N
         counts = np.rint(seen_N * self._scale + self._zero_counts)
         self._press(counts, time_s)
-        self.overloaded |= bool(np.any(np.abs(counts) >= FULL_COUNTS))
-        readings: NDArray[np.int32] = np.clip(counts, -FULL_COUNTS - 1, FULL_COUNTS).astype(np.int32)
+        if max(counts.max(), -counts.min()) >= FULL_COUNTS:
+            self.overloaded = True
+            counts = np.clip(counts, -FULL_COUNTS - 1, FULL_COUNTS)
+        readings: NDArray[np.int32] = counts.astype(np.int32)
         if self._fault.missing:
             readings[self._holes.find(time_s)] = NO_READING
         return readings
@@ -107,7 +109,7 @@ class Cells:
     def _creep(self, load_N: Floats, interval_s: float) -> Floats:
         """Creep follows the load with a time constant of many blocks, so one step a block is enough."""
         part = np.exp(-len(load_N) * interval_s / CREEP_S)
-        self._creep_N = part * self._creep_N + (1 - part) * CREEP * load_N.mean(axis=0)
+        self._creep_N = part * self._creep_N + (1 - part) * CREEP / len(load_N) * load_N.sum(axis=0)
         return self._creep_N
 
     def _press(self, counts: Floats, time_s: Floats) -> None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import atexit
+import select
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -29,8 +30,8 @@ class Clock(Protocol):
     def now_ns(self) -> int:
         """Return the time in ns; it never goes back."""
 
-    def wait(self, duration_s: float) -> None:
-        """Come back after `duration_s` of this clock's seconds."""
+    def wait(self, duration_s: float, handles: Sequence[int] = ()) -> None:
+        """Come back after `duration_s` of this clock's seconds, or when something came in on a file handle."""
 
 
 class HostClock:
@@ -44,9 +45,12 @@ class HostClock:
         """Return ns of the monotonic clock, stretched from the moment this was made."""
         return self._begin_ns + round((time.monotonic_ns() - self._begin_ns) * self._speed)
 
-    def wait(self, duration_s: float) -> None:
-        """Sleep for so long that `duration_s` pass on this clock."""
-        time.sleep(duration_s / self._speed)
+    def wait(self, duration_s: float, handles: Sequence[int] = ()) -> None:
+        """Sleep for so long that `duration_s` pass on this clock; what comes in on a handle wakes."""
+        if handles:
+            select.select(handles, [], [], duration_s / self._speed)
+        else:
+            time.sleep(duration_s / self._speed)
 
 
 class StepClock:
@@ -59,7 +63,7 @@ class StepClock:
         """Return ns since this was made, by its own count."""
         return self._now_ns
 
-    def wait(self, duration_s: float) -> None:
+    def wait(self, duration_s: float, handles: Sequence[int] = ()) -> None:
         """Jump ahead by `duration_s`."""
         self._now_ns += max(1, round(duration_s * 1e9))
 

@@ -40,16 +40,19 @@ class Path:
 
     def at(self, time_s: Floats) -> tuple[Floats, Floats]:
         """Return value and acceleration (per s^2), both of shape (n,), at rising times of shape (n,)."""
-        value, acceleration = np.empty(len(time_s)), np.empty(len(time_s))
+        parts = []
         begin = 0
         while begin < len(time_s):
             index = bisect_right(self._starts, time_s[begin]) - 1
             end = len(time_s)
-            if index + 1 < len(self._starts):
+            if index + 1 < len(self._starts) and time_s[-1] >= self._starts[index + 1]:
                 end = int(np.searchsorted(time_s, self._starts[index + 1], side="left"))
-            value[begin:end], acceleration[begin:end] = _evaluate(self._segments[index], time_s[begin:end])
+            parts.append(_evaluate(self._segments[index], time_s[begin:end]))
             begin = end
-        return value, acceleration
+        if len(parts) == 1:
+            return parts[0]
+        values, accelerations = zip(*parts, strict=True) if parts else ((time_s,), (time_s,))
+        return np.concatenate(values), np.concatenate(accelerations)
 
 
 def _evaluate(segment: Segment, time_s: Floats) -> tuple[Floats, Floats]:

@@ -80,9 +80,11 @@ class Person:
         injured, good = self._sides(time_s, sway)
         left, right = (injured, good) if self.task.injured is Side.LEFT else (good, injured)
         front = FRONT_PART + FRONT_SWAY * sway[:, 3:5]
-        return np.column_stack(
-            (left * front[:, 0], left * (1 - front[:, 0]), right * front[:, 1], right * (1 - front[:, 1]))
-        )
+        force_N = np.empty((len(time_s), 4))
+        force_N[:, 0::2] = force_N[:, 1::2] = np.stack((left, right), axis=1)
+        force_N[:, 0::2] *= front
+        force_N[:, 1::2] *= 1 - front
+        return force_N
 
     def _prepare(self, until_s: float) -> None:
         while self._planned_s <= until_s:
@@ -108,8 +110,9 @@ class Person:
         spread = profile.sway_points + (profile.steered_sway_points - profile.sway_points) * watching
         tremor = self._paths[Lane.TREMOR].at(time_s)[0]
         # near one foot alone there is nothing left to sway with
-        room = np.clip(share * (100.0 - share) / 600.0, 0.0, 1.0)
-        share = np.clip(share + room * (spread * sway[:, 0] + tremor * sway[:, 2]), 0.0, 100.0) / 100.0
+        room = np.minimum(share * (100.0 - share) / 600.0, 1.0)
+        share = share + room * (spread * sway[:, 0] + tremor * sway[:, 2])
+        share = np.minimum(np.maximum(share, 0.0), 100.0) / 100.0
         hand = RAIL_SWAY * sway[:, 5] * (profile.rail_fraction > 0) * watching
         bob = BOB_LIMIT * np.tanh(BOB / BOB_LIMIT * thrust / 100.0) * room
         total = profile.body_weight_N * presence * (1 + hand)

@@ -91,7 +91,7 @@ class VirtualScale:
         self._inbox = bytearray()
         self._sent: list[tuple[int, bytes]] = []
         self._run: Run | None = None
-        self._heard_ns = self._now_ns = self._awake_ns = power_on_ns
+        self._heard_ns = self._awake_ns = power_on_ns
         self._restarts_s = list(self._cast.fault.restart_s)
 
     def tick_at(self, now_ns: int) -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import select
 import socket
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
@@ -53,11 +52,7 @@ def serve(ports: Sequence[Port], clock: Clock, seconds: float | None = None) -> 
             port.pump(now_ns)
         next_ns = min(port.next_ns(now_ns) for port in ports)
         handles = [handle for port in ports for handle in port.handles()]
-        wait_s = max(next_ns - clock.now_ns(), 0) / 1e9
-        if handles:
-            select.select(handles, [], [], wait_s)
-        else:
-            clock.wait(wait_s)
+        clock.wait(max(next_ns - clock.now_ns(), 0) / 1e9, handles)
         now_ns = clock.now_ns()
 
 

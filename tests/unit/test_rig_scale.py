@@ -1,0 +1,311 @@
+"""The scale's side of the protocol, byte for byte, tick for tick, with time handed in."""
+
+from __future__ import annotations
+
+import struct
+from zlib import crc32
+
+import numpy as np
+import pytest
+from cobs import cobs
+from numpy.typing import NDArray
+
+from weightshare.model import Condition
+from weightshare.scales.rig.catalog import FAULTS, PEOPLE
+from weightshare.scales.rig.cell import LEFT_ID, PAIR_ID, RIGHT_ID
+from weightshare.scales.rig.plan import Task
+from weightshare.scales.rig.scale import VirtualScale
+from weightshare.scales.rig.scene import Cast, Scene
+
+SECOND = 1_000_000_000
+WHO, START, STOP, BLINK, PING = 0x81, 0x82, 0x83, 0x84, 0x85
+
+
+def make(fault: str = "clean", *, seed: int = 1, start_tick: int = 0, rate_Hz: float = 100.0) -> VirtualScale:
+    scene = Scene(Cast(PEOPLE["steady"], FAULTS[fault], Task(), seed))
+    return VirtualScale(scene, start_tick=start_tick, rate_Hz=rate_Hz)
+
+
+def command(*body: int) -> bytes:
+    return cobs.encode(bytes(body) + struct.pack("<I", crc32(bytes(body)))) + b"\0"  # type: ignore[no-any-return]
+
+
+def start(rate_Hz: float = 0.0, token: int = 9) -> bytes:
+    return command(START, token, *struct.pack("<H", round(rate_Hz * 10)))
+
+
+def bodies(scale: VirtualScale, now_ns: int) -> list[bytes]:
+    """All that was sent until now, each frame checked and without its CRC."""
+    frames = [cobs.decode(data[:-1]) for _, data in scale.advance(now_ns)]
+    assert all(crc32(frame[:-4]) == struct.unpack("<I", frame[-4:])[0] for frame in frames)
+    return [frame[:-4] for frame in frames]
+
+
+def ask(scale: VirtualScale, now_ns: int, data: bytes) -> list[bytes]:
+    scale.receive(data, now_ns)
+    return bodies(scale, now_ns)
+
+
+def samples(scale: VirtualScale, until_ns: int) -> list[tuple[int, int, int, int]]:
+    """Sequence, tick, step and row count of each SAMPLES frame."""
+    return [struct.unpack_from("<HIIB", body, 1) for body in bodies(scale, until_ns) if body[0] == 2]
+
+
+def readings(scale: VirtualScale, until_ns: int) -> NDArray[np.int32]:
+    """All raw readings until then, shape (n, channels)."""
+    parts = [body[12:] for body in bodies(scale, until_ns) if body[0] == 2]
+    return np.frombuffer(b"".join(parts), "<i4").reshape(-1, len(scale.identity.channels))
+
+
+def test_who_is_answered_with_the_identity_byte_for_byte() -> None:
+    channels = b"".join(struct.pack("<BBhh", 1, side, 0, y) for side in (1, 2) for y in (120, -120))
+    name = b"virtual pair"
+    expected = b"\x01\x01" + bytes.fromhex(PAIR_ID) + bytes((1, 0, 0)) + struct.pack("<HIHB", 1, 1_000_000, 1000, 4)
+    assert ask(make(), SECOND, command(WHO, 7)) == [expected + channels + bytes([len(name)]) + name]
+
+
+@pytest.mark.parametrize(("device_id", "side"), [(LEFT_ID, 1), (RIGHT_ID, 2)])
+def test_a_separate_scale_has_the_channels_of_its_side(device_id: str, side: int) -> None:
+    scale = VirtualScale(Scene(Cast(PEOPLE["steady"], FAULTS["clean"], Task())), device_id)
+    (body,) = ask(scale, SECOND, command(WHO, 7))
+    assert body[2:10].hex() == device_id
+    assert body[21] == 2
+    assert [body[23], body[29]] == [side, side]
+
+
+@pytest.mark.parametrize(
+    ("data", "answer"),
+    [
+        (command(START, 9, 0x20, 0x03), (START, 9, 0)),
+        (command(STOP, 3), (STOP, 3, 0)),
+        (command(BLINK, 4, 0xE8, 0x03), (BLINK, 4, 0)),
+        (command(0x90, 5, 1, 2, 3), (0x90, 5, 1)),
+        (command(0x90), (0x90, 0, 1)),
+        (command(0x02, 7), (0x02, 7, 1)),
+        (command(WHO), (WHO, 0, 2)),
+        (command(WHO, 1, 2), (WHO, 1, 2)),
+        (command(START, 9), (START, 9, 2)),
+        (command(STOP, 3, 3), (STOP, 3, 2)),
+        (command(PING, 8, 8, 8), (PING, 8, 2)),
+        (command(START, 9, 99, 0), (START, 9, 3)),
+        (command(START, 9, 0x11, 0x27), (START, 9, 3)),
+    ],
+)
+def test_commands_are_answered_as_the_protocol_says(data: bytes, answer: tuple[int, ...]) -> None:
+    assert ask(make(), SECOND, data) == [bytes((4, *answer))]
+
+
+def test_ping_is_answered_with_the_tick_at_which_it_was_read() -> None:
+    scale = make(start_tick=5)
+    assert ask(scale, 123_456_789, command(PING, 4, 3, 2, 1)) == [b"\x05\x04\x03\x02\x01" + struct.pack("<I", 123_461)]
+
+
+def test_blink_is_kept_for_who_looks() -> None:
+    scale = make()
+    ask(scale, 0, command(BLINK, 4, 0xE8, 0x03))
+    assert scale.blinked_ms == [1000]
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"\0\0\0",
+        b"\x05\x81\x01\0",
+        command(WHO, 1)[:-3] + b"\x55\0",
+        b"\x02\x00",
+        bytes(range(1, 200)) * 20 + b"\0",
+        command(*([0x90] * 1020)) + b"\0",
+    ],
+    ids=["empty", "bad cobs", "bad crc", "short", "long", "longest"],
+)
+def test_damage_is_not_answered_and_what_follows_is(data: bytes) -> None:
+    scale = make()
+    before = ask(scale, SECOND, data)
+    assert before in ([], [bytes((4, 0x90, 0x90, 1))])
+    for byte in command(STOP, 3):
+        scale.receive(bytes([byte]), 2 * SECOND)
+    assert bodies(scale, 2 * SECOND) == [bytes((4, STOP, 3, 0))]
+
+
+def test_nothing_is_sent_unasked() -> None:
+    scale = make()
+    assert bodies(scale, 20 * SECOND) == []
+    assert scale.next_ns() is None
+
+
+@pytest.mark.parametrize("rate_Hz", [10.0, 12.5, 80.0, 100.0, 128.0, 333.3, 1000.0])
+def test_rate_rows_sequence_and_ticks_are_exact(rate_Hz: float) -> None:
+    scale = make()
+    scale.receive(start(rate_Hz), SECOND)
+    step = round(1e6 / rate_Hz)
+    frames = samples(scale, 11 * SECOND)
+    rows = frames[0][3]
+    assert rows == 1 or rows * step <= 50_000
+    assert [sequence for sequence, *_ in frames] == list(range(len(frames)))
+    assert [tick for _, tick, *_ in frames] == [1_000_000 + step + k * rows * step for k in range(len(frames))]
+    assert {(s, m) for *_, s, m in frames} == {(step, rows)}
+    assert len(frames) * rows == 10_000_000 // step // rows * rows
+
+
+def test_each_frame_leaves_as_its_last_sample_is_taken() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    sent = [ns for ns, frame in scale.advance(SECOND // 2) if len(frame) > 20]
+    assert sent == [20_000_000 * (k + 1) for k in range(25)]
+    assert scale.next_ns() == 520_000_000
+    assert scale.advance(519_999_999) == []
+    assert len(scale.advance(520_000_000)) == 1
+
+
+def test_rate_0_is_the_scales_own() -> None:
+    scale = make(rate_Hz=80.0)
+    assert ask(scale, 0, start(0.0)) == [bytes((4, START, 9, 0))]
+    assert {step for *_, step, _ in samples(scale, SECOND)} == {12_500}
+
+
+def test_start_while_sampling_goes_on_at_the_new_rate_from_sequence_0() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    assert samples(scale, SECOND)[-1][0] == 49
+    scale.receive(start(50.0), SECOND)
+    again = samples(scale, 2 * SECOND)
+    assert again[0] == (0, 1_020_000, 20_000, 1)
+    assert len(again) == 50
+
+
+def test_a_rate_it_does_not_have_changes_nothing() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    scale.receive(start(5.0), SECOND // 2)
+    frames = samples(scale, SECOND)
+    assert [sequence for sequence, *_ in frames] == list(range(50))
+
+
+def test_stop_stops() -> None:
+    scale = make()
+    scale.receive(start(), 0)
+    bodies(scale, SECOND)
+    assert ask(scale, SECOND, command(STOP, 2)) == [bytes((4, STOP, 2, 0))]
+    assert bodies(scale, 20 * SECOND) == []
+
+
+def test_ticks_and_sequence_wrap() -> None:
+    scale = make(start_tick=2**32 - 500_000)
+    scale.receive(start(100.0), 0)
+    ticks = [tick for _, tick, *_ in samples(scale, SECOND)]
+    assert ticks == [(2**32 - 500_000 + 10_000 + 20_000 * k) % 2**32 for k in range(50)]
+    assert ask(scale, 2 * SECOND, command(PING, 1, 0, 0, 0))[-1] == struct.pack("<BII", 5, 1, 1_500_000)
+    scale._run.frames = 65_535  # type: ignore[union-attr]
+    assert [sequence for sequence, *_ in samples(scale, 2 * SECOND + 45_000_000)] == [65_535, 0]
+
+
+def test_condition_comes_once_a_second_while_sampling() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    conditions = [body for body in bodies(scale, 5 * SECOND + 20_000_000) if body[0] == 3]
+    ticks = [struct.unpack_from("<I", body, 1)[0] for body in conditions]
+    assert ticks == [1_010_000 + 1_000_000 * k for k in range(5)]
+    assert struct.unpack("<BIHhIH", conditions[0])[2:] == (0, 2150, 0, 0)
+
+
+def test_it_stops_by_itself_when_it_has_heard_nothing_for_30_s() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    first = samples(scale, 20 * SECOND)
+    scale.receive(command(PING, 0, 0, 0, 0), 20 * SECOND)
+    later = samples(scale, 49 * SECOND)
+    rest = samples(scale, 80 * SECOND)
+    assert (first + later + rest)[-1][1] == 50_000_000 - 10_000
+    assert scale._scene.over
+
+
+def test_damage_is_not_hearing() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    scale.receive(b"\x01\x02\x03\0", 29 * SECOND)
+    assert samples(scale, 40 * SECOND)[-1][1] == 30_000_000 - 10_000
+
+
+def test_the_same_seed_gives_the_same_bytes_however_time_is_handed_in() -> None:
+    streams = []
+    for cuts in ([30 * SECOND], [k * SECOND // 7 for k in range(1, 211)], [12 * SECOND, 30 * SECOND]):
+        scale = make()
+        scale.receive(start(100.0), 0)
+        streams.append([frame for cut in cuts for frame in scale.advance(cut)])
+    assert streams[0] == streams[1] == streams[2]
+    other = make(seed=2)
+    other.receive(start(100.0), 0)
+    assert [frame for _, frame in other.advance(30 * SECOND)] != [frame for _, frame in streams[0]]
+
+
+def test_readings_do_not_depend_on_when_it_was_started() -> None:
+    taken = []
+    for begin_ns in (0, 77_123_456_789):
+        scale = make()
+        scale.receive(start(100.0), begin_ns)
+        taken.append(readings(scale, begin_ns + 9 * SECOND))
+    assert len(taken[0]) == 900
+    assert np.array_equal(taken[0], taken[1])
+
+
+def test_a_new_visit_begins_after_stop_and_not_after_a_mere_start() -> None:
+    scale = make()
+    scale.receive(start(100.0), 0)
+    scale.receive(start(100.0), 8 * SECOND)
+    scale.advance(9 * SECOND)
+    assert scale._scene.last_s == pytest.approx(8.99, abs=0.03)
+    scale.receive(command(STOP, 1), 9 * SECOND)
+    scale.receive(start(100.0), 20 * SECOND)
+    assert np.abs(readings(scale, 21 * SECOND)).max() < 20_000, "nobody is on the plates yet"
+    assert scale._scene.last_s == pytest.approx(0.98, abs=0.03)
+
+
+def test_a_restarted_scale_boots_counts_from_0_and_waits_for_start() -> None:
+    scale = make("restart")
+    scale.receive(start(100.0), 0)
+    before = samples(scale, 19 * SECOND - 1)
+    assert before[-1][1] == 17_970_000 + 10_000 + 10_000  # restarts 18 s after the first sample
+    assert ask(scale, 18_500_000_000, command(WHO, 1)) == [], "it is booting"
+    (identity,) = ask(scale, 19_500_000_000, command(WHO, 1))
+    assert struct.unpack_from("<H", identity, 13) == (2,)
+    assert bodies(scale, 20 * SECOND) == []
+    scale.receive(start(100.0), 20 * SECOND)
+    assert samples(scale, 21 * SECOND)[0][:2] == (0, 2_000_000)
+    assert scale._scene.last_s == pytest.approx(20.98, abs=0.03), "the person did not restart"
+
+
+def test_samples_stop_while_commands_are_answered() -> None:
+    scale = make("silent")
+    scale.receive(start(100.0), 0)
+    assert samples(scale, 15 * SECOND)[-1][1] < 15_010_000
+    scale.receive(command(PING, 0, 0, 0, 0), 17 * SECOND)
+    after = bodies(scale, 18 * SECOND)
+    assert {body[0] for body in after} == {3, 5}
+    assert struct.unpack("<BIHhIH", after[-1])[-1] == Condition.CELL_SILENT
+    scale.receive(start(100.0), 20 * SECOND)
+    assert len(samples(scale, 21 * SECOND)) == 50
+
+
+def test_an_overload_is_told_in_condition() -> None:
+    scale = make("overload")
+    scale.receive(start(100.0), 0)
+    faults = [struct.unpack("<BIHhIH", body)[-1] for body in bodies(scale, 20 * SECOND) if body[0] == 3]
+    assert faults == [0] * 15 + [0, Condition.OVERLOAD, Condition.OVERLOAD, 0]
+
+
+def test_two_scales_tick_apart_and_look_at_one_person() -> None:
+    scene = Scene(Cast(PEOPLE["steady"], FAULTS["clean"], Task()))
+    left = VirtualScale(scene, LEFT_ID, drift_ppm=200.0)
+    right = VirtualScale(scene, RIGHT_ID, start_tick=4_000_000_000, drift_ppm=-100.0)
+    left.receive(start(100.0), 0)
+    right.receive(start(100.0), 3_000_000)
+    assert left.tick_at(10 * SECOND) == 10_002_000
+    assert right.tick_at(10 * SECOND) == 4_000_000_000 + 9_999_000
+    sides = [readings(scale, 9 * SECOND) for scale in (left, right)]
+    left_N, right_N = (side.sum(axis=1)[600:880] * 0.00125 for side in sides)
+    assert (left_N + right_N).std() < 0.01 * (left_N + right_N).mean()
+    assert left_N.std() > 3.0, "the two sides sway against each other, so their sum is still"
+    right.receive(command(STOP, 1), 9 * SECOND)
+    assert not scene.over
+    left.receive(command(STOP, 1), 9 * SECOND)
+    assert scene.over
