@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import struct
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from itertools import repeat
 
 import numpy as np
 
@@ -87,10 +88,9 @@ _COMMANDS: dict[int, tuple[struct.Struct, Callable[..., Command]]] = {
 }
 
 
-def _unpack(layout: struct.Struct, body: bytes) -> tuple[int, ...]:
+def _check_size(layout: struct.Struct, body: bytes) -> None:
     if len(body) != layout.size:
         raise LengthError(f"a body of kind {body[0]:#04x} has {layout.size} bytes, not {len(body)}")
-    return layout.unpack(body)[1:]
 
 
 def _parse_identity(body: bytes) -> Identity:
@@ -142,21 +142,35 @@ def _parse_name(name: bytes) -> str:
         raise ContentError("a name that is not UTF-8") from error
 
 
+def read_conditions(data: bytes, starts: Iterable[int]) -> list[Condition]:
+    """Return the CONDITIONs whose bodies start at `starts` in `data`."""
+    return [
+        Condition(tick, battery_mV, None if celsius == UNKNOWN_TEMPERATURE else celsius / 100, lost_samples, faults)
+        for _, tick, battery_mV, celsius, lost_samples, faults in map(CONDITION.unpack_from, repeat(data), starts)
+    ]
+
+
+def read_echoes(data: bytes, starts: Iterable[int]) -> list[Echo]:
+    """Return the ECHOes whose bodies start at `starts` in `data`."""
+    return [Echo(nonce, tick) for _, nonce, tick in map(ECHO.unpack_from, repeat(data), starts)]
+
+
 def _parse_condition(body: bytes) -> Condition:
-    tick, battery_mV, temperature, lost_samples, faults = _unpack(CONDITION, body)
-    known = temperature != UNKNOWN_TEMPERATURE
-    return Condition(tick, battery_mV, temperature / 100 if known else None, lost_samples, faults)
+    _check_size(CONDITION, body)
+    return read_conditions(body, [0])[0]
 
 
 def _parse_reply(body: bytes) -> Reply:
-    command, token, result = _unpack(REPLY, body)
+    _check_size(REPLY, body)
+    _, command, token, result = REPLY.unpack(body)
     if result > max(Result):
         raise ContentError(f"a REPLY has no result {result}")
     return Reply(command, token, Result(result))
 
 
 def _parse_echo(body: bytes) -> Echo:
-    return Echo(*_unpack(ECHO, body))
+    _check_size(ECHO, body)
+    return read_echoes(body, [0])[0]
 
 
 _PARSERS: dict[int, Callable[[bytes], Message]] = {
@@ -172,6 +186,8 @@ def _parse_samples(body: bytes, channels: int | None, arrival_ns: int) -> Chunk:
     if channels is None or not count or len(body) != SAMPLES.size + 4 * count * channels:
         raise LengthError(f"a SAMPLES body of {len(body)} bytes does not fit {count} rows of {channels} channels")
     _, sequence, tick, step, _ = SAMPLES.unpack_from(body)
+    if count > 1 and not step:
+        raise ContentError(f"{count} rows of SAMPLES cannot be at one and the same tick")
     readings = np.frombuffer(body, "<i4", offset=SAMPLES.size).reshape(1, count, channels)
     return Chunk(
         np.array([sequence], np.uint16),
