@@ -231,3 +231,81 @@ def test_what_counted_is_paved_and_a_break_is_not_bridged() -> None:
         flow.update(view(standing(time_s, 75.0, state)))
     screen, _action = flow.update(view(standing(12.0, 75.0, State.IN_BAND)))
     assert screen.path is not None and screen.path.paved == ((10.0, 10.1), (10.3, 10.3), (12.0, 12.0))
+
+
+def test_figures_stand_still_for_a_fifth_of_a_second_and_never_against_the_state() -> None:
+    flow = practising()
+    seen = []
+    for time_s, share, state in (
+        (10.0, 72.0, State.IN_BAND),
+        (10.1, 76.0, State.IN_BAND),
+        (10.15, 69.0, State.TOO_LITTLE),
+        (10.2, 65.0, State.TOO_LITTLE),
+        (10.36, 64.0, State.TOO_LITTLE),
+    ):
+        screen, _action = flow.update(view(standing(time_s, share, state)))
+        assert screen.path is not None and screen.path.place == share, "the puck shows every sample"
+        seen.append(screen.figures.share)
+    assert seen == ["72", "72", "69", "69", "64"]
+
+
+def test_figures_that_stand_still_go_when_the_data_stop() -> None:
+    flow = practising()
+    flow.update(view(standing(10.0, 72.0, State.IN_BAND)))
+    assert flow.update(view(standing(10.0, 72.0, State.IN_BAND), age_s=0.31))[0].figures.share == ""
+    assert flow.update(view(standing(10.1, 78.0, State.IN_BAND)))[0].figures.share == "78"
+
+
+def test_time_that_is_over_ends_practice_and_nothing_else() -> None:
+    assert ready().end() is Action.NOTHING
+    flow = practising()
+    assert flow.end() is Action.FINISH and flow.end() is Action.NOTHING
+
+
+def test_the_course_of_practice_is_thinned_and_has_no_sample_twice() -> None:
+    flow = practising()
+    times = np.arange(0.0, 40.0, 0.01)
+    for end in range(1200, 4000, 5):
+        trail = slice(end - 1200, end)
+        flow.update(view(standing(float(times[end - 1])), trail_time_s=times[trail], trail_share_percent=times[trail]))
+    flow.escape()
+    flow.escape()
+    summary = flow.update(view(standing(40.0)))[0].summary
+    assert summary is not None
+    assert np.all(np.diff(summary.course_time_s) > 0) and len(summary.course_time_s) == pytest.approx(400, abs=3)
+    np.testing.assert_array_equal(summary.course_time_s, summary.course_percent)
+    assert summary.band_percent == (70.0, 80.0)
+
+
+def test_the_summary_is_made_anew_only_when_there_is_more_to_say() -> None:
+    flow = practising()
+    flow.end()
+    first = flow.update(view(standing(40.0)))[0].summary
+    assert flow.update(view(standing(40.1)))[0].summary is first
+    flow.place = "somewhere"
+    second = flow.update(view(standing(40.2)))[0].summary
+    assert second is not first and second is not None and second.lines[-1] == "Kept in somewhere"
+
+
+def test_what_could_not_be_kept_is_said_on_the_summary() -> None:
+    flow = practising()
+    flow.end()
+    flow.trouble = "the disk is full"
+    assert "the disk is full" in flow.update(view(standing(40.0)))[0].warnings
+
+
+@pytest.mark.parametrize(
+    ("source", "changed", "anew"),
+    [
+        ("rig:steady", {"target_percent": 60.0}, True),
+        ("rig:steered", {"target_percent": 60.0}, False),
+        ("rig:steered", {"injured": Side.LEFT}, True),
+        (REAL, {"injured": Side.LEFT}, False),
+    ],
+)
+def test_a_virtual_person_starts_over_for_what_it_does_not_know(
+    source: str, changed: dict[str, object], anew: bool
+) -> None:
+    after = replace(SETTINGS, **changed)  # type: ignore[arg-type]
+    assert words.needs_a_new_person(source, (SETTINGS, Goal()), (after, Goal())) is anew
+    assert not words.needs_a_new_person(source, (SETTINGS, Goal()), (SETTINGS, Goal()))

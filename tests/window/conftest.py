@@ -8,6 +8,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -68,7 +69,7 @@ class ToldFeed:
 
     def __init__(self) -> None:
         self.shown = LiveView(links=(LinkView(SOURCE, LinkState.CONNECTING, "connecting"),))
-        self.asked: list[object] = []
+        self.asked: list[Any] = []
         self.is_over = False
 
     def start(self) -> None:

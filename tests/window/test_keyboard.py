@@ -250,3 +250,27 @@ def test_stale_data_take_the_numbers_away_and_fresh_ones_bring_them_back(bench: 
     assert not any(line.name in ("share", "held", "load") for _view, line in window.board.lines())
     show(bench, window, State.IN_BAND, 75.0)
     assert any(line.name == "share" for _view, line in window.board.lines())
+
+
+def test_a_virtual_person_is_told_of_another_target_once_the_settings_rest(bench: Bench) -> None:
+    window = bench.open(source="rig:steady")
+    press(bench, Key.Key_T, ALT)
+    for _ in range(3):
+        press(bench, Key.Key_Up)
+    bench.until(lambda: len(bench.feeds) == 2 and window.runner.feed is not None)
+    _source, settings, _goal = bench.feed.asked[0]
+    assert settings.target_percent == 78.0 and len(bench.feeds) == 2
+
+
+def test_the_asked_time_ends_practice(bench: Bench) -> None:
+    window = bench.open()
+    to_ready(bench, window)
+    bench.feed.is_over = True
+    window.tick()
+    assert not window.flow.locked, "before practice there is nothing to end"
+    bench.feed.is_over = False
+    press(bench, Key.Key_Space)
+    bench.feed.is_over = True
+    window.tick()
+    bench.until(lambda: window.runner.ended is not None)
+    assert window.flow.step is Step.DONE

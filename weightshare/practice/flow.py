@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 
 from weightshare.model import Goal, Settings, Snapshot
@@ -10,11 +11,14 @@ from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.compose import Frame, practise_screen, prepare_screen, summary_screen
 from weightshare.practice.history import History
 from weightshare.practice.paving import Paving
-from weightshare.practice.screen import Screen, Step
+from weightshare.practice.screen import Figures, Screen, Step
 from weightshare.practice.view import LinkState, LiveView
 
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
+STEADY_S = 0.2
+STEADIED = ("share", "load_kg", "load_percent")
+"""Share and load change at most this often in figures, s: faster, nobody reads them. The puck shows every sample."""
 AFTER_GOAL_S = 1.0
 """How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
 
@@ -46,6 +50,7 @@ class Flow:
         self._paving, self._history = Paving(), History()
         self._last = Snapshot()
         """The newest snapshot of practice, for the summary."""
+        self._figures: tuple[Figures, object, float | None] = (Figures(), None, None)
         self._summed: tuple[object, Screen] | None = None
 
     @property
@@ -158,8 +163,19 @@ class Flow:
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         if behind:
-            return practise_screen(view, frame, self.step, self._paving.runs if self.step is Step.PRACTISE else ())
+            paved = self._paving.runs if self.step is Step.PRACTISE else ()
+            return self._steadied(practise_screen(view, frame, self.step, paved), view.snapshot.time_s)
         return prepare_screen(view, frame, self.step, self._check)
+
+    def _steadied(self, screen: Screen, time_s: float | None) -> Screen:
+        """Return `screen` with the figures of up to STEADY_S ago, where they say the same state of the same kind."""
+        shown, key = screen.figures, (screen.step, screen.state, screen.blank, screen.figures.aim, screen.injured)
+        old, old_key, old_s = self._figures
+        if key == old_key and time_s is not None and old_s is not None and 0.0 <= time_s - old_s < STEADY_S:
+            steady = {name: getattr(old, name) for name in STEADIED}
+            return replace(screen, figures=replace(shown, **steady))
+        self._figures = shown, key, time_s
+        return screen
 
     def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
         """Made once, and again where there is more to say: the session's place, a warning."""

@@ -12,6 +12,7 @@ from weightshare.practice.screen import Screen
 from weightshare.window import lettering
 from weightshare.window.course import CourseView
 from weightshare.window.figures import FiguresView
+from weightshare.window.floor import FloorView
 from weightshare.window.headline import HeadlineView
 from weightshare.window.lettering import Line
 from weightshare.window.path import PathView
@@ -56,6 +57,7 @@ class Board(QWidget):
         self.theme = theme
         self.headline = HeadlineView(theme, self)
         self.path = PathView(theme, self)
+        self.floor = FloorView(theme, self)
         self.plates = PlatesView(theme, self)
         self.summary = SummaryView(theme, self)
         self.course = CourseView(theme, self)
@@ -71,11 +73,12 @@ class Board(QWidget):
     @property
     def views(self) -> tuple[PaintedView, ...]:
         """All painted views."""
-        return self.headline, self.path, self.plates, self.summary, self.figures, self.foot
+        return self.headline, self.path, self.floor, self.plates, self.summary, self.figures, self.foot
 
     def show_screen(self, screen: Screen) -> None:
         """Show `screen` in all its parts."""
         self.path.setVisible(screen.path is not None)
+        self.floor.setVisible(screen.path is not None)
         self.plates.setVisible(screen.soles is not None)
         self.summary.setVisible(screen.summary is not None)
         self.figures.setVisible(screen.path is not None)
@@ -98,7 +101,7 @@ class Board(QWidget):
     def set_density(self, px_per_mm: float) -> None:
         """Take the screen's measured density (px/mm), which sets how high the figures may be."""
         self.figures.px_per_mm = px_per_mm
-        self.figures.update()
+        self.figures.refresh()
 
     def lines(self) -> list[tuple[PaintedView, Line]]:
         """Return every line of text that is painted now, with the view that paints it."""
@@ -126,7 +129,9 @@ class Board(QWidget):
         self.key.setFont(lettering.font(max(13, round(top * 0.15)), True))
         middle = height - top - foot - margin // 2
         stage = round((width - 3 * margin) * PATH_PART)
-        self.path.setGeometry(margin, top, stage, middle)
+        floor = max(44, middle // 9)
+        self.path.setGeometry(margin, top, stage, middle - floor)
+        self.floor.setGeometry(margin, top + middle - floor, stage, floor)
         self.plates.setGeometry(margin, top, width - 2 * margin, middle)
         self.summary.setGeometry(margin, top, stage, middle)
         self.course.setGeometry(stage + 2 * margin, top, width - stage - 3 * margin, middle)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Hashable
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from weightshare.model import Floats, Side
+from weightshare.model import Floats
 from weightshare.practice.screen import Path, Screen
-from weightshare.window import lettering, mark
+from weightshare.window import mark
 from weightshare.window.lettering import Line
 from weightshare.window.plane import Plane, thin
 from weightshare.window.theme import Theme
@@ -37,22 +38,11 @@ class PathView(PaintedView):
 
     def plane(self, path: Path) -> Plane:
         """Return where shares and instants lie on this widget now."""
-        return Plane(self.width(), self.height() - self._floor(), path.reach_points, margin=self._puck_px() // 2)
+        return Plane(self.width(), self.height(), path.reach_points, margin=self._puck_px() // 2)
 
     def lines_of(self, screen: Screen) -> list[Line]:
-        """Return the names of the feet and of the middle."""
-        size, floor, width = max(13, self.height() // 30), self._floor(), self.width()
-        top = self.height() - floor
-        foot = floor * 0.72
-        room = QRectF(foot, top, width / 2 - foot - 40, floor)
-        lines = []
-        for side, place in ((Side.LEFT, room), (Side.RIGHT, room.translated(width - 2 * foot - room.width(), 0))):
-            text = f"{side} foot" + (", injured" if side is screen.injured else "")
-            align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
-            lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
-        middle = QRectF(width / 2 - 40, top, 80, floor)
-        even = lettering.lay("even", "even", middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter)
-        return [*lines, even]
+        """Return nothing: the words stand below the path."""
+        return []
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint, and tell how old the newest sample was by then."""
@@ -67,13 +57,10 @@ class PathView(PaintedView):
 
     def _paint(self, painter: QPainter, screen: Screen, path: Path) -> None:
         plane = self.plane(path)
-        painter.setClipRect(0, 0, self.width(), plane.height)
         self._paint_corridor(painter, path, plane)
         painter.fillRect(0, plane.now_row - 1, self.width(), 2, QColor(self.theme.edge))
         if not screen.blank:
             self._paint_trail(painter, path, plane)
-        painter.setClipping(False)
-        self._paint_floor(painter, screen, plane)
         self._paint_puck(painter, screen, path, plane)
 
     def _paint_corridor(self, painter: QPainter, path: Path, plane: Plane) -> None:
@@ -106,10 +93,10 @@ class PathView(PaintedView):
             if bottom > top:
                 painter.fillRect(first, top, width, bottom - top, QColor(self.theme.laid))
         # joints each second of sample time: the path flows, and a second can be seen
-        for second in range(int(now_s - 13.0), int(now_s + 9.0)):
-            row = round(plane.y(second, now_s))
-            if row < plane.height:
-                painter.fillRect(first, row, width, 2, QColor(self.theme.ground))
+        ground, row = QColor(self.theme.ground), plane.y(math.ceil(now_s), now_s) % plane.px_per_s
+        while row < plane.height:
+            painter.fillRect(first, round(row), width, 2, ground)
+            row += plane.px_per_s
         if path.to_goal_s is not None:
             row = plane.now_row - round(path.to_goal_s * plane.px_per_s)
             if row > -8:
@@ -132,24 +119,12 @@ class PathView(PaintedView):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_run(self, painter: QPainter, x: Floats, y: Floats, inside: bool) -> None:
-        points = QPolygonF([QPointF(a, b) for a, b in zip(x.tolist(), y.tolist(), strict=True)])
+        points = QPolygonF(list(map(QPointF, x.tolist(), y.tolist())))
         style = Qt.PenStyle.SolidLine if inside else Qt.PenStyle.DotLine
         cap = Qt.PenCapStyle.RoundCap if inside else Qt.PenCapStyle.FlatCap
         colour = self.theme.ink if inside else self.theme.outside
         painter.setPen(QPen(QColor(colour), 3 if inside else 2.5, style, cap))
         painter.drawPolyline(points)
-
-    def _paint_floor(self, painter: QPainter, screen: Screen, plane: Plane) -> None:
-        floor, top = self._floor(), plane.height
-        painter.fillRect(0, top, self.width(), 1, QColor(self.theme.hairline))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        for side, x in ((Side.LEFT, floor * 0.34), (Side.RIGHT, self.width() - floor * 0.34)):
-            shape = mark.sole(side).map_to(QPointF(x, top + floor / 2), floor * 0.78)
-            injured = side is screen.injured
-            painter.setPen(QPen(QColor(self.theme.ink), 1.6))
-            painter.setBrush(QColor(self.theme.ink) if injured else Qt.BrushStyle.NoBrush)
-            painter.drawPath(shape)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_puck(self, painter: QPainter, screen: Screen, path: Path, plane: Plane) -> None:
         column = plane.puck_column(path)
@@ -167,6 +142,3 @@ class PathView(PaintedView):
 
     def _puck_px(self) -> int:
         return max(26, self.height() // 10)
-
-    def _floor(self) -> int:
-        return max(44, self.height() // 9)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.screen import Screen
@@ -22,6 +22,7 @@ class PaintedView(QWidget):
         self.theme = theme
         self.screen_shown: Screen | None = None
         self._key: Hashable = None
+        self._lines: list[Line] | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_screen(self, screen: Screen) -> None:
@@ -30,12 +31,21 @@ class PaintedView(QWidget):
         key = self.key_of(screen)
         if key != self._key:
             self._key = key
-            self.update()
+            self.refresh()
 
     def set_theme(self, theme: Theme) -> None:
         """Change the colours."""
         self.theme = theme
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Lay out and paint anew at the next turn."""
+        self._lines = None
         self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay out anew for another size."""
+        self._lines = None
 
     def key_of(self, screen: Screen) -> Hashable:
         """Return what of `screen` is painted here, to be compared."""
@@ -50,7 +60,9 @@ class PaintedView(QWidget):
 
     def lines(self) -> list[Line]:
         """Return the lines of text that are painted now."""
-        return [] if self.screen_shown is None else self.lines_of(self.screen_shown)
+        if self._lines is None:
+            self._lines = [] if self.screen_shown is None else self.lines_of(self.screen_shown)
+        return self._lines
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint ground, marks, text."""
@@ -58,5 +70,5 @@ class PaintedView(QWidget):
         painter.fillRect(event.rect(), QColor(self.theme.ground))
         if self.screen_shown is not None:
             self.paint_marks(painter, self.screen_shown)
-            lettering.paint(painter, self.lines_of(self.screen_shown))
+            lettering.paint(painter, self.lines())
         painter.end()

@@ -1,0 +1,48 @@
+"""Below the path: whose feet stand where, and which one is injured."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from weightshare.model import Side
+from weightshare.practice.screen import Screen
+from weightshare.window import lettering, mark
+from weightshare.window.lettering import Line
+from weightshare.window.view import PaintedView
+
+
+class FloorView(PaintedView):
+    """Two soles and their names; the injured one is filled, and called so."""
+
+    def key_of(self, screen: Screen) -> Hashable:
+        """Return the injured side."""
+        return screen.injured
+
+    def lines_of(self, screen: Screen) -> list[Line]:
+        """Return the names of the feet and of the middle."""
+        height, width = self.height(), self.width()
+        size, foot = max(13, round(height * 0.31)), height * 0.72
+        room = QRectF(foot, 0, width / 2 - foot - 40, height)
+        lines = []
+        for side, place in ((Side.LEFT, room), (Side.RIGHT, room.translated(width - 2 * foot - room.width(), 0))):
+            text = f"{side} foot" + (", injured" if side is screen.injured else "")
+            align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
+            lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
+        middle = QRectF(width / 2 - 40, 0, 80, height)
+        even = lettering.lay("even", "even", middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter)
+        return [*lines, even]
+
+    def paint_marks(self, painter: QPainter, screen: Screen) -> None:
+        """Paint the soles."""
+        height = self.height()
+        painter.fillRect(0, 0, self.width(), 1, QColor(self.theme.hairline))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        for side, x in ((Side.LEFT, height * 0.34), (Side.RIGHT, self.width() - height * 0.34)):
+            shape = mark.sole(side).map_to(QPointF(x, height / 2), height * 0.78)
+            painter.setPen(QPen(QColor(self.theme.ink), 1.6))
+            painter.setBrush(QColor(self.theme.ink) if side is screen.injured else Qt.BrushStyle.NoBrush)
+            painter.drawPath(shape)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
