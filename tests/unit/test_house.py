@@ -17,6 +17,8 @@ import pytest
 from weightshare.cli import peripheral
 
 FILE_LINES = 300
+TEST_FILE_LINES = 400
+"""A table of cases may be longer than a module."""
 FUNCTION_LINES_MEDIAN = 8
 LONG_FUNCTION_LINES = 30
 LONG_FUNCTIONS_AT_MOST = 0.02
@@ -56,9 +58,13 @@ def trees(checkout: Path) -> Iterator[tuple[str, ast.Module]]:
 
 
 def test_files_fit_a_reader(checkout: Path) -> None:
-    lines = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in python_files(checkout)}
+    lines = {
+        path.relative_to(checkout): len(path.read_text(encoding="utf-8").splitlines())
+        for path in python_files(checkout)
+    }
     assert len(lines) > 20
-    assert {str(path.relative_to(checkout)): n for path, n in lines.items() if n > FILE_LINES} == {}
+    limit = {path: TEST_FILE_LINES if path.parts[0] == "tests" else FILE_LINES for path in lines}
+    assert {str(path): n for path, n in lines.items() if n > limit[path]} == {}
 
 
 def test_functions_fit_a_reader(checkout: Path) -> None:
