@@ -43,6 +43,12 @@ def write_all(file: FileIO, data: bytes) -> None:
         view = view[file.write(view) :]
 
 
+def sync_file(path: Path) -> None:
+    """Make what another program part wrote to `path` last through a power cut. Raises OSError."""
+    with path.open("rb+") as file:
+        os.fsync(file.fileno())
+
+
 def sync_folder(folder: Path) -> None:
     """Make new names in `folder` last through a power cut, where the system can (Windows cannot open a folder)."""
     try:

@@ -272,6 +272,10 @@ class Playback(Conversation):
         """Return False: the record itself says where its link was lost."""
         return False
 
+    def complaint(self, now_ns: int) -> str:
+        """Return why the recorded scale is refused; empty where it is not: silence is part of the record."""
+        return self.refusal if self.stage is Stage.REFUSED else ""
+
     def close(self) -> bytes:
         """Return b"": a record hears nothing."""
         return b""

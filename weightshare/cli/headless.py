@@ -1,0 +1,99 @@
+"""A practice session in the terminal, from its first line to its exit status."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+import threading
+import time
+from pathlib import Path
+from typing import TextIO
+
+from weightshare.cli.table import analysis_table
+from weightshare.errors import DeviceError, WeightshareError
+from weightshare.practice.engine import Engine, Finished
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.terminal import LiveLine
+from weightshare.records.session import session_place, unfinished
+from weightshare.scales.link import Phase
+
+INTERRUPTED = 130
+NOT_SAVED = 3
+LOOK_S = 0.05
+PATIENCE_S = 3.0
+"""How long a port that cannot be opened is tried: the scale may just be starting."""
+SILENCE_S = 10.0
+"""How long a port that was opened, but says nothing of use, is listened to."""
+
+
+def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int:
+    """Run one session, with a live line on stderr and the analysis on stdout; return the exit status.
+
+    Raises WeightshareError where the scale cannot be used or nothing came from it.
+    """
+    tell_unfinished(options.save or session_place(), sys.stderr)
+    engine = Engine(options)
+    line = LiveLine(sys.stderr, options.goal, _columns(sys.stderr))
+    engine.start()
+    status, fault = 0, None
+    try:
+        fault = _follow(engine, line)
+    except KeyboardInterrupt:
+        status = INTERRUPTED
+    finally:
+        finished = engine.stop()
+        line.close()
+    if finished.analysis is None:
+        if status == 0:
+            raise fault or DeviceError(f"{options.sources[0]}: no samples came; check that the scale is on")
+        return status
+    saved = _report(finished, options, as_json)
+    return status or saved
+
+
+def _follow(engine: Engine, line: LiveLine) -> WeightshareError | None:
+    """Show the session until it is over; return why it cannot go on, where it cannot."""
+    pause = threading.Event()
+    began_s = time.monotonic()
+    fault = None
+    while not engine.is_over:
+        fault = engine.fault
+        if fault is not None and _is_hopeless(engine, time.monotonic() - began_s):
+            return fault
+        line.show(engine.view(), time.monotonic())
+        pause.wait(LOOK_S)
+    return fault
+
+
+def _is_hopeless(engine: Engine, waited_s: float) -> bool:
+    """Return whether a scale that has never sampled is not worth waiting for any longer."""
+    if engine.has_sampled:
+        return False
+    if engine.phase is Phase.REFUSED:
+        return True
+    return waited_s >= (SILENCE_S if engine.is_connected else PATIENCE_S)
+
+
+def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
+    """Print the analysis and say where the session lies; return the exit status."""
+    assert finished.analysis is not None
+    print(json.dumps(finished.analysis.to_json()) if as_json else analysis_table(finished.analysis))
+    if finished.trouble:
+        print(f"weightshare: {finished.trouble}", file=sys.stderr)
+        return NOT_SAVED if options.save is not None else 0
+    if finished.folder is not None:
+        print(f"saved: {finished.folder}", file=sys.stderr)
+    return 0
+
+
+def tell_unfinished(place: Path, stream: TextIO) -> None:
+    """Say in one line which sessions in `place` were cut short, and how the last of them is finished."""
+    found = unfinished(place)
+    if found:
+        count = "a session was" if len(found) == 1 else f"{len(found)} sessions were"
+        print(f"{count} cut short; finish it: weightshare analyse --recover {found[-1]}", file=stream)
+
+
+def _columns(stream: TextIO) -> int:
+    return shutil.get_terminal_size().columns if stream.isatty() else 0

@@ -1,0 +1,251 @@
+"""A practice session without a screen: link, recording and pipeline, from start to the finished session."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from weightshare import __version__
+from weightshare.errors import DeviceError, WeightshareError
+from weightshare.model import Calibration, Goal, Settings
+from weightshare.pipeline.result import Analysis
+from weightshare.practice.inbox import Inbox
+from weightshare.practice.judge import Judge
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.practice.watch import Watch
+from weightshare.practice.worker import Worker
+from weightshare.records.manifest import Ending
+from weightshare.records.raw import tell_practice
+from weightshare.records.recorder import Recorder, Recording, Unrecorded
+from weightshare.records.session import discard, find_played, finish_session, session_place
+from weightshare.records.setting import SessionHead
+from weightshare.scales.link import Link, Phase
+from weightshare.scales.replay import ReplayTransport
+from weightshare.scales.rig import RigTransport
+from weightshare.scales.source import FileSource, open_source, parse_source
+from weightshare.scales.transport import Transport
+
+LINK_ENDS_WITHIN_S = 4.0
+PIPELINE_ENDS_WITHIN_S = 10.0
+RECORDING_ENDS_WITHIN_S = 10.0
+SAMPLES_STOPPED_S = 1.0
+"""From here on without samples, `--seconds` counts host time."""
+
+_STATES = {phase: LinkState[phase.name] for phase in Phase}
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """What is left of a session: its folder (None: not saved) and its analysis (None: there were no samples).
+
+    `trouble` says what was not saved, in words; empty where all was.
+    """
+
+    folder: Path | None
+    analysis: Analysis | None
+    trouble: str = ""
+
+
+class Engine:
+    """Runs one session from `start` to `stop`. `view` may be called at the display's rate, from any thread.
+
+    `clock_ns` gives host time; `transport` stands in for the source's own. Raises WeightshareError where an option, a
+    source or a calibration file cannot be used.
+    """
+
+    def __init__(
+        self,
+        options: PractiseOptions,
+        clock_ns: Callable[[], int] = time.monotonic_ns,
+        transport: Transport | None = None,
+    ) -> None:
+        self.options = options
+        self._now_ns = clock_ns
+        self._settings, self._goal = options.settings, options.goal
+        source = parse_source(options.sources[0])
+        played = find_played(source.path) if isinstance(source, FileSource) else None
+        if played is not None:
+            source = FileSource(played.path)
+        self._transport = transport or open_source(source, options.settings, options.goal)
+        self._started_at = datetime.now().astimezone()
+        self._started_ns: int | None = None
+        self._ending = threading.Lock()
+        self._finished: Finished | None = None
+        self._watch = Watch()
+        self._inbox = Inbox()
+        self._worker = Worker(self._inbox, options.settings, self._look_around)
+        self._judge = Judge(options.sources[0], options.calibrations, self._accept, self._started_at.date())
+        if played is not None and played.calibration is not None:
+            self._judge.add(played.calibration)
+        self._recording = self._make_recording()
+        self._link = self._make_link()
+
+    def _make_recording(self) -> Recording:
+        if not self.options.record:
+            return Unrecorded()
+        return Recorder(self.options.save or session_place(), self._head(), self._started_at)
+
+    def _make_link(self) -> Link:
+        playback = isinstance(self._transport, ReplayTransport)
+        return Link(
+            self._transport, self._recording, self._inbox.put, self._judge, playback=playback, clock_ns=self._now_ns
+        )
+
+    def _head(self) -> SessionHead:
+        return SessionHead(
+            self._settings,
+            self._goal,
+            self.options.sources,
+            self._started_at.isoformat(timespec="seconds"),
+            f"weightshare {__version__}",
+        )
+
+    def start(self) -> None:
+        """Connect, and begin to record and to measure."""
+        self._started_ns = self._now_ns()
+        self._recording.start()
+        self._worker.start()
+        self._link.start()
+
+    def view(self) -> LiveView:
+        """Return the newest of everything."""
+        shown, status = self._worker.shown, self._link.status
+        identity = status.identity
+        link = LinkView(
+            self._link.name,
+            _STATES[status.phase],
+            status.words,
+            identity.name if identity else "",
+            status.battery_mV,
+        )
+        age_s = float("inf") if shown.newest_ns is None else (self._now_ns() - shown.newest_ns) / 1e9
+        return LiveView(
+            shown.snapshot,
+            (link,),
+            age_s,
+            shown.trail_time_s,
+            shown.trail_share_percent,
+            self._recording.trouble,
+            self._watch.messages + shown.snapshot.warnings,
+        )
+
+    def change(self, settings: Settings, goal: Goal | None = None) -> None:
+        """Measure against other settings from now on, and keep them as the session's."""
+        begun_s = self._settings.counting_from_s
+        if begun_s is not None and settings.counting_from_s is None:
+            settings = replace(settings, counting_from_s=begun_s)
+        self._settings, self._goal = settings, goal or self._goal
+        self._worker.configure(settings)
+        self._recording.keep_head(self._head())
+
+    def begin_practice(self) -> None:
+        """Holds count from the newest sample on; the record says so too."""
+        time_s = self._worker.shown.snapshot.time_s
+        self.change(replace(self._settings, counting_from_s=time_s))
+        if time_s is not None:
+            self._recording.note(self._now_ns(), tell_practice(time_s))
+
+    @property
+    def rig(self) -> RigTransport | None:
+        """The virtual pair of scales, where it is the source."""
+        return self._transport if isinstance(self._transport, RigTransport) else None
+
+    def steer(self, delta_points: float) -> None:
+        """Shift a steered virtual person's weight by so many points to the injured side; nothing for others."""
+        if self.rig is not None:
+            self.rig.steer(delta_points)
+
+    def elapsed_s(self) -> float:
+        """Return sample time since the first sample, s; where samples stay away for over a second, host time."""
+        shown, now_ns = self._worker.shown, self._now_ns()
+        if shown.first_ns is None or shown.newest_ns is None:
+            return 0.0 if self._started_ns is None else (now_ns - self._started_ns) / 1e9
+        silent_s = (now_ns - shown.newest_ns) / 1e9
+        time_s = shown.snapshot.time_s
+        # While the zero is taken no sample has been given out yet.
+        sampled_s = (shown.newest_ns - shown.first_ns) / 1e9 if time_s is None else time_s
+        return sampled_s + (silent_s if silent_s > SAMPLES_STOPPED_S else 0.0)
+
+    @property
+    def phase(self) -> Phase:
+        """Where the link stands."""
+        return self._link.status.phase
+
+    @property
+    def is_connected(self) -> bool:
+        """Whether the stream to the scale is open."""
+        return self._link.is_open
+
+    @property
+    def has_sampled(self) -> bool:
+        """Whether samples ever came."""
+        return self._worker.shown.first_ns is not None
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the asked seconds have passed, or nothing more will come."""
+        seconds = self.options.seconds
+        return self._link.has_ended or (seconds is not None and self.elapsed_s() >= seconds)
+
+    @property
+    def fault(self) -> WeightshareError | None:
+        """What keeps the scale from sampling, where something does, as an error with its exit status."""
+        status = self._link.status
+        if status.phase is Phase.REFUSED and self._judge.fault is not None:
+            return type(self._judge.fault)(f"{self._link.name}: {self._judge.fault}")
+        return DeviceError(f"{self._link.name}: {status.fault}") if status.fault else None
+
+    def stop(self) -> Finished:
+        """End the session and save it: sources, pipeline, recording, in this order. Later calls return the same."""
+        with self._ending:
+            if self._finished is None:
+                self._finished = self._end()
+            return self._finished
+
+    def _end(self) -> Finished:
+        self._link.ask_to_stop()
+        late = [] if self._link.join(LINK_ENDS_WITHIN_S) else ["the link"]
+        self._inbox.close()
+        late += [] if self._worker.join(PIPELINE_ENDS_WITHIN_S) else ["the pipeline"]
+        late += [] if self._recording.close(self._now_ns(), RECORDING_ENDS_WITHIN_S) else ["the recording"]
+        if late:
+            self._watch.tell(f"{' and '.join(late)} did not end in time")
+        try:
+            return self._save()
+        finally:
+            self._recording.release()
+
+    def _save(self) -> Finished:
+        folder, trouble = self._recording.folder, self._recording.trouble
+        live = self._worker.analysis()
+        if folder is None:
+            return Finished(None, live, trouble)
+        if live is None and not trouble and self._worker.failure is None:
+            discard(folder)
+            return Finished(None, None)
+        try:
+            return Finished(folder, finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE), trouble)
+        except OSError as error:
+            words = f"{folder}: the session could not be finished ({error.strerror or error})"
+            return Finished(folder, live, trouble or f"{words}; its raw record is kept")
+        except WeightshareError as error:
+            return Finished(folder, live, trouble or str(error))
+
+    def _accept(self, calibration: Calibration) -> None:
+        """The scale can be used; called from the link's thread before its items are put into the inbox."""
+        self._worker.accept(calibration)
+        self._recording.keep_calibration(calibration)
+
+    def _look_around(self) -> None:
+        """Called from the pipeline's thread after each batch."""
+        self._watch.follow(self._link.status, self._worker.shown.snapshot.time_s)
+        self._watch.tell(self._judge.expired)
+        if self._inbox.dropped_samples:
+            self._watch.tell("this computer did not keep up: samples are missing from the display, not from the record")
+        if self._worker.failure is not None:
+            self._watch.tell("the program failed inside; recording goes on")

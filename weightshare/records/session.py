@@ -1,0 +1,213 @@
+"""Finished and unfinished sessions: found, loaded, analysed again, brought to their end."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from weightshare import __version__
+from weightshare.errors import RecordError
+from weightshare.model import Calibration, Item, Settings
+from weightshare.pipeline import Analysis, Pipeline
+from weightshare.records.calibration import read_calibration
+from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
+from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
+from weightshare.records.raw import RAW_NAME, read_record
+from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
+from weightshare.records.whole import open_private, sync_file, write_whole
+from weightshare.scales.gate import Gate
+
+CALIBRATION_NAME = "calibration.json"
+ANALYSIS_NAME = "analysis.json"
+CSV_NAME = "trace.csv"
+PARQUET_NAME = "trace.parquet"
+FOLDER_PATTERN = "session-*"
+
+_CUT = "this session was cut short; its last second may be missing"
+_OPEN = "this session is still being recorded"
+_UNRECORDED = "recording stopped before the session did; what came after is missing"
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """A session's content. `items` are those of its own scale, in order; `warnings` say what is missing of it."""
+
+    folder: Path
+    head: SessionHead
+    calibration: Calibration
+    items: tuple[Item, ...]
+    ending: Ending | None
+    """None while it was not brought to its end."""
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def settings(self) -> Settings:
+        """What the session was measured against."""
+        return self.head.settings
+
+
+def session_place() -> Path:
+    """Return where sessions are kept unless another place is asked for."""
+    from platformdirs import user_data_path
+
+    return user_data_path("weightshare", appauthor=False) / "sessions"
+
+
+def find_session(path: Path) -> Path:
+    """Return `path` where it is a session's folder, or the one session's folder in it. Raises RecordError."""
+    if _is_session(path):
+        return path
+    try:
+        found = sorted(folder for folder in path.glob(FOLDER_PATTERN) if _is_session(folder))
+    except OSError as error:
+        raise RecordError(f"{path}: cannot be read ({error.strerror or error})") from error
+    if len(found) != 1:
+        many = f"has {len(found)} sessions; name one of them, such as {found[-1]}" if found else "holds no session"
+        raise RecordError(f"{path}: {many}")
+    return found[0]
+
+
+def _is_session(folder: Path) -> bool:
+    return any((folder / name).is_file() for name in (RAW_NAME, MANIFEST_NAME, SETTINGS_NAME))
+
+
+def unfinished(place: Path) -> list[Path]:
+    """Return the sessions in `place` that were not brought to their end and that no living program records, in order.
+
+    Those without a single byte from a scale are not among them.
+    """
+    try:
+        folders = sorted(place.glob(FOLDER_PATTERN))
+    except OSError:
+        return []
+    return [folder for folder in folders if _is_unfinished(folder)]
+
+
+def _is_unfinished(folder: Path) -> bool:
+    has_data = all((folder / name).is_file() for name in (RAW_NAME, SETTINGS_NAME, CALIBRATION_NAME))
+    return has_data and not is_sealed(folder) and not is_held(folder)
+
+
+def load_session(folder: Path) -> Session:
+    """Return the session in `folder`, its files checked against its manifest where it was brought to its end.
+
+    Raises RecordError, or CalibrationError, which names the file, where it was altered or cannot be read.
+    """
+    ending = verify(folder).ending if is_sealed(folder) else None
+    head = read_head(folder)
+    calibration = _read_calibration(folder)
+    record = read_record(folder / RAW_NAME, whole=ending is Ending.COMPLETE)
+    if record.counting_from_s is not None:
+        head = replace(head, settings=replace(head.settings, counting_from_s=record.counting_from_s))
+    items = tuple(Gate(calibration.device_id).sift(record.items))
+    return Session(folder, head, calibration, items, ending, _warn(folder, ending))
+
+
+def _read_calibration(folder: Path) -> Calibration:
+    path = folder / CALIBRATION_NAME
+    if not path.exists():
+        raise RecordError(f"{path}: is missing; no scale that could be used answered in this session")
+    return read_calibration(path)
+
+
+def _warn(folder: Path, ending: Ending | None) -> tuple[str, ...]:
+    if ending is None and is_held(folder):
+        return (_OPEN,)
+    return {None: (_CUT,), Ending.RECOVERED: (_CUT,), Ending.CUT_SHORT: (_UNRECORDED,), Ending.COMPLETE: ()}[ending]
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """What is played back as a scale: a capture's path, and the calibration that lies beside it."""
+
+    path: Path
+    calibration: Calibration | None
+
+
+def find_played(path: Path) -> Played:
+    """Return what there is to play back at `path`: a session's folder, the one session in it, or a capture.
+
+    Raises RecordError where there is none, or where it is a finished session that was altered.
+    """
+    folder = find_session(path) if path.is_dir() else path.parent
+    if is_sealed(folder):
+        verify(folder)
+    beside = folder / CALIBRATION_NAME
+    calibration = read_calibration(beside) if beside.is_file() else None
+    return Played(folder / RAW_NAME if path.is_dir() else path, calibration)
+
+
+def analyse_session(folder: Path, overrides: Mapping[str, Any] | None = None) -> Analysis:
+    """Compute the analysis of the session in `folder` again from its raw record.
+
+    `overrides` replaces settings by their names in Settings. Raises RecordError where the session was altered, and
+    OptionError where an override is out of its range.
+    """
+    session = load_session(folder)
+    return _run(replace(session.settings, **(overrides or {})), session)[0]
+
+
+def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Analysis, Pipeline]:
+    pipeline = Pipeline(settings, [session.calibration], keep_trace=keep_trace)
+    for item in session.items:
+        pipeline.push(item)
+    pipeline.finish()
+    analysis = pipeline.analysis()
+    return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline
+
+
+def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Analysis:
+    """Write trace and analysis from the raw record, then the manifest over all, and return the analysis.
+
+    The raw record is only read. Raises RecordError where that cannot be used, OSError where the disk fails.
+    """
+    session = replace(load_session(folder), ending=ending, warnings=_warn(folder, ending))
+    analysis, pipeline = _run(session.settings, session, keep_trace=True)
+    _write_traces(folder, pipeline)
+    write_whole(folder / ANALYSIS_NAME, json.dumps(analysis.to_json(), indent=1).encode() + b"\n")
+    names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME)]
+    seal(folder, [name for name in names if not name.endswith(".part")], ending, f"weightshare {__version__}")
+    return analysis
+
+
+def _write_traces(folder: Path, pipeline: Pipeline) -> None:
+    from weightshare.records.trace import write_csv, write_parquet
+
+    trace = pipeline.trace()
+    for name, write in ((CSV_NAME, write_csv), (PARQUET_NAME, write_parquet)):
+        part = folder / f"{name}.part"
+        # Made first, so that nobody else may read it for even a moment.
+        open_private(part).close()
+        write(trace, part)
+        sync_file(part)
+        part.replace(folder / name)
+
+
+def recover(folder: Path) -> Analysis:
+    """Bring a session that was cut short to its end, and return its analysis. The raw record is only read.
+
+    A finished session is only analysed. Raises RecordError where it is still being recorded or cannot be used.
+    """
+    if is_sealed(folder):
+        return analyse_session(folder)
+    lock = FolderLock(folder)
+    try:
+        if not lock.take():
+            raise RecordError(f"{folder}: is still being recorded; end that session first")
+        return finish_session(folder, Ending.RECOVERED)
+    except OSError as error:
+        raise RecordError(f"{folder}: cannot be recovered ({error.strerror or error})") from error
+    finally:
+        lock.release()
+
+
+def discard(folder: Path) -> None:
+    """Remove the folder of a session in which no scale sampled; what else lies in it stays."""
+    with contextlib.suppress(OSError):
+        for name in (RAW_NAME, SETTINGS_NAME, CALIBRATION_NAME, LOCK_NAME):
+            (folder / name).unlink(missing_ok=True)
+        folder.rmdir()
