@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import select
 import socket
@@ -11,6 +12,7 @@ import threading
 import time
 import zlib
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
@@ -246,3 +248,46 @@ def tiny_pty() -> Iterator[Callable[..., PtyHost]]:
     yield make
     for host in hosts:
         host.close()
+
+
+N_PER_COUNT = 0.01
+
+
+def stand_after(empty_s: float, left_kg: float, right_kg: float, rate_Hz: float = 80.0) -> Row:
+    """Nobody for `empty_s`, then somebody with so many kilograms on each plate, as still as a weight."""
+    left, right = (round(kg * 9.80665 / N_PER_COUNT) for kg in (left_kg, right_kg))
+    return lambda sample: (left, right) if sample >= empty_s * rate_Hz else (0, 0)
+
+
+@pytest.fixture
+def stand() -> Callable[..., Row]:
+    """Make the readings of somebody who steps on."""
+    return stand_after
+
+
+@pytest.fixture
+def tiny_calibration(tmp_path: Path) -> Path:
+    """The calibration file of the tests' scale."""
+    path = tmp_path / "tiny-calibration.json"
+    channels = [{"index": index, "zero_counts": 0, "newton_per_count": N_PER_COUNT} for index in (0, 1)]
+    content = {
+        "schema": "weightshare.calibration/1",
+        "device_id": "0011223344556677",
+        "made_on": "2026-11-02",
+        "channels": channels,
+    }
+    path.write_text(json.dumps(content))
+    return path
+
+
+@pytest.fixture
+def wait_until() -> Callable[..., None]:
+    """Wait, within bounds, until something is so."""
+
+    def wait(done: Callable[[], bool], within_s: float = 20.0) -> None:
+        pause, end_s = threading.Event(), time.monotonic() + within_s
+        while not done():
+            assert time.monotonic() < end_s, f"it did not happen within {within_s} s"
+            pause.wait(0.005)
+
+    return wait

@@ -101,11 +101,13 @@ def _pace(record: RawRecord) -> Iterator[RawEntry]:
     decoder = StreamDecoder()
     decoder.start()
     pace = _Pace(decoder)
-    for frame in stream.split(b"\0"):
-        for message in decoder.feed(frame + b"\0", 0):
+    for piece in stream.split(b"\0"):
+        frame = piece + b"\0"
+        for message in decoder.feed(frame, 0):
             if isinstance(message, Chunk):
                 pace.follow(message)
-        yield RawEntry(EntryKind.RX, 0, pace.elapsed_ns, frame + b"\0")
+        if piece:
+            yield RawEntry(EntryKind.RX, 0, pace.elapsed_ns, frame)
 
 
 class _Pace:
