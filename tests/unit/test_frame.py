@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import struct
 from dataclasses import replace
+from pathlib import Path
 from zlib import crc32
 
 import numpy as np
@@ -104,6 +105,13 @@ def body_of(name: str) -> bytes:
     body = open_frame(bytes.fromhex(GOLDEN[name][1]))
     assert body is not None
     return body
+
+
+def test_the_golden_frames_are_those_of_the_protocols_page() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "wire-protocol.md").read_text(encoding="utf-8")
+    section = page.split("## Golden frames")[1].split("\n## ")[0]
+    shown = [line.strip() for line in section.splitlines() if line.startswith("    ")]
+    assert shown == [line for _, frame, stream in GOLDEN.values() for line in (frame, stream)]
 
 
 @pytest.mark.parametrize("name", GOLDEN)

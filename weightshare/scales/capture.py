@@ -44,7 +44,7 @@ class EntryKind(IntEnum):
     END = 6
 
 
-_KINDS = frozenset(EntryKind)
+_KINDS = {int(kind): kind for kind in EntryKind}
 
 
 class RawEntry(NamedTuple):
@@ -152,8 +152,8 @@ class RawWriter:
         if len(payload) > MAX_PAYLOAD:
             raise ValueError(f"an entry holds up to {MAX_PAYLOAD} bytes, not {len(payload)}")
         head = _HEAD.pack(kind, source, len(payload), arrival_ns)
-        entry = head + _CRC.pack(crc32(head)) + payload
-        self._write(entry + _CRC.pack(crc32(entry)))
+        check = crc32(head)
+        self._write(head + _CRC.pack(check) + payload + _CRC.pack(crc32(payload, check)))
         self._entries += 1
 
     def _write(self, data: bytes) -> None:
@@ -232,7 +232,7 @@ def _read_bytes(path: Path) -> bytes:
 
 def _tell_family(path: Path, data: bytes) -> str:
     if data.startswith(FAMILY):
-        return f"{path}: is a raw record of another version of this program; read it with that version"
+        return f"{path}: byte 0 begins a raw record of another version of this program; read it with that version"
     return f"{path}: is no raw record: byte 0 does not begin one"
 
 
@@ -257,22 +257,25 @@ def _read_entry(data: bytes, at: int) -> RawEntry | None:
     payload_at = at + _PAYLOAD_AT
     if payload_at > len(data):
         return None
-    kind, source, size, arrival_ns = _HEAD.unpack_from(data, at)
-    if crc32(data[at : at + _HEAD.size]) != _CRC.unpack_from(data, at + _HEAD.size)[0]:
+    code, source, size, arrival_ns = _HEAD.unpack_from(data, at)
+    check = crc32(data[at : at + _HEAD.size])
+    if check != _CRC.unpack_from(data, at + _HEAD.size)[0]:
         _check_cut(data, at, payload_at, "an entry's head does not fit its checksum")
         return None
-    if kind not in _KINDS or size > MAX_PAYLOAD:
-        raise _DamageError(at, f"an entry of kind {kind} and {size} bytes is none that this version writes")
+    kind = _KINDS.get(code)
+    if kind is None or size > MAX_PAYLOAD:
+        raise _DamageError(at, f"an entry of kind {code} and {size} bytes is none that this version writes")
     stop = payload_at + size
     if stop + _CRC.size > len(data):
         return None
-    if crc32(data[at:stop]) != _CRC.unpack_from(data, stop)[0]:
+    payload = data[payload_at:stop]
+    # The checksum runs on from the head's, so that a head goes with its own payload only.
+    if crc32(payload, check) != _CRC.unpack_from(data, stop)[0]:
         _check_cut(data, at, stop + _CRC.size, "an entry does not fit its checksum")
         return None
-    entry = RawEntry(EntryKind(kind), source, arrival_ns, data[payload_at:stop])
-    if kind >= EntryKind.NOTE and not _holds_object(entry.payload):
+    if kind >= EntryKind.NOTE and not _holds_object(payload):
         raise _DamageError(at, "a note is no JSON object")
-    return entry
+    return RawEntry(kind, source, arrival_ns, payload)
 
 
 def _holds_object(payload: bytes) -> bool:
