@@ -9,7 +9,9 @@ import pytest
 
 from weightshare.model import Goal, Settings, Side, Snapshot, State
 from weightshare.practice import words
-from weightshare.practice.compose import Frame, practise_screen, prepare_screen, shape_of, summary_screen
+from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.frame import Frame, shape_of
+from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 

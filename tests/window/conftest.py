@@ -111,12 +111,16 @@ class Bench:
     ) -> PracticeWindow:
         self.store.cautions_read = cautions_read
         window = PracticeWindow(SETTINGS, GOAL, source, self._make, self.store)
-        self._windows.append(window)
+        self.keep(window)
         window.resize(*size)
         window.show()
         window.activateWindow()
         self.until(lambda: bool(window.runner.feed or window.runner.trouble))
         return window
+
+    def keep(self, window: PracticeWindow) -> None:
+        """Close `window` when the test is over."""
+        self._windows.append(window)
 
     def _make(self, source: str, settings: Settings, goal: Goal) -> Feed:
         if self.refusals:

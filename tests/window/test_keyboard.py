@@ -204,7 +204,7 @@ def test_a_refused_scale_is_explained_in_the_window(bench: Bench) -> None:
     said = "scale 0011223344556677 has no calibration; weightshare calibrate makes one"
     bench.feed.shown = LiveView(links=(LinkView(SOURCE, LinkState.REFUSED, said),))
     window.tick()
-    assert window.trouble.words.text() == said
+    assert window.trouble.words.text() == f"{SOURCE}: {said}"
     retry = window.trouble.findChildren(QWidget)
     assert any(widget.objectName() != "notice" for widget in retry)
 

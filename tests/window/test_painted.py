@@ -15,7 +15,9 @@ from PySide6.QtGui import QColor, QImage
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, fresh, settle, snapshot
 from weightshare.model import Goal, Settings, Side, Snapshot, State
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.compose import Frame, practise_screen, prepare_screen, summary_screen
+from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.frame import Frame
+from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Screen, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.window.app import application, render_png

@@ -8,9 +8,11 @@ from enum import StrEnum
 from weightshare.model import Goal, Settings, Snapshot
 from weightshare.practice import words
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.compose import Frame, practise_screen, prepare_screen, summary_screen
+from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.frame import Frame
 from weightshare.practice.history import History
 from weightshare.practice.paving import Paving
+from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Figures, Screen, Step
 from weightshare.practice.view import LinkState, LiveView
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from weightshare.model import Goal, Settings
 from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
-from weightshare.practice.view import LiveView
+from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.window.feed import Ended
 
 
@@ -20,8 +22,11 @@ class EngineFeed:
         self._engine.start()
 
     def view(self) -> LiveView:
-        """Return the newest of everything."""
-        return self._engine.view()
+        """Return the newest of everything. A link that has not come about, for a reason, counts as lost."""
+        view = self._engine.view()
+        if self._engine.fault is None:
+            return view
+        return replace(view, links=tuple(map(_unreached, view.links)))
 
     def change(self, settings: Settings, goal: Goal) -> None:
         """Measure against other settings from now on."""
@@ -44,3 +49,7 @@ class EngineFeed:
         """End the session; what is kept of it lies where `Ended.place` says."""
         finished = self._engine.stop()
         return Ended("" if finished.folder is None else str(finished.folder), finished.trouble)
+
+
+def _unreached(link: LinkView) -> LinkView:
+    return replace(link, state=LinkState.LOST) if link.state is LinkState.CONNECTING else link

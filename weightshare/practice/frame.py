@@ -1,0 +1,78 @@
+"""What every screen of a session shares: what stands whatever comes, marks, and words about the links."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from weightshare.model import Goal, Settings, Side, State
+from weightshare.practice import words
+from weightshare.practice.screen import Shape, Step
+from weightshare.practice.view import LinkState, LinkView, LiveView
+
+HOLLOW = (State.ONE_FOOT_OFF, State.ELSEWHERE)
+"""Somebody stands there, and it cannot count."""
+BROKEN = (State.NO_READING, State.OVERLOAD)
+_WORST_FIRST = (LinkState.REFUSED, LinkState.LOST, LinkState.CONNECTING, LinkState.ENDED, LinkState.SAMPLING)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What holds whatever the view brings: settings, goal, source, and the questions that stand."""
+
+    settings: Settings
+    goal: Goal
+    source: str = ""
+    asking: bool = False
+    """Whether to end is being asked."""
+    unchecked: bool = False
+    """Left and right were passed over."""
+
+
+def worst_link(view: LiveView) -> LinkView | None:
+    """Return the link that most needs someone's help; None where there is none yet."""
+    return min(view.links, key=lambda link: _WORST_FIRST.index(link.state), default=None)
+
+
+def shape_of(state: State, injured: Side) -> Shape:
+    """Return the mark that says `state`; an arrowhead points to where the weight belongs."""
+    more = injured if state is State.TOO_LITTLE else injured.other
+    if state in (State.TOO_LITTLE, State.TOO_MUCH):
+        return Shape.TO_RIGHT if more is Side.RIGHT else Shape.TO_LEFT
+    if state is State.IN_BAND:
+        return Shape.DISC
+    return Shape.CROSS if state in BROKEN else Shape.DIAMOND if state in HOLLOW else Shape.RING
+
+
+def broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
+    """Return headline and state where no data come."""
+    if link is not None and link.state is LinkState.REFUSED:
+        return words.REFUSED_HEADLINE, "no reading"
+    return (words.UNREACHED_HEADLINE if step is Step.CONNECT else words.LOST_HEADLINE), words.LINK_LOST
+
+
+def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
+    """Return what has to be said: of the link, of the recording, the last two messages, the check passed over."""
+    link = worst_link(view)
+    said = (link_words(link),) if view.stale and link is not None else ()
+    lost = (view.recording,) if view.recording else ()
+    told = tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
+    return said + lost + told[-2:] + ((words.NOT_CHECKED,) if frame.unchecked else ())
+
+
+def link_words(link: LinkView) -> str:
+    """Return what is going on with `link`."""
+    return words.RECONNECTING if link.state is LinkState.SAMPLING else link.words or str(link.state)
+
+
+def trouble_words(link: LinkView | None, *states: LinkState) -> str:
+    """Return why `link` cannot be used, its source named, where it is in one of `states`; else nothing."""
+    if link is None or link.state not in states:
+        return ""
+    said = link_words(link)
+    return said if link.source in said else f"{link.source}: {said}"
+
+
+def hints(frame: Frame, *others: str) -> str:
+    """Return what the keyboard offers now, `others` first."""
+    steered = (words.STEER_HINT,) if words.is_steered(frame.source) else ()
+    return "  \u00b7  ".join((*others, *steered))

@@ -1,0 +1,72 @@
+"""The screens before practice: link, zero, weighing, the check of left and right."""
+
+from __future__ import annotations
+
+from weightshare.model import Side, Snapshot, State
+from weightshare.practice import words
+from weightshare.practice.check import SideCheck, Verdict
+from weightshare.practice.frame import Frame, broken_words, hints, shape_of, trouble_words, warnings, worst_link
+from weightshare.practice.screen import Screen, Shape, Soles, Step
+from weightshare.practice.view import LinkState, LiveView
+
+
+def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None) -> Screen:
+    """Return the screen of the steps before practice: link, zero, weighing, the check of left and right."""
+    link = worst_link(view)
+    trouble = trouble_words(link, LinkState.REFUSED, LinkState.LOST)
+    if view.stale and (step is not Step.CONNECT or trouble):
+        (headline, state), note = broken_words(link, step), ""
+        shape, soles = Shape.CROSS, Soles()
+    else:
+        headline, state, note, shape = _prepare_words(view.snapshot, step, check)
+        soles = _soles(view.snapshot, step, check)
+    swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK
+    return Screen(
+        step=step,
+        headline=words.ASK_TO_END if frame.asking else headline,
+        state=state,
+        shape=shape,
+        injured=frame.settings.injured,
+        soles=soles,
+        blank=view.stale,
+        note=note,
+        hint=_prepare_hint(view, frame, step, bool(trouble)),
+        warnings=() if trouble else warnings(view, frame),
+        source=words.source_words(frame.source),
+        key=words.GO_ON if frame.asking else words.CHECK_AGAIN if swapped else "",
+        trouble=trouble,
+        age_s=view.age_s,
+    )
+
+
+def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> tuple[str, str, str, Shape]:
+    if step is Step.CONNECT:
+        return words.practise_headline(State.WAITING, Side.LEFT), str(State.WAITING), "", Shape.RING
+    if step is Step.ZERO:
+        return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), "", Shape.RING
+    if step is Step.CHECK and check is not None:
+        headline, note = words.check_words(check.verdict, check.named)
+        shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else _arrow(check.named)
+        return headline, words.CHECKING, note, Shape.RING if check.verdict is Verdict.SETTLING else shape
+    headline = words.practise_headline(snapshot.state, Side.LEFT)
+    return headline, words.state_words(snapshot.state), "", shape_of(snapshot.state, Side.LEFT)
+
+
+def _arrow(side: Side) -> Shape:
+    return Shape.TO_RIGHT if side is Side.RIGHT else Shape.TO_LEFT
+
+
+def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:
+    if step is Step.CHECK and check is not None:
+        asked = check.verdict in (Verdict.ASKING, Verdict.SWAPPED)
+        return Soles(True, check.named if asked else None, check.verdict is Verdict.SWAPPED)
+    return Soles(feet=step is Step.WEIGH)
+
+
+def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> str:
+    if trouble:
+        return words.RETRY_HINT
+    others = [words.SKIP_HINT] if step is Step.CHECK else []
+    if step in (Step.WEIGH, Step.CHECK):
+        others += [words.ZERO_HINT] if view.snapshot.zero_taken is False else []
+    return hints(frame, *others)
