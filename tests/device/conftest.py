@@ -69,7 +69,7 @@ class TinyScale:
         self.told = threading.Condition()
         self._sequence = self._sample = 0
         self._sampling = False
-        self._due = 0.0
+        self._due = self._power_on = 0.0
 
     # -- what the protocol says ------------------------------------------------------------------------------------
 
@@ -99,6 +99,9 @@ class TinyScale:
             return to_stream(self.identity())
         if kind == 0x82 and self.start_result == 0:
             self._sampling, self._sequence, self._due = True, 0, time.monotonic()
+            self._power_on = self._power_on or self._due
+            # Ticks run from power on, with or without a link.
+            self._sample = max(self._sample, round((self._due - self._power_on) * self.rate_Hz * self.speed))
             return to_stream(bytes([4, kind, token, 0])) + to_stream(self.condition())
         if kind == 0x82:
             return to_stream(bytes([4, kind, token, self.start_result]))
@@ -144,7 +147,7 @@ class TinyScale:
         """Begin as after a loss of power."""
         self.boot_count += 1
         self._sampling = False
-        self._sample = 0
+        self._sample, self._power_on = 0, 0.0
 
     def wait_for(self, kind: int, times: int = 1, timeout_s: float = 10.0) -> None:
         """Come back when the command `kind` was heard so many times."""

@@ -75,6 +75,7 @@ class Engine:
         self._started_at = datetime.now().astimezone()
         self._started_ns: int | None = None
         self._ending = threading.Lock()
+        self._changing = threading.Lock()
         self._finished: Finished | None = None
         self._watch = Watch()
         self._inbox = Inbox()
@@ -136,19 +137,27 @@ class Engine:
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
         """Measure against other settings from now on, and keep them as the session's."""
+        with self._changing:
+            self._keep(settings, goal or self._goal)
+            self._worker.configure(self._settings)
+
+    def begin_practice(self) -> None:
+        """Holds count from the next sample on; the record says so too."""
+        self._worker.begin(self._begin_at)
+
+    def _begin_at(self, time_s: float) -> Settings:
+        with self._changing:
+            self._keep(replace(self._settings, counting_from_s=time_s), self._goal)
+            self._recording.note(self._now_ns(), tell_practice(time_s))
+            return self._settings
+
+    def _keep(self, settings: Settings, goal: Goal) -> None:
+        """Take settings as the session's; where practice began already, they do not take that back."""
         begun_s = self._settings.counting_from_s
         if begun_s is not None and settings.counting_from_s is None:
             settings = replace(settings, counting_from_s=begun_s)
-        self._settings, self._goal = settings, goal or self._goal
-        self._worker.configure(settings)
+        self._settings, self._goal = settings, goal
         self._recording.keep_head(self._head())
-
-    def begin_practice(self) -> None:
-        """Holds count from the newest sample on; the record says so too."""
-        time_s = self._worker.shown.snapshot.time_s
-        self.change(replace(self._settings, counting_from_s=time_s))
-        if time_s is not None:
-            self._recording.note(self._now_ns(), tell_practice(time_s))
 
     @property
     def rig(self) -> RigTransport | None:

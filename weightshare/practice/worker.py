@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -46,6 +47,7 @@ class Worker:
         self._settings = settings
         self._wanted = settings
         self._watch = watch
+        self._begin: Callable[[float], Settings] | None = None
         self._calibration: Calibration | None = None
         self._pipeline: Pipeline | None = None
         self._gate: Gate | None = None
@@ -69,6 +71,11 @@ class Worker:
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next batch on."""
         self._wanted = settings
+
+    def begin(self, settings_from: Callable[[float], Settings]) -> None:
+        """Let holds count from the next sample on; `settings_from` is told the time after which, and returns what to
+        measure against. Called from the pipeline's thread, so that live and later mean the same sample."""
+        self._begin = settings_from
 
     def analysis(self) -> Analysis | None:
         """Return the analysis of all samples, once the thread has ended; None where there were none."""
@@ -95,12 +102,20 @@ class Worker:
         pipeline = self._pipeline
         if pipeline is None or self._gate is None:
             return
-        if self._wanted is not self._settings:
-            self._settings = self._wanted
-            pipeline.configure(self._settings)
+        self._configure(pipeline)
         own = self._gate.sift(items)
         if own:
             self._show([pipeline.push(item) for item in own], own)
+
+    def _configure(self, pipeline: Pipeline) -> None:
+        time_s = self.shown.snapshot.time_s
+        if self._begin is not None and time_s is not None:
+            begin, self._begin = self._begin, None
+            # A moment after the newest sample: that one does not count, and the next one does.
+            self._wanted = begin(math.nextafter(time_s, math.inf))
+        if self._wanted is not self._settings:
+            self._settings = self._wanted
+            pipeline.configure(self._settings)
 
     def _open(self, items: Sequence[Item]) -> Sequence[Item]:
         """Make the pipeline as soon as the scale is known; until then only the link's ups and downs are of use."""
