@@ -34,7 +34,7 @@ def test_the_same_seed_gives_the_same_forces_at_any_rate_and_cut(name: str) -> N
     whole = make(name).forces(TIME_S)
     slow = make(name).forces(TIME_S[::10])
     person = make(name)
-    pieces = np.concatenate([person.forces(TIME_S[k : k + 3]) for k in range(0, len(TIME_S), 3)])
+    pieces = np.concatenate([person.forces(TIME_S[k : k + 7]) for k in range(0, len(TIME_S), 7)])
     assert slow == pytest.approx(whole[::10], abs=1e-9)
     assert pieces == pytest.approx(whole, abs=1e-9)
     assert person.forces(TIME_S) == pytest.approx(whole, abs=1e-9)

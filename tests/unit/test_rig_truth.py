@@ -28,6 +28,7 @@ def play(name: str, task: Task, seconds: float = 70.0, rate_Hz: float = 100.0, s
     scene.begin("scale", 0, 1.0 / rate_Hz)
     count = round(seconds * rate_Hz)
     scene.forces(np.arange(count) / rate_Hz)
+    scene.note_sample((count - 1) / rate_Hz)
     scene.end("scale")
     return scene
 
@@ -170,6 +171,7 @@ def test_nothing_is_told_of_nobody(tmp_path: Path) -> None:
     assert not write_truth(scene, tmp_path / "truth.json")
     scene.begin("scale", 0, 0.01)
     scene.forces(np.zeros(1))
+    scene.note_sample(0.0)
     assert tell_truth(scene) is None
     assert list(tmp_path.iterdir()) == []
 

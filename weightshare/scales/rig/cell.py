@@ -88,7 +88,9 @@ class Cells:
         if self._fault.bag_N and 0 in self._columns:
             load_N = load_N + self._bag(time_s)
         noise_N = self._noise.standard_normal(load_N.shape) * NOISE_N * np.sqrt(0.01 / interval_s)
-        seen_N = load_N + self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s) + noise_N
+        # drift takes minutes, so one look a block is enough
+        slow_N = self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s[:1])
+        seen_N = load_N + slow_N + noise_N
         counts = np.rint(seen_N * self._scale + self._zero_counts)
         self._press(counts, time_s)
         if max(counts.max(), -counts.min()) >= FULL_COUNTS:

@@ -62,8 +62,11 @@ class Scene:
     def forces(self, time_s: Floats) -> Floats:
         """Return the true forces (N, shape (n, 4)) at the visit's times `time_s` (s, shape (n,))."""
         assert self.person is not None, "somebody began the visit"
-        self.last_s = max(self.last_s or 0.0, float(time_s[-1]))
         return self.person.forces(time_s)
+
+    def note_sample(self, time_s: float) -> None:
+        """Note that the visit was sampled up to `time_s`."""
+        self.last_s = max(self.last_s or 0.0, time_s)
 
     def instant_ns(self, time_s: float) -> int | None:
         """Return the true time of the visit's `time_s`, or None where no visit is under way."""
