@@ -120,6 +120,7 @@ class Recorder:
             self._open()
         except OSError as error:
             self._fail(error)
+            self._withdraw()
         self._thread.start()
 
     def _open(self) -> None:
@@ -129,6 +130,17 @@ class Recorder:
         write_head(self.folder, self._head)
         self._file = open_private(self.folder / RAW_NAME)
         self._raw = RawWriter(self._file)
+
+    def _withdraw(self) -> None:
+        """Leave nothing half begun."""
+        folder, self.folder = self.folder, None
+        self._close_file()
+        self.release()
+        if folder is not None:
+            with contextlib.suppress(OSError):
+                for path in folder.iterdir():
+                    path.unlink()
+                folder.rmdir()
 
     # Tap: called from the link's thread.
 
@@ -183,10 +195,15 @@ class Recorder:
         self._queue.put(lay)
 
     def _run(self) -> None:
-        while self._write_next():
-            if time.monotonic() - self._synced_s >= SYNC_S:
-                self._guard(self._sync)
-        self._close_file()
+        try:
+            while self._write_next():
+                if time.monotonic() - self._synced_s >= SYNC_S:
+                    self._guard(self._sync)
+        except Exception:
+            self.trouble = f"{self.folder}: nothing is recorded any more; the program failed inside"
+            raise
+        finally:
+            self._close_file()
 
     def _write_next(self) -> bool:
         try:
