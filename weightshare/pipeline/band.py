@@ -13,6 +13,10 @@ from weightshare.model import Bools, Floats
 Integers: TypeAlias = NDArray[np.int64]
 
 
+_ROUNDING_POINTS = 1e-9
+"""The filter's rounding must not push a share that lies right on an edge out of the band."""
+
+
 @dataclass(frozen=True, slots=True)
 class Band:
     """Target and tolerance in percent of the load and percentage points; the edges are inside."""
@@ -23,12 +27,12 @@ class Band:
     @property
     def low(self) -> float:
         """The lower edge, percent."""
-        return self.target_percent - self.tolerance_percent
+        return self.target_percent - self.tolerance_percent - _ROUNDING_POINTS
 
     @property
     def high(self) -> float:
         """The upper edge, percent."""
-        return self.target_percent + self.tolerance_percent
+        return self.target_percent + self.tolerance_percent + _ROUNDING_POINTS
 
     def holds(self, share_percent: Floats) -> Bools:
         """Return whether each share is in the band; NaN is not."""

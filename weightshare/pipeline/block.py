@@ -17,8 +17,13 @@ FILLED = 1
 OVERLOAD = 2
 """Flag: a force beyond the range of its calibration."""
 
+MISSING_FROM = 1.75
+"""Nominal intervals between two rows from which on at least one is missing; less is jitter."""
 GAP_INTERVALS = 3.5
 """A gap is more than three nominal intervals without a reading; half an interval is left for jitter of the times."""
+
+ROUNDING = 1.0 - 1e-9
+"""Factor on a least load: the filter's rounding must not push what lies right on a limit below it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

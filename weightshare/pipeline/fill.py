@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from weightshare.pipeline.block import FILLED, GAP_INTERVALS, Block
-
-_MISSING_FROM = 1.75
-"""Intervals between two rows from which on at least one is missing; less is jitter."""
+from weightshare.pipeline.block import FILLED, GAP_INTERVALS, MISSING_FROM, Block
 
 
 class Fill:
@@ -27,9 +24,9 @@ class Fill:
         before = block.time_s[0] - block.interval_s if self._last_s is None else self._last_s
         self._last_s = float(block.time_s[-1])
         steps = np.diff(block.time_s, prepend=before) / block.interval_s
-        if steps.max() < _MISSING_FROM:
+        if steps.max() < MISSING_FROM:
             return block
-        counts = np.where(steps < _MISSING_FROM, 0, np.rint(steps).astype(int) - 1)
+        counts = np.where(steps < MISSING_FROM, 0, np.rint(steps).astype(int) - 1)
         counts[steps > GAP_INTERVALS] = 1
         return _insert(block, counts, before)
 

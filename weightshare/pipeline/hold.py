@@ -71,7 +71,8 @@ class HoldStage:
 
     A hold starts when share enters the band and ends when it has been outside, or unknown, for longer than the grace
     time, at once when the person steps off, and at the stream's end. Instants that come from the filtered signal are
-    given without the filter's delay; those that come from the stream (its ends, missing readings) have none.
+    given without the filter's delay, but never before the person was seen to stand; those that come from the stream
+    (its ends, missing readings) have none.
     """
 
     def __init__(self, band: Band, grace_s: float, delay_s: float) -> None:
@@ -169,12 +170,13 @@ class HoldStage:
 
 
 def _run_starts(data: Samples, carried_s: float | None) -> Floats:
-    """Return, for each sample, the time from which readings have come without one missing.
+    """Return, for each sample, the time from which on someone was seen to stand, without a reading missing.
 
     With `carried_s` sample 0 was seen before, and this is what was found for it.
     """
-    begins = ~data.missing
-    begins[1:] &= data.missing[:-1]
+    absent = data.missing | data.away
+    begins = ~absent
+    begins[1:] &= absent[:-1]
     times = data.time_s.copy()
     if carried_s is not None:
         times[0] = carried_s

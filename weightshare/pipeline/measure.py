@@ -64,8 +64,10 @@ class Measure:
         self._newest: tuple[float, float, float, float, float, State] | None = None
 
     def _begin_tally(self) -> None:
-        """Make anew what depends on side and band."""
+        """Make anew what depends on side and band. Shares are summed as distances from the first one: squares of
+        large numbers would leave a spread where there is none."""
         self._sums, self._extremes = Sums(len(_SUMMED)), Extremes()
+        self._about = np.nan
         self._hold: HoldStage | None = None
         self._last: tuple[float, bool] | None = None
 
@@ -133,10 +135,11 @@ class Measure:
     def _hold_on(self, block: Block, standing: Standing, share: Floats) -> Bools:
         if self._hold is None:
             return np.zeros(block.time_s.size, dtype=np.bool_)
-        eligible = standing.two_legged
+        eligible, missing = standing.two_legged, np.isnan(standing.total_N)
         if self._settings.counting_from_s is not None:
-            eligible = eligible & (block.time_s >= self._settings.counting_from_s)
-        missing = np.isnan(standing.total_N)
+            early = block.time_s < self._settings.counting_from_s
+            # what came earlier is as if it had not been read, as it is where practice begins live
+            eligible, missing = eligible & ~early, missing | early
         plates = standing.on_plates_percent
         self._hold.push(Samples(block.time_s, share, eligible, standing.away, missing, plates))
         return self._hold.band.holds(share) & standing.two_legged
@@ -150,8 +153,10 @@ class Measure:
         before = np.concatenate(([was_present], present[:-1]))
         rows = np.zeros((len(_SUMMED), present.size))
         rows[0] = np.where(before, steps_s, self._interval_s)
-        rows[1] = rows[0] * share
-        rows[2] = rows[1] * share
+        if np.isnan(self._about) and present.any():
+            self._about = float(share[np.argmax(present)])
+        rows[1] = rows[0] * (share - self._about)
+        rows[2] = rows[1] * (share - self._about)
         rows[3] = rows[0] * block.values[injured_row(self._settings.injured)]
         rows[4] = rows[0] * standing.total_N
         if not present.all():
@@ -192,8 +197,8 @@ class Measure:
 
     def tally(self) -> Tally:
         """Return what was counted and averaged so far; after `finish`, of all that came."""
-        weight_s, share, square, injured, total, weighed_s, weighed, present_s = map(float, self._sums.totals())
-        mean = share / weight_s if weight_s else None
+        weight_s, off, square, injured, total, weighed_s, weighed, present_s = map(float, self._sums.totals())
+        off = off / weight_s if weight_s else np.nan
         weight_N = self._weight.body_weight_N if self._weight else None
         full_N = (weight_N or 0.0) + self._settings.added_weight_N
         span_s = (self._gaps.last_s or 0.0) - (self._gaps.first_s or 0.0)
@@ -204,8 +209,8 @@ class Measure:
             rate_Hz=float(f"{1.0 / self._interval_s:.9g}") if self._interval_s else 0.0,
             body_weight_N=weight_N,
             on_plates_percent=100.0 * weighed / weighed_s / full_N if weighed_s else None,
-            share_mean=mean,
-            share_sd=None if mean is None else max(square / weight_s - mean * mean, 0.0) ** 0.5,
+            share_mean=self._about + off if weight_s else None,
+            share_sd=max(square / weight_s - off * off, 0.0) ** 0.5 if weight_s else None,
             share_min=low if low <= high else None,
             share_max=high if low <= high else None,
             injured_N=injured / weight_s if weight_s else None,

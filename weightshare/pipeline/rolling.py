@@ -2,33 +2,47 @@
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 import numpy as np
+from numpy.typing import NDArray
 
 from weightshare.model import Floats
 
+Integers: TypeAlias = NDArray[np.int64]
 
-def accumulate(start: float, x: Floats) -> Floats:
-    """Return the running sum of `x` on top of `start`, shape (n,), added strictly one by one."""
-    if not x.size:
-        return x.copy()
+
+def accumulate(start: Floats, x: Floats) -> Floats:
+    """Return the running sums of `x` (k, n) along its rows on top of `start` (k, 1), added strictly one by one."""
     first = x.copy()
-    first[0] += start
-    return np.cumsum(first)
+    first[:, :1] += start
+    return np.cumsum(first, axis=1)
 
 
 class Window:
-    """The running sum over the last `width` samples."""
+    """Running sums over the last `width` rows of a regular grid, those that were lost in a gap among them."""
 
-    def __init__(self, width: int) -> None:
-        self.width = width
+    def __init__(self, width: int, columns: int) -> None:
+        self.width, self._columns = width, columns
         self.reset()
 
     def reset(self) -> None:
-        """Begin with no samples."""
-        self._sums = np.zeros(self.width + 1)
+        """Begin with no rows."""
+        self._sums = np.zeros((self._columns, 1))
+        self._places = np.zeros(1, dtype=np.int64)
 
-    def push(self, x: Floats) -> Floats:
-        """Return, for each sample, the sum over it and those before it, `width` together; shape (n,)."""
-        sums = np.concatenate((self._sums, accumulate(float(self._sums[-1]), x)))
-        self._sums = sums[-(self.width + 1) :].copy()
-        return sums[-x.size :] - sums[-x.size - self.width : -self.width] if x.size else x.copy()
+    def push(self, x: Floats, lost: Integers) -> Floats:
+        """Return, for each row of `x` (columns, n), the sums over the window that ends with it, shape (columns, n).
+
+        `lost` (n,) counts the grid's rows that are missing before each row; they add nothing.
+        """
+        sums = np.concatenate((self._sums, accumulate(self._sums[:, -1:], x)), axis=1)
+        places = np.concatenate((self._places, self._places[-1] + np.cumsum(lost + 1)))
+        ends = np.arange(self._places.size, places.size)
+        if places[-1] - places[0] == places.size - 1:
+            before = np.maximum(ends - self.width, 0)
+        else:
+            before = np.maximum(places.searchsorted(places[ends] - self.width, side="right") - 1, 0)
+        if ends.size:
+            self._sums, self._places = sums[:, before[-1] :].copy(), places[before[-1] :].copy()
+        return sums[:, ends] - sums[:, before]

@@ -8,6 +8,8 @@ from weightshare.model import Bools, Floats
 
 TRIM_S = 0.5
 """Least and greatest leave out this much after stepping on and before stepping off."""
+_SETTLED_S = TRIM_S - 1e-6
+"""Times far from 0 are rounded: a sample that lies right on the limit counts wherever time starts."""
 
 
 class Sums:
@@ -52,13 +54,14 @@ class Extremes:
 
     def push(self, time_s: Floats, values: Floats, away: Bools) -> None:
         """Add samples (n,); NaN is passed over, `away` says where nobody stands."""
-        on_s = self._stepped_on(time_s, away)
-        settled = ~np.isnan(values) & (time_s >= on_s + TRIM_S)
+        present = ~np.isnan(values)
+        on_s = self._stepped_on(time_s, present, away)
+        settled = present & (time_s >= on_s + _SETTLED_S)
         times = np.concatenate((self._late_s, time_s[settled]))
         late = np.concatenate((self._late, values[settled]))
         offs_s = time_s[away]
         next_off_s = np.append(offs_s, np.inf)[offs_s.searchsorted(times)]
-        safe = np.minimum(next_off_s, time_s[-1]) - times >= TRIM_S
+        safe = np.minimum(next_off_s, time_s[-1]) - times >= _SETTLED_S
         if safe.any():
             self.low, self.high = min(self.low, float(late[safe].min())), max(self.high, float(late[safe].max()))
         waits = ~safe & np.isinf(next_off_s)
@@ -70,11 +73,12 @@ class Extremes:
             self.low, self.high = min(self.low, float(self._late.min())), max(self.high, float(self._late.max()))
         self._late_s, self._late = np.zeros(0), np.zeros(0)
 
-    def _stepped_on(self, time_s: Floats, away: Bools) -> Floats:
-        """Return, for each sample, when the person last stepped on; minus infinity where they stood from the start."""
-        was_away = np.concatenate(([self._away], away[:-1]))
-        ons = np.flatnonzero(was_away & ~away)
-        self._away = bool(away[-1])
+    def _stepped_on(self, time_s: Floats, present: Bools, away: Bools) -> Floats:
+        """Return, for each sample, when the person was last seen to step on; minus infinity: stood from the start."""
+        seen = np.flatnonzero(present | away)
+        was_away = np.concatenate(([self._away], away[seen[:-1]]))[: seen.size]
+        ons = seen[was_away & present[seen]]
+        self._away = bool(away[seen[-1]]) if seen.size else self._away
         times = np.concatenate(([self._on_s], time_s[ons]))
         self._on_s = float(times[-1])
         return times[np.searchsorted(ons, np.arange(time_s.size), side="right")]

@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from weightshare.model import Bools, Floats
-from weightshare.pipeline.block import LEFT, RIGHT, Block
-from weightshare.pipeline.rolling import Window
-
-Integers: TypeAlias = NDArray[np.int64]
+from weightshare.pipeline.block import LEFT, MISSING_FROM, RIGHT, ROUNDING, Block
+from weightshare.pipeline.rolling import Integers, Window
 
 PRESENT_N = 50.0
 PRESENT_PART = 0.2
@@ -50,44 +46,50 @@ class Weight:
         self._given_N = body_weight_N
         self._added_N = added_weight_N
         self._width = max(round(_WEIGH_S / interval_s) + 1, 2)
-        plates = max(round(_PLATES_S / interval_s), 1)
-        self._load, self._count = Window(plates), Window(plates)
+        self._interval_s = interval_s
+        self._plates = Window(max(round(_PLATES_S / interval_s), 1), 2)
         self.reset()
 
     def reset(self) -> None:
         """Forget the person."""
         self.body_weight_N = self._given_N
         self._recent = np.zeros(0)
-        self._load.reset()
-        self._count.reset()
+        self._plates.reset()
+        self._last_s: float | None = None
 
     def push(self, block: Block) -> Standing:
         """Return the block's standing."""
         left, right = block.values[LEFT], block.values[RIGHT]
         total = left + right
         start = self._weigh(total) if self.body_weight_N is None else 0
-        present = total >= PRESENT_N
+        present = total >= PRESENT_N * ROUNDING
         two_legged = present.copy()
         weight_N = self.body_weight_N
         if weight_N is not None:
             known = slice(start, None)
-            present[known] &= total[known] >= PRESENT_PART * weight_N
+            limit_N = weight_N * ROUNDING
+            present[known] &= total[known] >= PRESENT_PART * limit_N
             least = np.minimum(left[known], right[known])
-            two_legged[known] = (total[known] >= TWO_LEG_PART * weight_N) & (least >= FOOT_PART * weight_N)
-        plates = self._plates(total, present)
+            two_legged[known] = (total[known] >= TWO_LEG_PART * limit_N) & (least >= FOOT_PART * limit_N)
+        plates = self._on_plates(block.time_s, total, present)
         plates[:start] = np.nan
         return Standing(total, present, ~present & ~np.isnan(total), two_legged & present, plates, start)
 
-    def _plates(self, total: Floats, present: Bools) -> Floats:
+    def _on_plates(self, time_s: Floats, total: Floats, present: Bools) -> Floats:
         """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""
-        load = self._load.push(np.where(present, total, 0.0))
-        count = self._count.push(present.astype(np.float64))
-        if self.body_weight_N is None:
-            return np.full(total.size, np.nan)
+        lost = self._lost(time_s)
+        load, count = self._plates.push(np.stack((np.where(present, total, 0.0), present)), lost)
         percent = np.full(total.size, np.nan)
-        np.divide(load, count, out=percent, where=present)
-        percent *= 100.0 / (self.body_weight_N + self._added_N)
+        if self.body_weight_N is not None:
+            np.divide(load, count, out=percent, where=present)
+            percent *= 100.0 / (self.body_weight_N + self._added_N)
         return percent
+
+    def _lost(self, time_s: Floats) -> Integers:
+        """Return how many rows a gap has swallowed before each row."""
+        steps = np.diff(time_s, prepend=time_s[0] if self._last_s is None else self._last_s) / self._interval_s
+        self._last_s = float(time_s[-1])
+        return np.where(steps > MISSING_FROM, np.rint(steps) - 1, 0).astype(np.int64)
 
     def _weigh(self, total: Floats) -> int:
         """Look for the first three seconds of still standing; return the sample from which body weight is known."""
