@@ -81,3 +81,15 @@ def test_the_same_instant_twice_counts_once() -> None:
     check = SideCheck(Side.LEFT, WEIGHT_N)
     for _ in range(200):
         assert check.push(1.0, 350.0, 350.0) is Verdict.SETTLING
+
+
+def test_progress_grows_with_the_press_and_never_for_the_other_foot() -> None:
+    someone = Someone(Side.RIGHT)
+    someone.stand(60.0, 60.0, 1.2)
+    seen = []
+    for right_N in (60.0, 70.0, 80.0):
+        someone.stand(60.0, right_N, 0.2)
+        seen.append(someone.check.progress)
+    assert seen[0] == 0.0 and seen == sorted(seen) and seen[2] == pytest.approx(20.0 / 35.0, abs=0.02)
+    someone.stand(100.0, 60.0, 0.2)
+    assert someone.check.progress == 0.0

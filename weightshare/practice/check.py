@@ -53,6 +53,8 @@ class SideCheck:
     def __init__(self, named: Side, body_weight_N: float) -> None:
         self.named = named
         self.verdict = Verdict.SETTLING
+        self.progress = 0.0
+        """How much of the change that is needed is there now, 0 to 1."""
         self._weight_N = body_weight_N
         self._recent: deque[_Reading] = deque()
         self._rest: _Reading | None = None
@@ -82,12 +84,12 @@ class SideCheck:
         self._forget()
 
     def _forget(self) -> None:
-        self.verdict, self._rest = Verdict.SETTLING, None
+        self.verdict, self._rest, self.progress = Verdict.SETTLING, None, 0.0
         self._recent.clear()
         self._since_s = {1: None, -1: None}
 
     def _settle(self) -> None:
-        self.verdict, self._rest = Verdict.SETTLING, None
+        self.verdict, self._rest, self.progress = Verdict.SETTLING, None, 0.0
         readings = self._recent
         if readings[-1].time_s - readings[0].time_s < 0.9 * STILL_S:
             return
@@ -103,6 +105,7 @@ class SideCheck:
             moved_N = -moved_N
         seated = rest.total_N < 0.5 * self._weight_N
         needed_N = (SEATED_PART if seated else STANDING_PART) * self._weight_N
+        self.progress = min(1.0, max(0.0, moved_N / needed_N))
         if self._lasting(1, moved_N >= needed_N, now.time_s, PRESS_S):
             self.verdict = Verdict.PASSED
         elif self._lasting(-1, moved_N <= -needed_N, now.time_s, 2 * PRESS_S):

@@ -58,9 +58,10 @@ def _arrow(side: Side) -> Shape:
 
 def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:
     if step is Step.CHECK and check is not None:
-        asked = check.verdict in (Verdict.ASKING, Verdict.SWAPPED)
-        return Soles(True, check.named if asked else None, check.verdict is Verdict.SWAPPED)
-    return Soles(feet=step is Step.WEIGH)
+        named = check.named if check.verdict in (Verdict.ASKING, Verdict.SWAPPED) else None
+        part = int(20 * check.progress) / 20
+        return Soles(True, True, named, part, swapped=check.verdict is Verdict.SWAPPED)
+    return Soles(feet=step is Step.WEIGH, standing=snapshot.state is State.WEIGHING)
 
 
 def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> str:

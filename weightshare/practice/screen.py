@@ -95,8 +95,12 @@ class Soles:
     """The picture of the two plates before practice: which feet stand there and which one is meant."""
 
     feet: bool = False
+    standing: bool = False
+    """Somebody is there; else the feet are only where they belong."""
     named: Side | None = None
     """The foot that is asked to do something."""
+    part: float = 0.0
+    """How much of what it is asked for is there, 0 to 1, in steps of a twentieth."""
     swapped: bool = False
 
 

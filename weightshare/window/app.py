@@ -56,6 +56,8 @@ def open_window(options: PractiseOptions | None = None) -> int:
 
     before = signal.signal(signal.SIGINT, interrupt)
     try:
+        # where nobody manages windows, maximising alone does nothing
+        window.resize(window.screen().availableSize())
         window.showMaximized()
         app.exec()
     finally:

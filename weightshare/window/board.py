@@ -126,7 +126,6 @@ class Board(QWidget):
         foot = max(40, height // 13)
         self.headline.setGeometry(margin, margin // 2, width - 2 * margin - (key + margin if key else 0), top - margin)
         self.key.setGeometry(width - margin - key, margin, key, top - margin - margin // 2)
-        self.key.setFont(lettering.font(max(13, round(top * 0.15)), True))
         middle = height - top - foot - margin // 2
         stage = round((width - 3 * margin) * PATH_PART)
         floor = max(44, middle // 9)

@@ -31,6 +31,7 @@ STEER_POINTS = 2.0
 """How far one press of an arrow key shifts a virtual person's load, points of share."""
 NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
+SMALL_PX = 14
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -53,6 +54,7 @@ class PracticeWindow(QWidget):
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
         self._started = self._offered = False
+        self._styled: tuple[str, int] | None = None
         self._build()
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
@@ -82,7 +84,7 @@ class PracticeWindow(QWidget):
         self.bar.dark.setChecked(theme.name == "dark")
         self.sound.wanted = self.store.sound
         self._connect()
-        self.setStyleSheet(style_sheet(theme, 14))
+        self._style()
         self.board.setFocus()
 
     def _connect(self) -> None:
@@ -166,7 +168,7 @@ class PracticeWindow(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keys that no field took: on from a field to the board, else the steps of the session."""
         key = Qt.Key(event.key())
-        if key in (*GO_KEYS, Qt.Key.Key_Escape) and not self.board.hasFocus():
+        if key in (*GO_KEYS, Qt.Key.Key_Escape) and self.focusWidget() is not self.board:
             self.board.setFocus()
         elif key in GO_KEYS and not event.isAutoRepeat():
             self.go()
@@ -232,12 +234,21 @@ class PracticeWindow(QWidget):
 
     def _switch_sound(self, wanted: bool) -> None:
         self.sound.wanted = self.store.sound = wanted
+        # the big key must not switch it back
+        self.board.setFocus()
 
     def _switch_theme(self, dark: bool) -> None:
         self.store.theme = "dark" if dark else "light"
-        theme = THEMES[self.store.theme]
-        self.setStyleSheet(style_sheet(theme, 14))
-        self.board.set_theme(theme)
+        self.board.set_theme(THEMES[self.store.theme])
+        self._style()
+        self.board.setFocus()
+
+    def _style(self) -> None:
+        """Colours, and letters that grow with the window."""
+        wanted = self.board.theme.name, max(SMALL_PX, self.height() // 56)
+        if wanted != self._styled:
+            self._styled = wanted
+            self.setStyleSheet(style_sheet(self.board.theme, wanted[1]))
 
     def ask_ruler(self) -> None:
         """Let somebody hold a ruler against the screen."""
@@ -266,6 +277,7 @@ class PracticeWindow(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep an open page of cautions over everything."""
         super().resizeEvent(event)
+        self._style()
         self.cautions.fit()
 
     def closeEvent(self, event: QCloseEvent) -> None:

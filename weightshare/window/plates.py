@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from weightshare.model import Side
 from weightshare.practice.screen import Screen, Shape, Soles
@@ -52,8 +52,14 @@ class PlatesView(PaintedView):
         if not soles.feet:
             return
         shape = mark.sole(side).map_to(plate.center(), plate.height() * 0.8)
-        painter.setPen(QPen(QColor(theme.ink), 2.5))
-        painter.setBrush(QColor(theme.ink) if soles.named is side else Qt.BrushStyle.NoBrush)
+        if soles.named is side:
+            # it fills from the heel up as the foot takes what it is asked for
+            filled = QPainterPath()
+            filled.addRect(plate.adjusted(0, plate.height() * (0.9 - 0.8 * soles.part), 0, 0))
+            painter.fillPath(shape.intersected(filled), QColor(theme.inside))
+        style = Qt.PenStyle.SolidLine if soles.standing else Qt.PenStyle.DashLine
+        painter.setPen(QPen(QColor(theme.ink), 5 if soles.named is side else 2.5, style))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPath(shape)
 
     def _paint_way(self, painter: QPainter, named: Side) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QDialog, QWidget
 
 from weightshare.window import lettering
@@ -16,7 +16,7 @@ LOW, HIGH = 1.0, 20.0
 
 SAID = (
     "Hold a ruler against the bar.",
-    "Make the bar 100 mm long with the keys \u2190 and \u2192 (with Shift: ten times faster).",
+    "Keys \u2190 and \u2192 make it 100 mm long, with Shift faster.",
     "Enter keeps it. Esc leaves everything as it was.",
 )
 
@@ -63,10 +63,12 @@ class RulerDialog(QDialog):
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint the bar with end marks that stand out, and what to do."""
+        """Paint the bar, what to do, and a border."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(self.theme.ground))
         bar = self.bar()
         painter.fillRect(bar, QColor(self.theme.inside))
+        painter.setPen(QPen(QColor(self.theme.edge), 2))
+        painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
         lettering.paint(painter, self.lines())
         painter.end()
