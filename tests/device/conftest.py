@@ -67,6 +67,7 @@ class TinyScale:
         """Samples from this one on are not sent."""
         self.heard: list[bytes] = []
         self.told = threading.Condition()
+        self.frames_sent = 0
         self._sequence = self._sample = 0
         self._sampling = False
         self._due = self._power_on = 0.0
@@ -84,6 +85,7 @@ class TinyScale:
         head = struct.pack("<BHIIB", 2, self._sequence & 0xFFFF, tick, step, ROWS)
         rows = [self.row(self._sample + i) for i in range(ROWS)]
         self._sequence += 1
+        self.frames_sent += 1
         self._sample += ROWS
         return head + b"".join(struct.pack("<2i", *row) for row in rows)
 

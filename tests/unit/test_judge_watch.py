@@ -158,10 +158,16 @@ def test_losing_the_link_and_finding_it_is_told_in_order_and_once() -> None:
     absent = Status(Phase.LOST, "there is no such port; trying again", "there is no such port")
     back = Status(Phase.SAMPLING, "the link is back")
     for status, time_s in ((back, None), (back, 1.0), (lost, 2.0), (absent, 2.0), (back, 2.0), (back, 5.0)):
-        watch.follow(status, time_s)
+        watch.follow(status, time_s, sampled=True)
     assert list(watch.messages) == ["the link was lost at 2.0 s: unplugged", "the link is back after 2.0 s"]
-    watch.follow(lost, 9.0)
+    watch.follow(lost, 9.0, sampled=True)
     assert list(watch.messages[2:]) == ["the link was lost at 9.0 s: unplugged"]
+
+
+def test_what_never_sampled_was_not_lost() -> None:
+    watch = Watch()
+    watch.follow(Status(Phase.LOST, "no data comes", "no data comes"), None, sampled=False)
+    assert watch.messages == ()
 
 
 def test_a_message_is_kept_once_and_an_empty_one_not_at_all() -> None:

@@ -43,6 +43,7 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
         status = INTERRUPTED
     finally:
         finished = engine.stop()
+        line.tell(finished.trouble)
         line.close()
     if finished.analysis is None:
         if status == 0:
@@ -79,12 +80,11 @@ def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
     """Print the analysis and say where the session lies; return the exit status."""
     assert finished.analysis is not None
     print(json.dumps(finished.analysis.to_json()) if as_json else analysis_table(finished.analysis))
-    if finished.trouble:
-        print(f"weightshare: {finished.trouble}", file=sys.stderr)
-        return NOT_SAVED if options.save is not None else 0
     if finished.folder is not None:
-        print(f"saved: {finished.folder}", file=sys.stderr)
-    return 0
+        print(f"{'saved in part' if finished.trouble else 'saved'}: {finished.folder}", file=sys.stderr)
+    elif options.record:
+        print("not saved", file=sys.stderr)
+    return NOT_SAVED if finished.trouble and options.save is not None else 0
 
 
 def tell_unfinished(place: Path, stream: TextIO) -> None:

@@ -238,7 +238,9 @@ class Engine:
             discard(folder)
             return Finished(None, None)
         try:
-            return Finished(folder, finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE), trouble)
+            saved = finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE)
+            # What was not recorded was still measured.
+            return Finished(folder, live if trouble and live else saved, trouble)
         except OSError as error:
             words = f"{folder}: the session could not be finished ({error.strerror or error})"
             return Finished(folder, live, trouble or f"{words}; its raw record is kept")
@@ -252,7 +254,7 @@ class Engine:
 
     def _look_around(self) -> None:
         """Called from the pipeline's thread after each batch."""
-        self._watch.follow(self._link.status, self._worker.shown.snapshot.time_s)
+        self._watch.follow(self._link.status, self._worker.shown.snapshot.time_s, sampled=self.has_sampled)
         self._watch.tell(self._judge.expired)
         if self._inbox.dropped_samples:
             self._watch.tell("this computer did not keep up: samples are missing from the display, not from the record")

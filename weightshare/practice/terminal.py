@@ -25,8 +25,8 @@ class LiveLine:
 
     def show(self, view: LiveView, now_s: float) -> None:
         """Bring the line up to `view`; `now_s` is any clock that goes forward."""
-        for message in (*view.messages, *filter(None, [view.recording])):
-            self._tell(message)
+        for message in (*view.messages, view.recording):
+            self.tell(message)
         if not self._columns:
             self._say(view)
         elif now_s - self._drawn_s >= _REDRAW_S:
@@ -55,8 +55,9 @@ class LiveLine:
             self._said = words
             self._line(words if time_s is None else f"{time_s:8.2f} s  {words}")
 
-    def _tell(self, message: str) -> None:
-        if message not in self._told:
+    def tell(self, message: str) -> None:
+        """Show a message, unless it is empty or was shown before."""
+        if message and message not in self._told:
             self._told.add(message)
             if self._open:
                 self._stream.write(_CLEAR)

@@ -18,10 +18,11 @@ class Watch:
         if message and message not in self.messages:
             self.messages = (*self.messages, message)
 
-    def follow(self, status: Status, time_s: float | None) -> None:
-        """Tell where the link was lost and came back; `time_s` is the newest sample time."""
+    def follow(self, status: Status, time_s: float | None, *, sampled: bool) -> None:
+        """Tell where the link was lost and came back; `time_s` is the newest sample time. Before a scale has `sampled`
+        there is nothing to lose."""
         before, self._phase = self._phase, status.phase
-        if before is status.phase:
+        if before is status.phase or not sampled:
             return
         at = "" if time_s is None else f" at {time_s:.1f} s"
         if status.phase is Phase.LOST and not self._lost:

@@ -1,0 +1,293 @@
+"""`weightshare practise --headless` as a user runs it: a process of its own, real sockets, real exit statuses."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from weightshare.cli import main
+from weightshare.records.manifest import Ending, verify
+from weightshare.records.session import analyse_session
+
+TIMEOUT_S = 60.0
+
+
+class Command:
+    """Runs the program with the tests' calibration and a place of its own."""
+
+    def __init__(self, place: Path, calibration: Path) -> None:
+        self.place = place
+        self.calibration = calibration
+        self.running: list[subprocess.Popen[str]] = []
+
+    def start(self, *arguments: str, **kwargs: Any) -> subprocess.Popen[str]:
+        command = [sys.executable, "-W", "error", "-m", "weightshare", "practise", "--headless", *arguments]
+        streams = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+        self.running.append(subprocess.Popen(command, text=True, **streams | kwargs))
+        return self.running[-1]
+
+    def run(self, *arguments: str, **kwargs: Any) -> subprocess.CompletedProcess[str]:
+        process = self.start(*arguments, **kwargs)
+        out, told = process.communicate(timeout=TIMEOUT_S)
+        return subprocess.CompletedProcess(process.args, process.returncode, out, told)
+
+    def practise(self, source: str, *arguments: str, **kwargs: Any) -> subprocess.CompletedProcess[str]:
+        return self.run(*self.on(source), *arguments, **kwargs)
+
+    def on(self, source: str) -> list[str]:
+        right = ["--injured", "right", "--target", "75", "--save", str(self.place)]
+        return ["--source", source, "--calibration", str(self.calibration), *right]
+
+
+@pytest.fixture
+def command(tmp_path: Path, tiny_calibration: Path) -> Iterator[Command]:
+    made = Command(tmp_path / "place", tiny_calibration)
+    yield made
+    for process in made.running:
+        process.kill()
+        process.communicate(timeout=20)
+
+
+def test_a_session_ends_with_one_json_object_and_its_place(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command
+) -> None:
+    host = tiny_scale(stand(2.0, 20.0, 60.0), speed=10)
+    done = command.practise(host.source, "--seconds", "12", "--json")
+    assert done.returncode == 0
+    analysis = json.loads(done.stdout)
+    assert done.stdout.count("\n") == 1
+    assert analysis["schema"] == "weightshare.analysis/1"
+    assert analysis["share_percent"]["mean"] == pytest.approx(75.0, abs=0.2)
+    assert analysis["duration_s"] == pytest.approx(12.0, abs=1.0)
+    (folder,) = command.place.iterdir()
+    told = done.stderr.splitlines()
+    assert told[-1] == f"saved: {folder}"
+    words = [line.split(maxsplit=2)[-1] for line in told[:-1]]
+    assert words == ["taking zero", "nobody on the scales", "weighing", "in the band"] or words[1:] == [
+        "nobody on the scales",
+        "weighing",
+        "in the band",
+    ]
+    verify(folder)
+    assert analyse_session(folder).to_json() == analysis
+
+
+def test_a_session_without_json_ends_with_a_table(
+    tiny_pty: Callable[..., Any], stand: Callable[..., Any], command: Command
+) -> None:
+    host = tiny_pty(stand(2.0, 20.0, 60.0), speed=5)
+    done = command.practise(host.source, "--seconds", "9", "--hold-goal", "2", "--holds", "1")
+    assert done.returncode == 0
+    assert "share of the injured side" in done.stdout
+    assert "mean 75.0 %" in done.stdout
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is sent as a signal here")
+def test_ctrl_c_ends_and_saves_the_session(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command, wait_until: Callable[..., None]
+) -> None:
+    host = tiny_scale(stand(2.0, 20.0, 60.0), speed=5)
+    process = command.start(*command.on(host.source), "--json")
+    host.scale.wait_for(0x82, timeout_s=TIMEOUT_S)
+    wait_until(lambda: host.scale.frames_sent > 120, within_s=TIMEOUT_S)
+    process.send_signal(signal.SIGINT)
+    out, told = process.communicate(timeout=TIMEOUT_S)
+    assert process.returncode == 130
+    assert json.loads(out)["share_percent"]["mean"] == pytest.approx(75.0, abs=1.0)
+    assert "Traceback" not in told
+    (folder,) = command.place.iterdir()
+    verify(folder)
+    assert host.scale.heard[-1][0] == 0x83
+
+
+def test_nothing_is_kept_where_that_is_wished(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command, tmp_path: Path
+) -> None:
+    host = tiny_scale(stand(1.0, 20.0, 60.0), speed=20)
+    arguments = [
+        "--calibration",
+        str(command.calibration),
+        "--injured",
+        "right",
+        "--no-save",
+        "--seconds",
+        "5",
+        "--json",
+    ]
+    env = os.environ | {"XDG_DATA_HOME": str(tmp_path / "data")}
+    done = command.run("--source", host.source, *arguments, env=env)
+    assert done.returncode == 0
+    assert json.loads(done.stdout)["samples"] > 200
+    assert "saved" not in done.stderr
+    assert not (tmp_path / "data").exists()
+
+
+def test_the_default_place_is_the_users_own(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command, tmp_path: Path
+) -> None:
+    host = tiny_scale(stand(1.0, 20.0, 60.0), speed=20)
+    arguments = ["--calibration", str(command.calibration), "--injured", "right", "--seconds", "5", "--json"]
+    env = os.environ | {"XDG_DATA_HOME": str(tmp_path / "data")}
+    done = command.run("--source", host.source, *arguments, env=env)
+    assert done.returncode == 0
+    if sys.platform.startswith("linux"):
+        (folder,) = (tmp_path / "data" / "weightshare" / "sessions").iterdir()
+        assert done.stderr.endswith(f"saved: {folder}\n")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--source", "tcp://nowhere", "--injured", "left"], "misspelt"),
+        (["--source", "rig:", "--source", "rig:"], "--source"),
+        (["--source", "tcp://127.0.0.1:9"], "--injured"),
+        (["--seconds", "0"], "--seconds"),
+        (["--target", "120"], "--target"),
+        (["--hold-goal", "0"], "--hold-goal"),
+        (["--holds", "0"], "--holds"),
+        (["--stage", "heel raise"], "--stage"),
+        (["--calibration", "absent.json"], "absent.json"),
+        (["--source", "file:absent", "--injured", "left"], "absent"),
+        (["--save", "a", "--no-save"], "--no-save"),
+        (["--source", "rig:nobody"], "nobody"),
+    ],
+)
+def test_bad_use_is_one_line_and_status_2(
+    arguments: list[str],
+    words: str,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    try:
+        status: int | str | None = main(["practise", "--headless", *arguments])
+    except SystemExit as left:
+        status = left.code
+    told = capsys.readouterr()
+    assert status == 2
+    assert words in told.err
+    assert told.err.count("\n") == 1
+    assert told.out == ""
+    assert list(tmp_path.iterdir()) == []
+
+
+def one_line(done: subprocess.CompletedProcess[str], words: str) -> None:
+    assert done.returncode == 3, done
+    assert done.stderr.count("\n") == 1, done.stderr
+    assert words in done.stderr
+    assert done.stdout == ""
+
+
+def test_bluetooth_is_told_in_one_line(command: Command) -> None:
+    one_line(command.run("--source", "ble:AA:BB", "--injured", "left"), "Bluetooth is not in this version")
+
+
+@pytest.mark.parametrize(("source", "words"), [
+    ("tcp://127.0.0.1:9", "nothing listens there"),
+    ("serial:/dev/ttyNONE9", "no such port"),
+])  # fmt: skip
+def test_an_absent_scale_is_told_in_one_line(command: Command, source: str, words: str) -> None:
+    one_line(command.practise(source, "--json"), words)
+    assert list(command.place.iterdir()) == []
+
+
+def test_a_scale_without_calibration_is_told_in_one_line(tiny_scale: Callable[..., Any], command: Command) -> None:
+    host = tiny_scale(lambda sample: (0, 0))
+    done = command.run("--source", host.source, "--injured", "left", "--save", str(command.place))
+    one_line(done, f"weightshare calibrate run --source {host.source}")
+
+
+def test_another_protocol_version_is_told_in_one_line(tiny_scale: Callable[..., Any], command: Command) -> None:
+    host = tiny_scale(lambda sample: (0, 0))
+    host.scale.protocol = 2
+    one_line(command.practise(host.source), "protocol version 2")
+
+
+def test_another_scales_calibration_is_bad_input(tiny_scale: Callable[..., Any], command: Command) -> None:
+    host = tiny_scale(lambda sample: (0, 0))
+    host.scale.device_id = bytes.fromhex("00000000000000ff")
+    done = command.practise(host.source)
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "00000000000000ff" in done.stderr
+    assert "0011223344556677" in done.stderr
+
+
+@pytest.mark.parametrize(("noise", "words"), [(b"", "silent"), (b"\x55 noise\x00", "noise")])
+def test_silence_and_noise_are_told_in_one_line(
+    tiny_scale: Callable[..., Any], command: Command, noise: bytes, words: str
+) -> None:
+    host = tiny_scale(lambda sample: (0, 0))
+    host.scale.mute, host.scale.noise = True, noise
+    one_line(command.practise(host.source, "--seconds", "4"), words)
+
+
+def test_a_scale_that_answers_but_sends_no_samples_is_told(tiny_scale: Callable[..., Any], command: Command) -> None:
+    host = tiny_scale(lambda sample: (0, 0))
+    host.scale.last_sample = 0
+    one_line(command.practise(host.source, "--seconds", "2"), host.source)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="file size limits are POSIX's")
+def test_a_disk_that_fills_up_is_told_and_practice_goes_on(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command
+) -> None:
+    import resource
+
+    def limit() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (6000, 6000))
+
+    host = tiny_scale(stand(1.0, 20.0, 60.0), speed=10)
+    done = command.practise(host.source, "--seconds", "12", "--json", preexec_fn=limit)
+    assert done.returncode == 3
+    assert json.loads(done.stdout)["duration_s"] == pytest.approx(12.0, abs=1.0)
+    assert done.stderr.count("nothing is recorded any more (File too large)") == 1
+    (folder,) = command.place.iterdir()
+    assert done.stderr.endswith(f"saved in part: {folder}\n")
+    assert verify(folder).ending is Ending.CUT_SHORT
+    part = analyse_session(folder)
+    assert 50 < part.samples < json.loads(done.stdout)["samples"]
+    assert "recording stopped before the session did" in part.warnings[-1]
+
+
+def test_a_place_that_cannot_be_written_to_is_told_and_practice_goes_on(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command
+) -> None:
+    command.place.write_text("a file stands here")
+    host = tiny_scale(stand(1.0, 20.0, 60.0), speed=10)
+    done = command.practise(host.source, "--seconds", "6", "--json")
+    assert done.returncode == 3
+    assert json.loads(done.stdout)["samples"] > 300
+    assert done.stderr.count("nothing is recorded any more") == 1
+    assert done.stderr.endswith("not saved\n")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are POSIX's")
+def test_in_a_terminal_one_line_is_written_over(command: Command) -> None:
+    far, near = os.openpty()
+    try:
+        process = command.start("--seconds", "2", "--no-save", stderr=near)
+        os.close(near)
+        near = -1
+        shown = b""
+        with pytest.raises(OSError):
+            while True:
+                shown += os.read(far, 4096)
+        assert process.wait(TIMEOUT_S) == 0
+    finally:
+        os.close(far)
+        if near >= 0:
+            os.close(near)
+    drawn = shown.decode().split("\r\x1b[K")
+    assert len(drawn) > 5
+    assert any(line.startswith("taking zero") for line in drawn)
+    assert all("\n" not in line for line in drawn[:-1])
