@@ -132,6 +132,21 @@ def test_byte_by_byte_is_as_good_as_at_once(stream: bytes) -> None:
     assert at_once.counts == live.counts
 
 
+@given(streams(), st.integers(1, 40), st.lists(st.integers(0, 2**20), max_size=4))
+@settings(deadline=None, max_examples=40)
+def test_large_blocks_are_as_good_as_small_pieces(stream: bytes, times: int, hits: list[int]) -> None:
+    data = bytearray(stream * times)
+    for hit in hits:
+        data[hit % len(data)] ^= 1 << hit % 8
+    at_once, live = StreamDecoder(), StreamDecoder()
+    bulk = at_once.feed(bytes(data), 0)
+    in_pieces = [
+        message for start in range(0, len(data), 100) for message in live.feed(bytes(data[start : start + 100]), 0)
+    ]
+    assert as_values(bulk) == as_values(merge(in_pieces))
+    assert at_once.counts == live.counts
+
+
 @given(st.binary(max_size=3000), st.integers(1, 400))
 @settings(deadline=None, max_examples=60)
 def test_noise_never_raises_and_never_yields_a_message(noise: bytes, size: int) -> None:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from weightshare.model import Chunk
 from weightshare.scales.body import CONDITION, ECHO, SAMPLES, read_conditions, read_echoes
+from weightshare.scales.bulk import Frames
 from weightshare.scales.frame import CRC_BYTES, Kind, Message
 from weightshare.scales.sequence import SequenceWatch
 from weightshare.scales.stream import Counts
@@ -49,10 +50,10 @@ class Batch:
         return np.flatnonzero(~samples & (self.sizes != _USUAL_BYTES[self.kinds])).tolist()
 
 
-def make_batch(data: bytes, sizes: NDArray[np.int64], arrival_ns: NDArray[np.int64]) -> Batch:
-    """Return the batch of the frames that lie one after the other in `data`."""
-    starts = np.cumsum(sizes) - sizes
-    return Batch(data, starts, sizes, np.frombuffer(data, np.uint8)[starts], arrival_ns)
+def make_batch(frames: Frames, arrival_ns: NDArray[np.int64]) -> Batch:
+    """Return the batch of `frames`; `arrival_ns` has one instant for each."""
+    kinds = np.frombuffer(frames.data, np.uint8)[frames.starts]
+    return Batch(frames.data, frames.starts, frames.sizes, kinds, arrival_ns)
 
 
 def read_usual(batch: Batch, channels: int, counts: Counts, watch: SequenceWatch) -> list[Message]:
@@ -82,10 +83,10 @@ def _find_keys(batch: Batch, channels: int, counts: Counts) -> NDArray[np.int64]
     fits = batch.sizes[chosen] == _OVERHEAD + 4 * channels * rows
     steady = (heads["step"][starts] > 0) | (rows == 1)
     right = fits & steady
+    keys[chosen] = np.where(right, rows * _FIRST_SAMPLES, _DROPPED)
     counts.samples += int(right.sum())
     counts.wrong_length += int((~fits).sum())
     counts.wrong_content += int((fits & ~steady).sum())
-    keys[chosen] = np.where(right, rows * _FIRST_SAMPLES, _DROPPED)
     return keys
 
 

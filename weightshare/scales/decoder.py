@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import TypeVar
 
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from weightshare.model import Chunk, Condition, Identity
 from weightshare.scales.batch import make_batch, merge_chunks, read_usual
+from weightshare.scales.bulk import Frames
 from weightshare.scales.frame import (
     CRC_BYTES,
     PROTOCOL,
@@ -26,13 +27,13 @@ from weightshare.scales.frame import (
     parse_message,
 )
 from weightshare.scales.sequence import SequenceWatch
-from weightshare.scales.stream import CommandReader, Counts, Deframer, Frames, sift
+from weightshare.scales.stream import CommandReader, Counts, Deframer, sift
 
 __all__ = ["CommandReader", "Counts", "StreamDecoder", "merge"]
 
 AnyItem = TypeVar("AnyItem")
 
-_BLOCK = 1 << 20
+_BLOCK = 1 << 19
 """Bytes that are read at once: so many that numpy's calls cost little, so few that memory is used again."""
 _FEW = 8
 """Up to so many frames are read faster one by one."""
@@ -75,12 +76,16 @@ class StreamDecoder:
         A frame has come when the piece with its closing zero byte has; `arrivals_ns` has one instant per piece.
         """
         data = b"".join(pieces)
-        arrival_ns = _find_arrivals(data, pieces, arrivals_ns)
+        instants = _find_instants(data, pieces, arrivals_ns) if len(pieces) > 1 else None
         blocks: list[list[Message]] = []
         closings = 0
-        for start in range(0, len(data), _BLOCK):
-            frames = self._deframer.feed(data[start : start + _BLOCK])
-            blocks.append(self._read(frames, arrival_ns[closings + frames.closing]))
+        for start, stop in pairwise(_find_borders(data)):
+            frames = self._deframer.feed(data[start:stop])
+            if instants is None:
+                arrival_ns = np.full(len(frames.sizes), arrivals_ns[0])
+            else:
+                arrival_ns = instants[closings + frames.closing]
+            blocks.append(self._read(frames, arrival_ns))
             closings += frames.closings
         return _join(blocks)
 
@@ -104,7 +109,7 @@ class StreamDecoder:
 
     def _read_many(self, frames: Frames, arrival_ns: NDArray[np.int64]) -> list[Message]:
         blocks: list[list[Message]] = []
-        batch = make_batch(frames.data, frames.sizes, arrival_ns)
+        batch = make_batch(frames, arrival_ns)
         for start, stop in pairwise([-1, *batch.find_rare(), len(frames.sizes)]):
             if start >= 0:
                 blocks.append(self._read_one(batch.frame(start), int(arrival_ns[start])))
@@ -176,11 +181,18 @@ def _join(blocks: list[list[Message]]) -> list[Message]:
     return joined
 
 
-def _find_arrivals(data: bytes, pieces: Sequence[bytes], arrivals_ns: Sequence[int]) -> NDArray[np.int64]:
-    """When the piece came that held each zero byte of `data`, shape (zero bytes,) or longer."""
-    arrival_ns = np.asarray(arrivals_ns, np.int64)
-    if len(pieces) == 1:
-        return np.broadcast_to(arrival_ns, len(data))
+def _find_borders(data: bytes) -> Iterator[int]:
+    """Where blocks of `data` begin and end: behind a zero byte where there is one, so that no frame is cut."""
+    at = 0
+    yield at
+    while at < len(data):
+        closed = data.rfind(b"\0", at, at + _BLOCK) + 1
+        at = closed or min(at + _BLOCK, len(data))
+        yield at
+
+
+def _find_instants(data: bytes, pieces: Sequence[bytes], arrivals_ns: Sequence[int]) -> NDArray[np.int64]:
+    """When the piece came that held each zero byte of `data`, shape (zero bytes,)."""
     zeros = np.flatnonzero(np.frombuffer(data, np.uint8) == 0)
     ends = np.cumsum(np.fromiter(map(len, pieces), np.int64, len(pieces)))
-    return arrival_ns[np.searchsorted(ends, zeros, side="right")]
+    return np.asarray(arrivals_ns, np.int64)[np.searchsorted(ends, zeros, side="right")]

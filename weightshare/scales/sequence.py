@@ -38,12 +38,19 @@ class SequenceWatch:
         """Bring the counts up to date."""
         if not self._runs:
             return
-        before = [] if self._last is None else [np.array([self._last], np.uint16)]
-        numbers = np.concatenate(before + self._runs)
-        skipped = np.diff(numbers) - np.uint16(1)
-        lost = skipped[(skipped > 0) & (skipped < _BACKWARDS)]
-        self._counts.gaps += len(lost)
-        self._counts.lost_frames += int(lost.sum(dtype=np.int64))
-        self._counts.out_of_order += int(np.count_nonzero(skipped >= _BACKWARDS))
-        self._last = int(numbers[-1])
+        numbers = self._runs[0] if len(self._runs) == 1 else np.concatenate(self._runs)
         self._runs.clear()
+        if self._last is not None:
+            self._count((int(numbers[0]) - self._last - 1) & 0xFFFF)
+        self._last = int(numbers[-1])
+        if len(numbers) > 1:
+            skipped = np.diff(numbers) - np.uint16(1)
+            for skip in skipped[skipped > 0].tolist():
+                self._count(skip)
+
+    def _count(self, skipped: int) -> None:
+        if skipped >= _BACKWARDS:
+            self._counts.out_of_order += 1
+        elif skipped:
+            self._counts.gaps += 1
+            self._counts.lost_frames += skipped

@@ -9,13 +9,15 @@ from zlib import crc32
 
 import numpy as np
 from cobs import cobs
-from numpy.typing import NDArray
 
+from weightshare.scales.bulk import Frames, open_at_once
 from weightshare.scales.frame import CRC_BYTES, CRC_RESIDUE, MAX_FRAME, MAX_STUFFED, Command, Reply, parse_command
 
 _DAMAGED = b"?"
 """Stands for what COBS could not undo: too short to hold a CRC, so that it is counted as damaged."""
 _ALL_RIGHT = {CRC_RESIDUE}
+_LARGE = 1024
+"""Bytes from which on reading all frames at once is worth its overhead."""
 
 
 @dataclass(slots=True)
@@ -60,25 +62,6 @@ class Counts:
         return faults + self.before_identity
 
 
-@dataclass(frozen=True, slots=True)
-class Frames:
-    """Frames with a right CRC, one after the other."""
-
-    data: bytes
-    sizes: NDArray[np.int64]
-    """Bytes of each frame, shape (frames,)."""
-    closing: NDArray[np.int64]
-    """By which zero byte of this delivery each was closed, counted from 0; shape (frames,)."""
-    closings: int
-    """Zero bytes in this delivery."""
-
-    def each(self) -> Iterable[bytes]:
-        """Yield the frames one by one."""
-        stops = np.cumsum(self.sizes)
-        for start, stop in zip((stops - self.sizes).tolist(), stops.tolist(), strict=True):
-            yield self.data[start:stop]
-
-
 class Deframer:
     """Cuts a byte stream into frames; holds on to no more than one frame that is not closed yet."""
 
@@ -89,9 +72,18 @@ class Deframer:
     def feed(self, data: bytes) -> Frames:
         """Return the frames that `data` closed."""
         self._counts.bytes += len(data)
-        stuffed = (self._open + data).split(b"\0")
+        block = self._open + data
+        closed = block.rfind(b"\0") + 1
         # What is longer than any frame only has to stay longer than any frame until it is closed and counted.
-        self._open = stuffed.pop()[: MAX_STUFFED + 1]
+        self._open = block[closed : closed + MAX_STUFFED + 1]
+        return self._read(block[:closed])
+
+    def _read(self, block: bytes) -> Frames:
+        frames = open_at_once(block) if len(block) >= _LARGE else None
+        if frames is not None:
+            self._counts.empty += frames.closings - len(frames.sizes)
+            return frames
+        stuffed = block.split(b"\0")[:-1]
         return sift(stuffed, unstuff(stuffed), self._counts)
 
     def close(self) -> None:
@@ -128,7 +120,7 @@ def sift(stuffed: list[bytes], frames: list[bytes], counts: Counts) -> Frames:
         for i in np.flatnonzero(~right):
             _count_fault(stuffed[i], frames[i], counts)
         frames, sizes, closing = list(compress(frames, right)), sizes[right], closing[right]
-    return Frames(b"".join(frames), sizes, closing, len(stuffed))
+    return Frames(b"".join(frames), np.cumsum(sizes) - sizes, sizes, closing, len(stuffed))
 
 
 def _count_fault(stuffed: bytes, frame: bytes, counts: Counts) -> None:
