@@ -11,6 +11,7 @@ import pytest
 
 from weightshare.cli import machine, peripheral, selfcheck
 from weightshare.cli.machine import Check
+from weightshare.records.session import session_place
 
 
 def options(*arguments: str) -> argparse.Namespace:
@@ -129,6 +130,10 @@ def test_the_folder_need_not_be_there_yet_and_is_not_made(tmp_path: Path) -> Non
     assert check.ok
     assert "GB free" in check.found
     assert not (tmp_path / "a").exists()
+
+
+def test_the_folder_looked_at_is_that_of_the_sessions() -> None:
+    assert machine.check_folder().found.startswith(str(session_place()))
 
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="needs a folder that nobody can write to")

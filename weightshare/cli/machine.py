@@ -173,7 +173,7 @@ def check_folder(folder: Path | None = None) -> Check:
         import platformdirs
     except ImportError:
         return Check("sessions", True, False, "not known where: platformdirs is missing", "see the packages above")
-    folder = folder or Path(platformdirs.user_data_dir("weightshare"))
+    folder = folder or platformdirs.user_data_path("weightshare", appauthor=False) / "sessions"
     place = next(parent for parent in (folder, *folder.parents) if parent.exists())
     try:
         with tempfile.TemporaryFile(dir=place):
