@@ -179,6 +179,13 @@ def test_the_summary_counts_the_hold_that_was_under_way() -> None:
     assert screen.summary.lines == ("2 of 3 holds of 30 s", "70 s in the band in all", "Kept in somewhere/session")
 
 
+def test_a_hold_of_less_than_a_second_is_not_listed() -> None:
+    """The contract lists holds of 1.0 s held and more."""
+    for held_s, listed in ((0.99, ()), (1.0, (1.0,))):
+        summary = summary_screen(view(held_s=held_s, holding=True).snapshot, FRAME).summary
+        assert summary is not None and summary.held_s == listed
+
+
 def test_each_kind_of_state_has_its_own_mark() -> None:
     marks = {state: shape_of(state, Side.RIGHT) for state in State}
     assert marks[State.IN_BAND] is Shape.DISC

@@ -47,7 +47,7 @@ def test_a_session_on_the_virtual_scales_to_its_kept_record(bench: Bench, tmp_pa
     """Link, zero, weighing, a hold of four seconds; the cable is out from 14 s on and comes back."""
     window = open_on(bench, "rig:steady,faults=unplugged", tmp_path)
     seen: list[Step] = []
-    window.board.path.after_paint = lambda age_s: ages.append((age_s, screen_of(window)))
+    window.board.path.after_paint = lambda _sample_s, age_s: ages.append((age_s, screen_of(window)))
     ages: list[tuple[float, Screen]] = []
 
     def stepped_to(step: Step) -> bool:

@@ -115,10 +115,17 @@ def test_after_each_paint_the_age_of_the_newest_sample_is_told(bench: Bench) -> 
     window.tick()
     window.flow.skip()
     ages: list[float] = []
-    window.board.path.after_paint = ages.append
+    samples: set[float | None] = set()
+
+    def note(sample_s: float | None, age_s: float) -> None:
+        samples.add(sample_s)
+        ages.append(age_s)
+
+    window.board.path.after_paint = note
     assert window.flow.step is Step.READY
     began_s = time.monotonic()
     bench.until(lambda: len(ages) >= 5)
+    assert [pytest.approx(40.0)] == list(samples)
     assert all(0.01 <= age <= 0.01 + time.monotonic() - began_s for age in ages)
 
 

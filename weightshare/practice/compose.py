@@ -23,6 +23,8 @@ from weightshare.practice.screen import Figures, Path, Screen, Shape, Step, Summ
 from weightshare.practice.view import LinkState, LiveView
 
 MAX_STONES = 30
+LEAST_HOLD_S = 1.0
+"""Holds under this held time are not listed, s: neither is one that was under way at the end."""
 
 
 def practise_screen(
@@ -64,7 +66,8 @@ def summary_screen(
     goal, settings = frame.goal, frame.settings
     time_s, share = course or (np.empty(0), np.empty(0))
     target, tolerance = settings.target_percent, settings.tolerance_percent
-    held_s = snapshot.held_each_s + ((snapshot.held_s,) if snapshot.holding else ())
+    under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
+    held_s = snapshot.held_each_s + under_way
     done = snapshot.holds_done(goal.hold_s)
     counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
     in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"

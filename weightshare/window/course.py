@@ -65,7 +65,7 @@ class CourseView(QWidget):
     def _colour(self) -> None:
         import pyqtgraph as pg
 
-        theme = self.theme
+        theme, size = self.theme, max(14, self.height() // 34)
         self.plot.setBackground(theme.ground)
         self._curve.setPen(pg.mkPen(theme.ink, width=1))
         self._band.setBrush(pg.mkBrush(theme.path))
@@ -75,6 +75,6 @@ class CourseView(QWidget):
             axis = self.plot.getAxis(name)
             axis.setPen(pg.mkPen(theme.edge))
             axis.setTextPen(pg.mkPen(theme.quiet))
-            axis.setStyle(tickFont=lettering.font(14))
-            axis.setLabel(text, color=theme.quiet, **{"font-size": "14px"})
+            axis.setStyle(tickFont=lettering.font(size))
+            axis.setLabel(text, color=theme.quiet, **{"font-size": f"{size}px"})
             axis.enableAutoSIPrefix(False)

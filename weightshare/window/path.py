@@ -19,8 +19,8 @@ from weightshare.window.plane import Plane, thin
 from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
 
-Painted = Callable[[float], None]
-"""Called after each paint with the age of the newest sample at that moment, s."""
+Painted = Callable[[float | None, float], None]
+"""Called after each paint with the newest sample's own time and its age at that moment, both in s."""
 
 
 class PathView(PaintedView):
@@ -48,7 +48,9 @@ class PathView(PaintedView):
         """Paint, and tell how old the newest sample was by then."""
         super().paintEvent(event)
         if self.after_paint is not None and self.screen_shown is not None:
-            self.after_paint(self.screen_shown.age_s + time.monotonic() - self._shown_at_s)
+            path, age_s = self.screen_shown.path, self.screen_shown.age_s
+            sample_s = None if path is None or path.now_s is None else path.now_s - age_s
+            self.after_paint(sample_s, age_s + time.monotonic() - self._shown_at_s)
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
         """Paint back to front; the puck comes last."""
