@@ -10,6 +10,7 @@ import numpy as np
 
 from weightshare.errors import TraceError
 from weightshare.model import PART_COLUMNS, SIDE_COLUMNS, TRACE_COLUMNS, Floats, Trace
+from weightshare.records.column import FIRST_ROW, read_frame_columns, read_parquet_columns
 from weightshare.records.table import read_csv_columns
 
 if TYPE_CHECKING:
@@ -17,8 +18,10 @@ if TYPE_CHECKING:
 
 TIME = "time_s"
 GREATEST_N = 20_000.0
-_FIRST_ROW = 2
-"""The line of the first row; the header is line 1."""
+GREATEST_S = 1e12
+"""Beyond this (31,000 years) a time is no number of seconds; its own rounding would be as long as a sample."""
+LEAST_STEP_S = 1e-9
+"""Times that are closer than this do not increase: no converter tells them apart."""
 
 
 def read_trace(path: Path) -> Trace:
@@ -26,47 +29,18 @@ def read_trace(path: Path) -> Trace:
 
     Raises TraceError in one line that names the file, the line and the column where the trace cannot be used.
     """
+    read = read_parquet_columns if path.suffix.lower() in (".parquet", ".pq") else read_csv_columns
     try:
-        if path.suffix.lower() in (".parquet", ".pq"):
-            return make_trace(_read_parquet(path), str(path))
-        columns = read_csv_columns(path, (TIME, *TRACE_COLUMNS), lambda names: require_columns(names, str(path)))
-    except OSError as error:
-        raise TraceError(f"{path}: cannot be read: {error.strerror or error}") from error
+        columns = read(path, (TIME, *TRACE_COLUMNS), lambda names: require_columns(names, str(path)))
+    except (OSError, ValueError) as error:
+        raise TraceError(f"{path}: cannot be read: {getattr(error, 'strerror', None) or error}") from error
     return make_trace(columns, str(path))
 
 
 def frame_trace(frame: pd.DataFrame) -> Trace:
     """Return the trace that a pandas frame holds. Raises TraceError as read_trace does; rows count from line 2."""
-    names = [str(name) for name in frame.columns]
-    require_columns(names, "frame")
-    wanted = [name for name in (TIME, *TRACE_COLUMNS) if name in names]
-    columns = {}
-    for name in wanted:
-        try:
-            columns[name] = frame[name].to_numpy(dtype=np.float64, na_value=np.nan)
-        except (TypeError, ValueError) as error:
-            raise TraceError(f"frame, column {name}: is not a column of numbers: {error}") from error
-    return make_trace(columns, "frame")
-
-
-def _read_parquet(path: Path) -> dict[str, Floats]:
-    import pyarrow as pa
-    import pyarrow.parquet as pq
-
-    try:
-        table = pq.read_table(path)
-    except (pa.ArrowException, ValueError) as error:
-        raise TraceError(
-            f"{path}, line 1: is no Parquet file that can be read: {str(error).splitlines()[0]}"
-        ) from error
-    require_columns(table.column_names, str(path))
-    columns = {}
-    for name in (n for n in (TIME, *TRACE_COLUMNS) if n in table.column_names):
-        kind = table.schema.field(name).type
-        if not (pa.types.is_floating(kind) or pa.types.is_integer(kind)):
-            raise TraceError(f"{path}, line {_FIRST_ROW}, column {name}: holds {kind}, not numbers")
-        columns[name] = table.column(name).cast(pa.float64()).to_numpy(zero_copy_only=False)
-    return columns
+    require_columns(list(frame.columns), "frame")
+    return make_trace(read_frame_columns(frame, (TIME, *TRACE_COLUMNS), "frame"), "frame")
 
 
 def require_columns(names: Sequence[str], origin: str) -> None:
@@ -94,12 +68,14 @@ def make_trace(columns: dict[str, Floats], origin: str) -> Trace:
 def _check_values(columns: dict[str, Floats], origin: str) -> None:
     """Raise TraceError for the first row that cannot be used."""
     time_s = columns[TIME]
-    if time_s.size < _FIRST_ROW:
+    if time_s.size < FIRST_ROW:
         raise TraceError(f"{origin}, line {time_s.size + 1}, column {TIME}: a trace needs two rows or more")
-    steps = np.diff(time_s, prepend=-np.inf)
+    finite = np.abs(time_s) <= GREATEST_S
+    steps = np.diff(np.where(finite, time_s, 0.0), prepend=-np.inf)
     faults = [
         (~np.isfinite(time_s), TIME, "is not a finite number"),
-        (~(steps > 0), TIME, "does not increase"),
+        (~finite, TIME, "is no time in seconds"),
+        (steps < LEAST_STEP_S, TIME, "does not increase"),
     ]
     for name, values in columns.items():
         if name != TIME:
@@ -111,7 +87,7 @@ def _check_values(columns: dict[str, Floats], origin: str) -> None:
     if rows[first] < time_s.size:
         _, name, what = faults[first]
         value = columns[name][rows[first]]
-        raise TraceError(f"{origin}, line {rows[first] + _FIRST_ROW}, column {name}: {value:g} {what}")
+        raise TraceError(f"{origin}, line {rows[first] + FIRST_ROW}, column {name}: {value:g} {what}")
 
 
 def trace_frame(trace: Trace) -> pd.DataFrame:
@@ -123,8 +99,10 @@ def trace_frame(trace: Trace) -> pd.DataFrame:
 
 
 def write_csv(trace: Trace, path: Path) -> None:
-    """Write a trace as CSV with nine digits; a missing reading is an empty field."""
-    trace_frame(trace).to_csv(path, index=False, float_format="%.9g", lineterminator="\n")
+    """Write a trace as CSV with nine digits (of times, after the point); a missing reading is an empty field."""
+    frame = trace_frame(trace)
+    times = [f"{time_s:.9f}".rstrip("0").rstrip(".") for time_s in trace.time_s]
+    frame.assign(**{TIME: times}).to_csv(path, index=False, float_format="%.9g", lineterminator="\n")
 
 
 def write_parquet(trace: Trace, path: Path) -> None:
