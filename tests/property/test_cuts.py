@@ -147,7 +147,7 @@ def test_the_records_have_what_cuts_could_spoil() -> None:
     assert all(len(run.analysis.gaps) >= 3 for run in runs)
     assert sum(len(run.analysis.holds or ()) for run in runs) >= 8
     assert sum(run.analysis.body_weight_N is not None for run in runs) >= 4
-    assert {hold.supported for run in runs for hold in run.analysis.holds or ()} >= {False, None}
+    assert any(gap.end_s - gap.start_s < 0.06 for run in runs for gap in run.analysis.gaps)
 
 
 def test_a_stage_that_forgets_its_state_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -18,6 +18,7 @@ SUPPORTED_BELOW_PERCENT = 95.0
 
 _WEIGH_S = 3.0
 _WEIGH_SD_PART = 0.01
+_WEIGH_READ_PART = 0.9
 _PLATES_S = 1.0
 
 
@@ -53,7 +54,7 @@ class Weight:
     def reset(self) -> None:
         """Forget the person."""
         self.body_weight_N = self._given_N
-        self._recent = np.zeros(0)
+        self._recent = np.zeros((2, 0))
         self._plates.reset()
         self._last_s: float | None = None
 
@@ -61,7 +62,8 @@ class Weight:
         """Return the block's standing."""
         left, right = block.values[LEFT], block.values[RIGHT]
         total = left + right
-        start = self._weigh(total) if self.body_weight_N is None else 0
+        lost = self._lost(block.time_s)
+        start = self._weigh(total, lost) if self.body_weight_N is None else 0
         present = total >= PRESENT_N * ROUNDING
         two_legged = present.copy()
         weight_N = self.body_weight_N
@@ -71,13 +73,12 @@ class Weight:
             present[known] &= total[known] >= PRESENT_PART * limit_N
             least = np.minimum(left[known], right[known])
             two_legged[known] = (total[known] >= TWO_LEG_PART * limit_N) & (least >= FOOT_PART * limit_N)
-        plates = self._on_plates(block.time_s, total, present)
+        plates = self._on_plates(total, present, lost)
         plates[:start] = np.nan
         return Standing(total, present, ~present & ~np.isnan(total), two_legged & present, plates, start)
 
-    def _on_plates(self, time_s: Floats, total: Floats, present: Bools) -> Floats:
+    def _on_plates(self, total: Floats, present: Bools, lost: Integers) -> Floats:
         """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""
-        lost = self._lost(time_s)
         load, count = self._plates.push(np.stack((np.where(present, total, 0.0), present)), lost)
         percent = np.full(total.size, np.nan)
         if self.body_weight_N is not None:
@@ -91,40 +92,54 @@ class Weight:
         self._last_s = float(time_s[-1])
         return np.where(steps > MISSING_FROM, np.rint(steps) - 1, 0).astype(np.int64)
 
-    def _weigh(self, total: Floats) -> int:
-        """Look for the first three seconds of still standing; return the sample from which body weight is known."""
-        recent = np.concatenate((self._recent, total))
-        fresh = max(recent.size - total.size - self._width + 1, 0)
-        self._recent = recent[-(self._width - 1) :].copy()
-        for first in range(fresh, recent.size - self._width + 1, self._width):
-            found = self._still(recent[first : first + 2 * self._width - 1])
+    def _weigh(self, total: Floats, lost: Integers) -> int:
+        """Look for the first three seconds of still standing; return the sample from which body weight is known.
+
+        A reading that is missing here and there is passed over; a gap begins the three seconds anew.
+        """
+        recent: Floats = np.concatenate((self._recent, np.stack((total, lost > 0))), axis=1)
+        size: int = recent.shape[1]
+        fresh = max(size - total.size - self._width + 1, 0)
+        self._recent = recent[:, -(self._width - 1) :].copy()
+        for first in range(fresh, size - self._width + 1, self._width):
+            found = self._still(recent[:, first : first + 2 * self._width - 1])
             if found is not None:
                 stop = first + found + self._width
                 # the added weight was carried while weighing; body weight is told apart from it
-                self.body_weight_N = float(np.median(recent[stop - self._width : stop])) - self._added_N
-                return stop - 1 - (recent.size - total.size)
+                self.body_weight_N = float(np.median(_read(recent[0, stop - self._width : stop]))) - self._added_N
+                return stop - 1 - (size - total.size)
         return total.size
 
-    def _still(self, total: Floats) -> int | None:
-        """Return where in `total` the first still window of full width begins."""
-        for start in self._candidates(total):
-            window = total[start : start + self._width]
-            if window.std() < _WEIGH_SD_PART * window.mean():
+    def _still(self, rows: Floats) -> int | None:
+        """Return where the first still window of full width begins; rows (2, n): total, and whether a gap is before."""
+        for start in self._candidates(rows):
+            read = _read(rows[0, start : start + self._width])
+            if read.std() < _WEIGH_SD_PART * read.mean():
                 return int(start)
         return None
 
-    def _candidates(self, total: Floats) -> Integers:
+    def _candidates(self, rows: Floats) -> Integers:
         """Windows that stay loaded and look still by running sums, whose rounding a margin makes harmless."""
-        if total.size < self._width:
+        total = rows[0]
+        loaded, missing = total > PRESENT_N, np.isnan(total)
+        if total.size < self._width or not loaded.any():
             return np.zeros(0, dtype=np.int64)
-        loaded = total > PRESENT_N
+        broken = ~(loaded | missing)
+        broken[:-1] |= rows[1, 1:] > 0
+        broken[2:] |= missing[2:] & missing[1:-1] & missing[:-2]
         level = float(total[np.argmax(loaded)])
         around = np.where(loaded, total - level, 0.0)
-        light = _windowed(~loaded, self._width)
-        mean = _windowed(around, self._width) / self._width
-        spread = _windowed(around * around, self._width) / self._width - mean * mean
+        count = np.maximum(_windowed(loaded, self._width), 1.0)
+        mean = _windowed(around, self._width) / count
+        spread = _windowed(around * around, self._width) / count - mean * mean
         limit = _WEIGH_SD_PART * (level + mean) * 1.01
-        return np.flatnonzero((light == 0) & (spread < limit * limit + 1e-6))
+        whole = (_windowed(broken, self._width) == 0) & (count >= _WEIGH_READ_PART * self._width)
+        whole &= loaded[self._width - 1 :]
+        return np.flatnonzero(whole & (spread < limit * limit + 1e-6))
+
+
+def _read(window: Floats) -> Floats:
+    return window[~np.isnan(window)]
 
 
 def _windowed(x: Floats | Bools, width: int) -> Floats:

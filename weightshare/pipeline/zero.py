@@ -14,6 +14,7 @@ STILL_SD_N = 3.0
 """A second is still where neither side's force has a larger standard deviation. Common practice, no source: converters
 are quieter by far, and a person who stands at ease is not."""
 BELIEVED_WITHIN_N = 20.0
+_READ_PART = 0.9
 PATIENCE_S = 10.0
 """Without a still second the calibration's zero stands after this long."""
 
@@ -80,16 +81,15 @@ class Zero:
         self._checked = time_s.size
         if stop - first < width:
             return None
-        windows = sliding_window_view(sides[:, first:stop], width, axis=1)
         spans = time_s[first + width - 1 : stop] - time_s[first : stop - width + 1]
-        still = (windows.std(axis=-1) <= STILL_SD_N).all(axis=0) & (spans < 1.1 * STILL_S)
+        still = (_spread(sides[:, first:stop], width) <= STILL_SD_N).all(axis=0) & (spans < 1.1 * STILL_S)
         found = np.flatnonzero(still)
         return None if not found.size else first + int(found[0]) + width
 
     def _judge(self, readings: Floats, sides: Floats) -> None:
-        load_N = sides.mean(axis=1)
+        load_N = np.nanmean(sides, axis=1)
         if (np.abs(load_N) <= BELIEVED_WITHIN_N).all():
-            self._calibrator.zero_counts = readings[self._calibrator.force_rows].mean(axis=1, keepdims=True)
+            self._calibrator.zero_counts = np.nanmean(readings[self._calibrator.force_rows], axis=1, keepdims=True)
             self.taken = True
         else:
             worst = int(np.argmax(np.abs(load_N)))
@@ -97,3 +97,16 @@ class Zero:
 
     def _refuse(self, warning: str) -> None:
         self.taken, self.warning = False, warning
+
+
+def _spread(x: Floats, width: int) -> Floats:
+    """Return the standard deviation of every window of `x` (k, n), shape (k, n - width + 1).
+
+    A reading that is missing here and there is passed over; a window in which more are missing is never still.
+    """
+    known = sliding_window_view(~np.isnan(x), width, axis=1)
+    windows = sliding_window_view(np.nan_to_num(x), width, axis=1)
+    count = np.maximum(known.sum(axis=-1), 1)
+    off = (windows - (windows.sum(axis=-1) / count)[..., None]) * known
+    spread: Floats = np.sqrt((off * off).sum(axis=-1) / count)
+    return np.where(count >= _READ_PART * width, spread, np.inf)

@@ -129,13 +129,15 @@ def weigh(samples: list[Sample], interval_s: float, task: Task) -> tuple[float |
     margin = math.inf
     loaded: list[float] = []
     width = round(3.0 / interval_s) + 1
+    unread = 0
     for i, sample in enumerate(samples):
-        if not sample.follows or not sample.total > 50.0:
-            loaded = []
-        if sample.total > 50.0:
-            loaded.append(sample.total)
-        if len(loaded) >= width:
-            window = loaded[-width:]
+        unread = unread + 1 if math.isnan(sample.total) else 0
+        loaded = [] if not sample.follows else loaded
+        loaded = [] if sample.total <= 50.0 or unread > 2 else [*loaded[1 - width :], sample.total]
+        if unread:
+            continue
+        window = [total for total in loaded[-width:] if not math.isnan(total)]
+        if len(loaded) >= width and len(window) >= 0.9 * width:
             part = statistics.pstdev(window) / (0.01 * statistics.fmean(window))
             margin = min(margin, abs(part - 1.0))
             if part < 1.0:
