@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -153,15 +154,20 @@ def settle(app: QApplication) -> None:
 
 @pytest.fixture(autouse=True)
 def leaves_nothing() -> Iterator[None]:
-    """Fail a test that leaves a window, a running timer or a thread behind."""
+    """Fail a test that leaves a window, a running timer or a thread behind, or in which a handler raised."""
     app = application()
     threads = set(threading.enumerate())
+    raised: list[BaseException] = []
+    # Qt prints what a handler raises and goes on
+    before, sys.excepthook = sys.excepthook, lambda _kind, error, _trace: raised.append(error)
     yield
     settle(app)
+    sys.excepthook = before
     gc.collect()
     left = [widget for widget in app.topLevelWidgets() if not widget.isHidden()]
     timers = [timer for widget in app.topLevelWidgets() for timer in widget.findChildren(QTimer) if timer.isActive()]
     started = [thread for thread in threading.enumerate() if thread not in threads]
+    assert not raised, f"raised inside Qt: {raised}"
     assert not left, f"windows left open: {left}"
     assert not timers, f"timers left running: {timers}"
     assert not started, f"threads left running: {started}"

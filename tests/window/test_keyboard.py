@@ -212,13 +212,13 @@ def test_a_refused_scale_is_explained_in_the_window(bench: Bench) -> None:
 def test_a_session_that_was_cut_short_is_offered_without_blocking(bench: Bench) -> None:
     window = bench.open()
     done: list[str] = []
-    window.offer("A session was cut short.", ("Re&cover", lambda: done.append("recovered")))
+    window.notice.offer("A session was cut short.", ("Re&cover", lambda: done.append("recovered")))
     assert not window.notice.isHidden()
     to_ready(bench, window)
     press(bench, Key.Key_L, ALT)
     bench.until(window.notice.isHidden)
     assert not done
-    window.offer("A session was cut short.", ("&Finish its record", lambda: done.append("recovered")))
+    window.notice.offer("A session was cut short.", ("&Finish its record", lambda: done.append("recovered")))
     press(bench, Key.Key_F, ALT)
     bench.until(lambda: done == ["recovered"])
     assert window.notice.isHidden()

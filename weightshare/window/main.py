@@ -14,11 +14,13 @@ from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
+from weightshare.practice.view import LiveView
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.feed import OpenFeed
-from weightshare.window.notice import NoticeBar, Offer
+from weightshare.window.notice import NoticeBar
+from weightshare.window.pace import Pace
 from weightshare.window.recovery import Recovery
 from weightshare.window.ruler import RulerDialog
 from weightshare.window.runner import Runner
@@ -31,6 +33,8 @@ STEER_POINTS = 2.0
 """How far one press of an arrow key shifts a virtual person's load, points of share."""
 NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
+POLL_MS = 4
+"""How often is looked for news, ms; the display's rate is what it is painted at."""
 SMALL_PX = 14
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -58,7 +62,7 @@ class PracticeWindow(QWidget):
         self._build()
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
-        self._timer.timeout.connect(self.tick)
+        self._timer.timeout.connect(self._poll)
         self._anew = QTimer(self)
         self._anew.setSingleShot(True)
         self._anew.timeout.connect(self.restart)
@@ -96,13 +100,15 @@ class PracticeWindow(QWidget):
         self.bar.about_asked.connect(self.cautions.open_page)
         self.board.key.clicked.connect(lambda _checked: self.go())
         self.cautions.closed.connect(self._cautions_closed)
+        self.notice.left.connect(self.board.setFocus)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Paint first; open the session and the sound after that."""
         super().showEvent(event)
         if not self._started:
             self._started = True
-            self._timer.start(max(4, round(1000 / max(30.0, self.screen().refreshRate()))))
+            self._pace = Pace(1.0 / max(30.0, self.screen().refreshRate()))
+            self._timer.start(POLL_MS)
             QTimer.singleShot(0, self, self._start)
             if not self.store.cautions_read:
                 self.cautions.open_page()
@@ -121,14 +127,19 @@ class PracticeWindow(QWidget):
         self._cues = CueTeller()
         self.runner.start(self.flow.source, self.flow.settings, self.flow.goal)
 
-    def tick(self) -> None:
-        """Take the newest view and show it; act where the session came to its end."""
+    def _poll(self) -> None:
+        view = self.runner.view()
+        if self._pace.is_due(view.snapshot.time_s, time.monotonic()):
+            self.tick(view)
+
+    def tick(self, view: LiveView | None = None) -> None:
+        """Show `view`, or the newest; act where the session came to its end."""
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
             self.flow.place, self.flow.trouble = ended.place, ended.trouble
         if feed is not None and feed.is_over:
             self._act(self.flow.end())
-        screen, action = self.flow.update(self.runner.view())
+        screen, action = self.flow.update(view or self.runner.view())
         self._act(action)
         self.screen_shown = screen
         self.bar.lock(self.flow.locked)
@@ -145,9 +156,9 @@ class PracticeWindow(QWidget):
             self._offered = True
             many = "A session was" if len(recovery.found) == 1 else f"{len(recovery.found)} sessions were"
             said = f"{many} cut short. What was recorded is kept, and can be finished now: {recovery.found[-1]}"
-            self.offer(said, ("&Finish its record", recovery.finish_all))
+            self.notice.offer(said, ("&Finish its record", recovery.finish_all))
         elif recovery.said and self.notice.isHidden():
-            self.offer(recovery.said)
+            self.notice.offer(recovery.said)
             recovery.said = ""
 
     def go(self) -> None:
@@ -218,19 +229,6 @@ class PracticeWindow(QWidget):
         elif not said and not self.trouble.isHidden():
             self.trouble.clear()
             self.board.setFocus()
-
-    def offer(self, said: str, *offers: Offer) -> None:
-        """Say something above the board and offer what can be done; any of it, or Leave, takes the bar away."""
-
-        def once(offer: Offer) -> Offer:
-            def act() -> None:
-                self.notice.clear()
-                self.board.setFocus()
-                offer[1]()
-
-            return offer[0], act
-
-        self.notice.say(said, *(once(offer) for offer in offers), once(("&Leave", lambda: None)))
 
     def _switch_sound(self, wanted: bool) -> None:
         self.sound.wanted = self.store.sound = wanted

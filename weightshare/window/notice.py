@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 
 Offer = tuple[str, Callable[[], None]]
@@ -13,6 +13,9 @@ Offer = tuple[str, Callable[[], None]]
 
 class NoticeBar(QFrame):
     """Hidden while there is nothing to say."""
+
+    left = Signal()
+    """One of the things offered was done, or none was wanted; the bar is hidden."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -36,6 +39,20 @@ class NoticeBar(QFrame):
             self._row.addWidget(button)
             self._buttons.append(button)
         self.show()
+
+    def offer(self, words: str, *offers: Offer) -> None:
+        """Say `words` and offer what can be done; any of it, or Leave, takes the bar away."""
+        self.say(words, *(self._once(offer) for offer in offers), self._once(("&Leave", lambda: None)))
+
+    def _once(self, offer: Offer) -> Offer:
+        text, act = offer
+
+        def act_once() -> None:
+            self.clear()
+            self.left.emit()
+            act()
+
+        return text, act_once
 
     def clear(self) -> None:
         """Say nothing."""
