@@ -239,6 +239,8 @@ class Snapshot:
     held_each_s: tuple[float, ...] = ()
     """Held seconds of each hold listed so far, the one under way not among them."""
     time_in_band_s: float = 0.0
+    zero_load_N: float | None = None
+    """The newest total while the zero is being taken, by the calibration's own zero."""
     zero_taken: bool | None = None
     """None while the zero is being taken; False where it was not believed and the calibration's stands."""
     warnings: tuple[str, ...] = field(default=())

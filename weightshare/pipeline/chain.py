@@ -84,16 +84,11 @@ class Pipeline:
             return snapshot
         if self._zero.taken is None:
             load_N = self._zero.load_N
-            return replace(snapshot, state=State.WAITING if load_N is None else State.ZEROING)
+            return replace(snapshot, state=State.WAITING if load_N is None else State.ZEROING, zero_load_N=load_N)
         return replace(snapshot, zero_taken=self._zero.taken, warnings=self._zero_warnings() + snapshot.warnings)
 
     def _zero_warnings(self) -> tuple[str, ...]:
         return (self._zero.warning,) if self._zero and self._zero.warning else ()
-
-    @property
-    def zero_load_N(self) -> float | None:
-        """The newest total while the zero is being taken, N, by the calibration's own zero."""
-        return self._zero.load_N if self._zero and self._zero.taken is None else None
 
     def analysis(self) -> Analysis:
         """Return the analysis; call `finish` first, unless more is to come."""

@@ -43,7 +43,9 @@ def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> t
     if step is Step.CONNECT:
         return words.practise_headline(State.WAITING, Side.LEFT), str(State.WAITING), "", Shape.RING
     if step is Step.ZERO:
-        return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), "", Shape.RING
+        load_N = snapshot.zero_load_N
+        note = "" if load_N is None else words.zero_load(load_N)
+        return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), note, Shape.RING
     if step is Step.CHECK and check is not None:
         headline, note = words.check_words(check.verdict, check.named)
         shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else _arrow(check.named)

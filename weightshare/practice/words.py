@@ -96,6 +96,11 @@ def load_kg(force_N: float) -> str:
     return f"{force_N / STANDARD_GRAVITY:.1f} kg"
 
 
+def zero_load(force_N: float) -> str:
+    """Say what lies on the scales while the zero is being taken."""
+    return f"{load_kg(force_N)} on the scales now"
+
+
 def body_percent(force_N: float, body_weight_N: float) -> str:
     """Return a load as percent of body weight."""
     return f"{100.0 * force_N / body_weight_N:.0f} % of body weight"
