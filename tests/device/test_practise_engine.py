@@ -295,3 +295,34 @@ def test_what_cannot_be_is_refused_before_anything_starts(run: Run, tmp_path: Pa
     with pytest.raises(CalibrationError, match="no such file"):
         run("rig:", calibrations=(tmp_path / "absent.json",))
     assert not (tmp_path / "sessions").exists()
+
+
+def test_a_session_that_was_never_started_ends_without_a_trace(tmp_path: Path) -> None:
+    engine = Engine(PractiseOptions(RIGHT_75, sources=("tcp://127.0.0.1:9",), save=tmp_path / "sessions"))
+    assert engine.view().stale
+    assert engine.elapsed_s() == 0.0
+    assert engine.stop() == Finished(None, None)
+    assert not (tmp_path / "sessions").exists()
+
+
+def test_a_failure_inside_the_pipeline_is_told_and_recording_goes_on(
+    tiny_scale: Callable[..., Any],
+    stand: Callable[..., Any],
+    run: Run,
+    wait_until: Callable[..., None],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    told: list[object] = []
+    monkeypatch.setattr("threading.excepthook", told.append)
+    host = tiny_scale(stand(2.0, 20.0, 60.0), speed=10)
+    engine = run(host.source, seconds=30.0)
+    wait_until(lambda: engine.view().snapshot.state is State.IN_BAND)
+    with monkeypatch.context() as broken:
+        broken.setattr("weightshare.pipeline.chain.Pipeline.snapshot", None)
+        wait_until(lambda: bool(told))
+    assert "the program failed inside; recording goes on" in engine.view().messages
+    before = host.scale.frames_sent
+    wait_until(lambda: host.scale.frames_sent > before + 50)
+    finished = engine.stop()
+    assert finished.analysis is not None
+    assert finished.analysis.samples > 4 * (before + 40)

@@ -239,3 +239,13 @@ def test_settings_that_changed_before_the_cut_are_the_newest(folder: Path) -> No
     assert replace(head.settings, counting_from_s=None) == Settings(Side.RIGHT, 75.0)
     assert head.goal == Goal(2.0, 1)
     assert head.sources[0].startswith("tcp://")
+
+
+def test_a_session_that_was_killed_before_its_first_sample_is_recovered_without_one(folder: Path) -> None:
+    raw = cut_short(folder)
+    (folder / "raw.wsr").write_bytes(raw[:200])
+    assert unfinished(folder.parent) == [folder]
+    analysis = recover(folder)
+    assert analysis.samples == 0
+    assert analysis.share_percent.mean is None
+    assert analyse_session(folder) == analysis

@@ -35,9 +35,9 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
     tell_unfinished(options.save or session_place(), sys.stderr)
     engine = Engine(options)
     line = LiveLine(sys.stderr, options.goal, _columns(sys.stderr))
-    engine.start()
     status, fault = 0, None
     try:
+        engine.start()
         fault = _follow(engine, line)
     except KeyboardInterrupt:
         status = INTERRUPTED

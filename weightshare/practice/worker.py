@@ -1,4 +1,4 @@
-"""The thread that runs the pipeline, in batches of about 20 ms."""
+"""The thread that runs the pipeline, in batches: a scale's frame brings some 20 ms, and is not kept waiting."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from weightshare.pipeline import Analysis, Pipeline
 from weightshare.practice.inbox import Inbox
 from weightshare.scales.gate import Gate
 
-BATCH_S = 0.02
+BATCH_S = 0.005
+"""Frames that come closer together than this are taken together; longer would be seen as a late picture."""
 IDLE_S = 0.05
 TRAIL_S = 12.0
 
@@ -88,7 +89,6 @@ class Worker:
                 began_s = time.monotonic()
                 self._take(self._inbox.take(IDLE_S))
                 self._watch()
-                # What came within the batch's time is taken together; nobody is waiting for less.
                 time.sleep(max(0.0, min(BATCH_S, began_s + BATCH_S - time.monotonic())))
             self._finish()
         except Exception as error:
