@@ -17,7 +17,7 @@ class Transport(ABC):
 
     @abstractmethod
     def read(self, timeout_s: float) -> bytes:
-        """Return what has come, waiting up to `timeout_s`; b"" where nothing came. Raises DeviceError on a lost link."""
+        """Return what has come within `timeout_s`, b"" where nothing came. Raises DeviceError on a lost link."""
 
     @abstractmethod
     def write(self, data: bytes) -> None:
