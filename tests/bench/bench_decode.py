@@ -27,7 +27,7 @@ ROUNDS = 15
 
 
 def make_capture() -> bytes:
-    """Ten minutes of one board with both plates at 100 Hz, a CONDITION each second and an ECHO every two."""
+    """Return ten minutes of one board with both plates at 100 Hz, a CONDITION each second and an ECHO every two."""
     rng = np.random.default_rng(20)
     step = TICK_RATE_HZ // RATE_HZ
     sides = (Side.LEFT, Side.RIGHT)
@@ -44,8 +44,8 @@ def make_capture() -> bytes:
     return b"".join(map(to_stream, frames))
 
 
-Columns = tuple[NDArray[np.uint32], NDArray[np.int32]]
-"""The tick of every sample, shape (n,), and its readings, shape (n, channels)."""
+Columns = tuple[NDArray[np.uint32], NDArray[np.uint16], NDArray[np.int32]]
+"""What the command shows of every sample: its tick and sequence, shape (n,), and its readings, shape (n, channels)."""
 
 
 def decode_ours(capture: bytes) -> list[Message]:
@@ -58,13 +58,15 @@ def decode_to_columns(capture: bytes) -> Columns:
     chunks = [message for message in decode_ours(capture) if isinstance(message, Chunk)]
     tick = np.concatenate([chunk.tick for chunk in chunks])[:, None]
     step = np.concatenate([chunk.step for chunk in chunks])[:, None]
+    sequence = np.concatenate([chunk.sequence for chunk in chunks])
     readings = np.concatenate([chunk.readings for chunk in chunks])
-    return (tick + step * np.arange(ROWS, dtype=np.uint32)).ravel(), readings.reshape(-1, CHANNELS)
+    ticks = (tick + step * np.arange(ROWS, dtype=np.uint32)).ravel()
+    return ticks, sequence.repeat(ROWS), readings.reshape(-1, CHANNELS)
 
 
 def decode_plainly(capture: bytes) -> Columns:
     """A loop over frames, row by row, to the same columns: what one would write without thinking of speed."""
-    ticks, rows = [], []
+    ticks, sequences, rows = [], [], []
     others: list[Condition | Echo] = []
     for stuffed in capture.split(b"\0"):
         frame = cobs.decode(stuffed)
@@ -72,16 +74,17 @@ def decode_plainly(capture: bytes) -> Columns:
         if not body or crc32(body) != struct.unpack("<I", told)[0]:
             continue
         if body[0] == 2:
-            _sequence, tick, step, count = struct.unpack("<HIIB", body[1:12])
+            sequence, tick, step, count = struct.unpack("<HIIB", body[1:12])
             for row in range(count):
                 ticks.append(tick + row * step)
+                sequences.append(sequence)
                 rows.append(struct.unpack("<8i", body[12 + 32 * row : 44 + 32 * row]))
         elif body[0] == 3:
             tick, battery_mV, temperature, lost, faults = struct.unpack("<IHhIH", body[1:])
             others.append(Condition(tick, battery_mV, temperature / 100, lost, faults))
         elif body[0] == 5:
             others.append(Echo(*struct.unpack("<II", body[1:])))
-    return np.array(ticks, np.uint32), np.array(rows, np.int32)
+    return np.array(ticks, np.uint32), np.array(sequences, np.uint16), np.array(rows, np.int32)
 
 
 def call_only(stuffed: list[bytes]) -> None:

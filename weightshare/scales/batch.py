@@ -84,9 +84,10 @@ def _find_keys(batch: Batch, channels: int, counts: Counts) -> NDArray[np.int64]
     steady = (heads["step"][starts] > 0) | (rows == 1)
     right = fits & steady
     keys[chosen] = np.where(right, rows * _FIRST_SAMPLES, _DROPPED)
-    counts.samples += int(right.sum())
-    counts.wrong_length += int((~fits).sum())
-    counts.wrong_content += int((fits & ~steady).sum())
+    samples, fitting = int(np.count_nonzero(right)), int(np.count_nonzero(fits))
+    counts.samples += samples
+    counts.wrong_length += len(chosen) - fitting
+    counts.wrong_content += fitting - samples
     return keys
 
 
