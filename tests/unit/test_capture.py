@@ -10,7 +10,9 @@ import subprocess
 import sys
 from io import FileIO
 from pathlib import Path
+from struct import pack
 from typing import Any
+from zlib import crc32
 
 import pytest
 
@@ -189,10 +191,20 @@ def test_zeros_that_a_power_cut_leaves_are_a_cut(tmp_path: Path, kept: int) -> N
     assert not record.complete
 
 
-def test_an_absurd_length_is_damage_and_asks_for_no_memory(tmp_path: Path) -> None:
-    from struct import pack
-    from zlib import crc32
+@pytest.mark.parametrize("payload", [b"[1]", b"{", b"\xff"])
+def test_a_note_that_is_no_json_object_is_damage_whatever_its_checksum(tmp_path: Path, payload: bytes) -> None:
+    path = tmp_path / "raw"
+    data = write(path, end=False)
+    path.write_bytes(data + seal(pack("<BBIq", EntryKind.NOTE, 0, len(payload), 0), payload))
+    with pytest.raises(RecordError, match=f"byte {len(data)}: a note is no JSON object"):
+        read_raw(path)
 
+
+def seal(head: bytes, payload: bytes) -> bytes:
+    return head + pack("<I", crc32(head)) + payload + pack("<I", crc32(head + payload))
+
+
+def test_an_absurd_length_is_damage_and_asks_for_no_memory(tmp_path: Path) -> None:
     path = tmp_path / "raw"
     data = write(path, end=False)
     head = pack("<BBIq", EntryKind.RX, 0, 2**32 - 1, 0)
