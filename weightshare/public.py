@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from weightshare.errors import OptionError
 from weightshare.model import Settings, Side, Trace
 from weightshare.pipeline.analysis import analyse_trace, nominal_interval_s
+from weightshare.pipeline.lowpass import can_filter
 from weightshare.pipeline.result import Analysis
 from weightshare.records.trace import frame_trace
 
@@ -42,8 +43,9 @@ def analyse(  # noqa: PLR0917 - the documented face: positional use stays possib
 
 def analyse_checked(trace: Trace, settings: Settings) -> Analysis:
     """Analyse a trace; a filter that its rate does not allow raises OptionError, unless it is the default one."""
-    cutoff_Hz, rate_Hz = settings.filter_Hz, 1.0 / nominal_interval_s(trace.time_s)
-    if cutoff_Hz not in (None, DEFAULT_FILTER_HZ) and cutoff_Hz >= rate_Hz / 2:
+    cutoff_Hz, interval_s = settings.filter_Hz, nominal_interval_s(trace.time_s)
+    if cutoff_Hz not in (None, DEFAULT_FILTER_HZ) and not can_filter(cutoff_Hz, interval_s):
+        rate_Hz = 1.0 / interval_s
         raise OptionError(
             f"--filter {cutoff_Hz:g} is out of range: {rate_Hz:g} samples a second allow under {rate_Hz / 2:g} Hz"
         )

@@ -31,9 +31,16 @@ def run(args: argparse.Namespace) -> int:
     """Print the analysis; return 0."""
     from weightshare.cli.table import analysis_table
 
-    analysis = _analyse_folder(args) if args.trace.is_dir() else _analyse_file(args)
+    analysis = _analyse_folder(args) if _is_folder(args.trace) else _analyse_file(args)
     print(json.dumps(analysis.to_json()) if args.json else analysis_table(analysis))
     return 0
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # a name that cannot be looked up: reading it says why
+        return False
 
 
 def _analyse_file(args: argparse.Namespace) -> Analysis:
@@ -45,10 +52,10 @@ def _analyse_file(args: argparse.Namespace) -> Analysis:
 
 
 def _analyse_folder(args: argparse.Namespace) -> Analysis:
-    from weightshare.records import session
+    from weightshare.records.session import analyse_session, find_session, recover
 
-    folder = session.find_session(args.trace)
+    folder = find_session(args.trace)
     if args.recover:
-        session.recover(folder)
+        recover(folder)
         print(f"recovered: {folder}", file=sys.stderr)
-    return session.analyse_session(folder, given_measures(args))
+    return analyse_session(folder, given_measures(args))

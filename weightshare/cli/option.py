@@ -35,7 +35,10 @@ def add_measure_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _cutoff(word: str) -> float | str:
-    return word if word == "none" else float(word)
+    try:
+        return word if word == "none" else float(word)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{word!r} is neither a number of Hz nor none") from None
 
 
 def given_measures(args: argparse.Namespace) -> dict[str, Any]:

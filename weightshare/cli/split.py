@@ -50,7 +50,13 @@ def split_load(left_kg: float, right_kg: float, injured: str) -> dict[str, Any]:
         "symmetry_angle_percent": symmetry_angle(ours, other),
     }
     rounded = {key: None if value is None else round(value, 6) for key, value in content.items()}
-    head = {"schema": SCHEMA, "injured_side": injured, "left_kg": left_kg, "right_kg": right_kg, "total_kg": total}
+    head = {
+        "schema": SCHEMA,
+        "injured_side": injured,
+        "left_kg": left_kg,
+        "right_kg": right_kg,
+        "total_kg": round(total, 6),
+    }
     missing = ["the limb symmetry index is not known: there is no load on the other side"]
     return head | rounded | {"warnings": [] if other else missing}
 

@@ -19,10 +19,18 @@ Kernel: TypeAlias = Callable[[Floats, Floats, Floats], None]
 _UNRESOLVED = GAP_INTERVALS - 1.0
 """Intervals after its last reading up to which a missing run may still turn out short."""
 
+_HALF_RATE = 0.5 - 1e-6
+"""Cut-off over rate; an interval that is the difference of two rounded times must not let a half pass."""
+
 
 def delay_s(cutoff_Hz: float | None) -> float:
     """Return the filter's delay (s) at low frequencies: sqrt(2) / (2 pi f), the slope of its phase at 0 Hz."""
     return 0.0 if cutoff_Hz is None else math.sqrt(2.0) / (2.0 * math.pi * cutoff_Hz)
+
+
+def can_filter(cutoff_Hz: float, interval_s: float) -> bool:
+    """Return whether samples at this interval allow this cut-off: it has to lie under half their rate."""
+    return cutoff_Hz * interval_s < _HALF_RATE
 
 
 def design(cutoff_Hz: float, rate_Hz: float) -> Floats:

@@ -12,7 +12,7 @@ from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block
 from weightshare.pipeline.fill import Fill
 from weightshare.pipeline.gap import Gaps
 from weightshare.pipeline.hold import HoldStage, Samples
-from weightshare.pipeline.lowpass import LowPass, delay_s
+from weightshare.pipeline.lowpass import LowPass, can_filter, delay_s
 from weightshare.pipeline.share import find_share, injured_row
 from weightshare.pipeline.summary import Extremes, Sums
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, Standing, Weight
@@ -105,7 +105,7 @@ class Measure:
             self._measure(rest)
         self._interval_s = interval_s
         cutoff = self._settings.filter_Hz
-        if cutoff is not None and cutoff * interval_s >= 0.5:
+        if cutoff is not None and not can_filter(cutoff, interval_s):
             need = f"a low-pass at {cutoff:g} Hz needs over {2 * cutoff:g} samples a second"
             self.warnings.append(f"not filtered: {need}, there are {1.0 / interval_s:g}")
             cutoff = None
