@@ -19,6 +19,8 @@ from weightshare.practice.view import LinkState, LiveView
 from weightshare.records.manifest import Ending, verify
 from weightshare.records.session import analyse_session, load_session, unfinished
 from weightshare.scales.link import Phase
+from weightshare.scales.replay import ReplayTransport
+from weightshare.scales.rig import HostClock
 
 RIGHT_75 = Settings(Side.RIGHT, target_percent=75.0)
 
@@ -44,6 +46,8 @@ def run(tmp_path: Path, tiny_calibration: Path) -> Iterator[Run]:
 
 
 def finish(engine: Engine, wait_until: Callable[..., None]) -> Finished:
+    if engine.phase is Phase.CONNECTING and engine.elapsed_s() == 0.0:
+        engine.start()
     wait_until(lambda: engine.is_over)
     return engine.stop()
 
@@ -165,8 +169,8 @@ def test_settings_can_be_changed_and_are_kept(
     assert session.head.goal == Goal(5.0, 2)
 
 
-def test_a_link_that_dies_and_comes_back_leaves_a_gap_and_goes_on(
-    tiny_scale: Callable[..., Any], stand: Callable[..., Any], run: Run, wait_until: Callable[..., None]
+def test_a_link_that_dies_and_comes_back_leaves_a_gap_and_so_it_does_played_back(
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], run: Run, wait_until: Any, tiny_calibration: Path
 ) -> None:
     host = tiny_scale(stand(2.0, 20.0, 60.0))
     engine = run(host.source)
@@ -184,6 +188,14 @@ def test_a_link_that_dies_and_comes_back_leaves_a_gap_and_goes_on(
     assert engine.view().messages[0].startswith("the link was lost at ")
     assert engine.view().messages[1].startswith("the link is back after ")
     assert analyse_session(finished.folder) == finished.analysis
+
+    clock = HostClock(4.0)
+    transport = ReplayTransport(finished.folder / "raw.wsr", clock)
+    options = PractiseOptions(RIGHT_75, sources=(transport.name,), calibrations=(tiny_calibration,), record=False)
+    again = finish(Engine(options, clock.now_ns, transport), wait_until)
+    assert again.analysis is not None
+    assert again.analysis.gaps == finished.analysis.gaps
+    assert again.analysis.share_percent == finished.analysis.share_percent
 
 
 def test_a_session_is_played_back_with_its_own_calibration(

@@ -32,13 +32,13 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
 
     Raises WeightshareError where the scale cannot be used or nothing came from it.
     """
-    tell_unfinished(options.save or session_place(), sys.stderr)
+    notice = find_notice(options.save or session_place())
     engine = Engine(options)
     line = LiveLine(sys.stderr, options.goal, _columns(sys.stderr))
     status, fault = 0, None
     try:
         engine.start()
-        fault = _follow(engine, line)
+        fault = _follow(engine, line, notice)
     except KeyboardInterrupt:
         status = INTERRUPTED
     finally:
@@ -53,8 +53,11 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
     return status or saved
 
 
-def _follow(engine: Engine, line: LiveLine) -> WeightshareError | None:
-    """Show the session until it is over; return why it cannot go on, where it cannot."""
+def _follow(engine: Engine, line: LiveLine, notice: str) -> WeightshareError | None:
+    """Show the session until it is over; return why it cannot go on, where it cannot.
+
+    `notice` is told with the first samples: a scale that cannot be used gets one line of its own.
+    """
     pause = threading.Event()
     began_s = time.monotonic()
     fault = None
@@ -62,6 +65,9 @@ def _follow(engine: Engine, line: LiveLine) -> WeightshareError | None:
         fault = engine.fault
         if fault is not None and _is_hopeless(engine, time.monotonic() - began_s):
             return fault
+        if notice and engine.has_sampled:
+            line.say(notice)
+            notice = ""
         line.show(engine.view(), time.monotonic())
         pause.wait(LOOK_S)
     return fault
@@ -87,12 +93,13 @@ def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
     return NOT_SAVED if finished.trouble and options.save is not None else 0
 
 
-def tell_unfinished(place: Path, stream: TextIO) -> None:
-    """Say in one line which sessions in `place` were cut short, and how the last of them is finished."""
+def find_notice(place: Path) -> str:
+    """Return in one line how many sessions in `place` were cut short and how the newest is finished; empty for none."""
     found = unfinished(place)
-    if found:
-        count = "a session was" if len(found) == 1 else f"{len(found)} sessions were"
-        print(f"{count} cut short; finish it: weightshare analyse --recover {found[-1]}", file=stream)
+    if not found:
+        return ""
+    count = "a session was cut short; finish it" if len(found) == 1 else f"{len(found)} sessions were cut short; finish"
+    return f"{count}: weightshare analyse --recover {found[-1]}"
 
 
 def _columns(stream: TextIO) -> int:

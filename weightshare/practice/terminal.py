@@ -53,17 +53,18 @@ class LiveLine:
         words = state_text(view)
         if words != self._said:
             self._said = words
-            self._line(words if time_s is None else f"{time_s:8.2f} s  {words}")
+            self.say(words if time_s is None else f"{time_s:8.2f} s  {words}")
 
     def tell(self, message: str) -> None:
         """Show a message, unless it is empty or was shown before."""
         if message and message not in self._told:
             self._told.add(message)
-            if self._open:
-                self._stream.write(_CLEAR)
-            self._line(f"note: {message}")
+            self.say(f"note: {message}")
 
-    def _line(self, text: str) -> None:
+    def say(self, text: str) -> None:
+        """Write a line of its own, above the live one."""
+        if self._open:
+            self._stream.write(_CLEAR)
         self._stream.write(text + "\n")
         self._stream.flush()
 
