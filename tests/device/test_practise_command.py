@@ -13,7 +13,6 @@ from typing import Any
 
 import pytest
 
-from weightshare.cli import main
 from weightshare.records.manifest import Ending, verify
 from weightshare.records.session import analyse_session
 
@@ -141,100 +140,6 @@ def test_the_default_place_is_the_users_own(
     if sys.platform.startswith("linux"):
         (folder,) = (tmp_path / "data" / "weightshare" / "sessions").iterdir()
         assert done.stderr.endswith(f"saved: {folder}\n")
-
-
-@pytest.mark.parametrize(
-    ("arguments", "words"),
-    [
-        (["--source", "tcp://nowhere", "--injured", "left"], "misspelt"),
-        (["--source", "rig:", "--source", "rig:"], "--source"),
-        (["--source", "tcp://127.0.0.1:9"], "--injured"),
-        (["--seconds", "0"], "--seconds"),
-        (["--target", "120"], "--target"),
-        (["--hold-goal", "0"], "--hold-goal"),
-        (["--holds", "0"], "--holds"),
-        (["--stage", "heel raise"], "--stage"),
-        (["--calibration", "absent.json"], "absent.json"),
-        (["--source", "file:absent", "--injured", "left"], "absent"),
-        (["--save", "a", "--no-save"], "--no-save"),
-        (["--source", "rig:nobody"], "nobody"),
-    ],
-)
-def test_bad_use_is_one_line_and_status_2(
-    arguments: list[str],
-    words: str,
-    tmp_path: Path,
-    capsys: pytest.CaptureFixture[str],
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    try:
-        status: int | str | None = main(["practise", "--headless", *arguments])
-    except SystemExit as left:
-        status = left.code
-    told = capsys.readouterr()
-    assert status == 2
-    assert words in told.err
-    assert told.err.count("\n") == 1
-    assert told.out == ""
-    assert list(tmp_path.iterdir()) == []
-
-
-def one_line(done: subprocess.CompletedProcess[str], words: str) -> None:
-    assert done.returncode == 3, done
-    assert done.stderr.count("\n") == 1, done.stderr
-    assert words in done.stderr
-    assert done.stdout == ""
-
-
-def test_bluetooth_is_told_in_one_line(command: Command) -> None:
-    one_line(command.run("--source", "ble:AA:BB", "--injured", "left"), "Bluetooth is not in this version")
-
-
-@pytest.mark.parametrize(("source", "words"), [
-    ("tcp://127.0.0.1:9", "nothing listens there"),
-    ("serial:/dev/ttyNONE9", "no such port"),
-])  # fmt: skip
-def test_an_absent_scale_is_told_in_one_line(command: Command, source: str, words: str) -> None:
-    one_line(command.practise(source, "--json"), words)
-    assert list(command.place.iterdir()) == []
-
-
-def test_a_scale_without_calibration_is_told_in_one_line(tiny_scale: Callable[..., Any], command: Command) -> None:
-    host = tiny_scale(lambda sample: (0, 0))
-    done = command.run("--source", host.source, "--injured", "left", "--save", str(command.place))
-    one_line(done, f"weightshare calibrate run --source {host.source}")
-
-
-def test_another_protocol_version_is_told_in_one_line(tiny_scale: Callable[..., Any], command: Command) -> None:
-    host = tiny_scale(lambda sample: (0, 0))
-    host.scale.protocol = 2
-    one_line(command.practise(host.source), "protocol version 2")
-
-
-def test_another_scales_calibration_is_bad_input(tiny_scale: Callable[..., Any], command: Command) -> None:
-    host = tiny_scale(lambda sample: (0, 0))
-    host.scale.device_id = bytes.fromhex("00000000000000ff")
-    done = command.practise(host.source)
-    assert done.returncode == 2
-    assert done.stderr.count("\n") == 1
-    assert "00000000000000ff" in done.stderr
-    assert "0011223344556677" in done.stderr
-
-
-@pytest.mark.parametrize(("noise", "words"), [(b"", "silent"), (b"\x55 noise\x00", "noise")])
-def test_silence_and_noise_are_told_in_one_line(
-    tiny_scale: Callable[..., Any], command: Command, noise: bytes, words: str
-) -> None:
-    host = tiny_scale(lambda sample: (0, 0))
-    host.scale.mute, host.scale.noise = True, noise
-    one_line(command.practise(host.source, "--seconds", "4"), words)
-
-
-def test_a_scale_that_answers_but_sends_no_samples_is_told(tiny_scale: Callable[..., Any], command: Command) -> None:
-    host = tiny_scale(lambda sample: (0, 0))
-    host.scale.last_sample = 0
-    one_line(command.practise(host.source, "--seconds", "2"), host.source)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="file size limits are POSIX's")
