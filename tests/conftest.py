@@ -11,13 +11,24 @@ from pathlib import Path
 import hypothesis
 import pytest
 
-hypothesis.settings.register_profile("default", deadline=None)
-hypothesis.settings.register_profile("soak", deadline=None, max_examples=3000)
-hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))
+hypothesis.settings.register_profile("quick", deadline=None)
+hypothesis.settings.load_profile("quick")  # machines that are shared are slow now and then
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 THREADS_END_WITHIN_S = 5.0
+SOAK_TIMES = int(os.environ.get("SOAK_TIMES", "1"))
+"""How many times as many random examples `make soak` asks for."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Ask each property test for SOAK_TIMES as many examples, also those that name their own number."""
+    for item in items if SOAK_TIMES > 1 else ():
+        test = getattr(item, "obj", None)
+        usual = getattr(test, "_hypothesis_internal_use_settings", None)
+        if isinstance(usual, hypothesis.settings):
+            more = hypothesis.settings(usual, max_examples=usual.max_examples * SOAK_TIMES)
+            test._hypothesis_internal_use_settings = more  # type: ignore[union-attr]
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -42,6 +42,17 @@ def _colours(image: QImage) -> set[int]:
     return {QColor(image.pixel(x, y)).rgb() for x in range(0, image.width(), 4) for y in range(0, image.height(), 4)}
 
 
+@pytest.mark.usefixtures("no_display")
+def test_a_place_that_cannot_be_written_to_is_told_after_the_analysis(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place = tmp_path / "file"
+    place.write_text("in the way", encoding="utf-8")
+    with pytest.raises(DeviceError, match="file"):
+        demo.show(save=place, seconds=2.0)
+    assert "injured side" in capsys.readouterr().out
+
+
 def test_a_display_that_does_not_answer_is_told_and_practised_without(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

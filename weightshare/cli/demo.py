@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 import time
 from pathlib import Path
@@ -54,12 +55,14 @@ def practise(options: PractiseOptions) -> int:
     engine, onlooker = Engine(options), Onlooker(options)
     engine.start()
     try:
-        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal))
+        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, _columns()))
     finally:
         finished = engine.stop()
-    if finished.analysis is None or finished.folder is None:
+    if finished.analysis is None:
         raise DeviceError(finished.trouble or f"{options.sources[0]}: no samples came")
     print(analysis_table(finished.analysis))
+    if finished.folder is None:
+        raise DeviceError(finished.trouble)
     print(f"\nsession   {finished.folder}")
     if onlooker.memorable is not None:
         print(f"picture   {_paint(onlooker.memorable, finished.folder)}")
@@ -74,6 +77,11 @@ def _watch(engine: Engine, onlooker: Onlooker, line: LiveLine) -> None:
             engine.begin_practice()
         time.sleep(LOOK_S)
     line.close()
+
+
+def _columns() -> int:
+    """Return the terminal's width; 0 where messages go to a file or a pipe."""
+    return shutil.get_terminal_size().columns if sys.stderr.isatty() else 0
 
 
 def _paint(screen: Screen, folder: Path) -> Path:
