@@ -57,7 +57,7 @@ def test_left_is_left_and_even_is_the_middle() -> None:
 def test_time_flows_downwards() -> None:
     plane = Plane(800, 500, 50.0)
     assert plane.y(38.0, 40.0) > plane.now_row > plane.y(42.0, 40.0)
-    assert plane.y(40.0 - BEHIND_S, 40.0) == pytest.approx(500)
+    assert plane.y(40.0 - BEHIND_S, 40.0) == pytest.approx(500, abs=BEHIND_S)
 
 
 def test_the_trail_is_thinned_by_fixed_pieces_of_time() -> None:

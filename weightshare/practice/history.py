@@ -8,6 +8,8 @@ from weightshare.model import Floats
 
 PIECE_S = 0.1
 """One sample is kept of each piece of sample time this long, s."""
+NEWS_S = 0.5
+"""Trails overlap: what is newer than so much is taken at once, s."""
 
 
 class History:
@@ -20,10 +22,10 @@ class History:
 
     def push(self, time_s: Floats, share_percent: Floats) -> None:
         """Take a trail, shape (n,) each; what was taken before is passed over."""
+        if len(time_s) == 0 or time_s[-1] - self._last_s < NEWS_S:
+            return
         new = slice(int(np.searchsorted(time_s, self._last_s, side="right")), None)
         time_s, share_percent = time_s[new], share_percent[new]
-        if len(time_s) == 0:
-            return
         last_piece = np.floor(self._last_s / PIECE_S) if np.isfinite(self._last_s) else -1.0
         keep = np.diff(np.floor(time_s / PIECE_S), prepend=last_piece) != 0
         self._last_s = float(time_s[-1])

@@ -129,8 +129,10 @@ class PracticeWindow(QWidget):
 
     def _poll(self) -> None:
         view = self.runner.view()
-        if self._pace.is_due(view.snapshot.time_s, time.monotonic()):
+        due = self._pace.is_due(view.snapshot.time_s, time.monotonic())
+        if due:
             self.tick(view)
+        self._timer.setInterval(self._pace.rest_ms if due else POLL_MS)
 
     def tick(self, view: LiveView | None = None) -> None:
         """Show `view`, or the newest; act where the session came to its end."""

@@ -14,6 +14,11 @@ class Pace:
         self._painted_s = float("-inf")
         self._sample_s: float | None = None
 
+    @property
+    def rest_ms(self) -> int:
+        """How long after a paint nothing can be due, ms."""
+        return int(1000 * SOON_PART * self._frame_s)
+
     def is_due(self, sample_s: float | None, now_s: float) -> bool:
         """Tell whether to paint now; where it says so, it takes it as done."""
         part = SOON_PART if sample_s != self._sample_s else LATE_PART

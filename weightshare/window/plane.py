@@ -13,7 +13,7 @@ from weightshare.practice.screen import Path
 AHEAD_PART = 0.40
 """The part of the height that lies ahead of now."""
 BEHIND_S = 12.0
-TRAIL_POINTS = 160
+TRAIL_POINTS = 120
 """The trail is thinned to this many points: wider lines through thousands of points are slow to paint."""
 
 
@@ -32,9 +32,9 @@ class Plane:
         return round(self.height * AHEAD_PART)
 
     @property
-    def px_per_s(self) -> float:
-        """How fast time flows downwards."""
-        return (self.height - self.now_row) / BEHIND_S
+    def px_per_s(self) -> int:
+        """How fast time flows downwards; whole pixels, so that one tile paints every second."""
+        return max(1, int((self.height - self.now_row) / BEHIND_S))
 
     @property
     def px_per_point(self) -> float:
@@ -81,6 +81,5 @@ def thin(path: Path) -> tuple[Floats, Floats, Bools]:
     if len(time_s) <= TRAIL_POINTS:
         return time_s, place, inside
     piece = np.floor(time_s * (TRAIL_POINTS / BEHIND_S))
-    keep = np.flatnonzero(np.diff(piece, prepend=piece[0] - 1) != 0)
-    keep = np.append(keep, len(time_s) - 1)
+    keep = np.append(np.flatnonzero(piece[1:] != piece[:-1]) + 1, len(time_s) - 1)
     return time_s[keep], place[keep], inside[keep]
