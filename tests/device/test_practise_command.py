@@ -89,15 +89,21 @@ def test_a_session_without_json_ends_with_a_table(
     assert "mean 75.0 %" in done.stdout
 
 
+def heed_ctrl_c() -> None:
+    # a shell lets what it runs in the background ignore Ctrl-C, and so would this test's program there
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is sent as a signal here")
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_ctrl_c_ends_and_saves_the_session(
-    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command, wait_until: Callable[..., None]
+    tiny_scale: Callable[..., Any], stand: Callable[..., Any], command: Command, wait_until: Any, number: signal.Signals
 ) -> None:
     host = tiny_scale(stand(2.0, 20.0, 60.0), speed=5)
-    process = command.start(*command.on(host.source), "--json")
+    process = command.start(*command.on(host.source), "--json", preexec_fn=heed_ctrl_c)
     host.scale.wait_for(0x82, timeout_s=TIMEOUT_S)
     wait_until(lambda: host.scale.frames_sent > 120, within_s=TIMEOUT_S)
-    process.send_signal(signal.SIGINT)
+    process.send_signal(number)
     out, told = process.communicate(timeout=TIMEOUT_S)
     assert process.returncode == 130
     assert json.loads(out)["share_percent"]["mean"] == pytest.approx(75.0, abs=1.0)

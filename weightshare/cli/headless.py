@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import signal
 import sys
 import threading
 import time
@@ -30,12 +31,14 @@ SILENCE_S = 10.0
 def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int:
     """Run one session, with a live line on stderr and the analysis on stdout; return the exit status.
 
-    Raises WeightshareError where the scale cannot be used or nothing came from it.
+    Being told to terminate ends the session as Ctrl-C does: saved. Has to be called from the main thread. Raises
+    WeightshareError where the scale cannot be used or nothing came from it.
     """
     notice = find_notice(options.save or session_place())
     engine = Engine(options)
     line = LiveLine(sys.stderr, options.goal, _columns(sys.stderr))
     status, fault = 0, None
+    before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
         engine.start()
         fault = _follow(engine, line, notice)
@@ -43,6 +46,7 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
         status = INTERRUPTED
     finally:
         finished = engine.stop()
+        signal.signal(signal.SIGTERM, before)
         line.tell(finished.trouble)
         line.close()
     if finished.analysis is None:
