@@ -59,17 +59,28 @@ def _band(settings: Settings, tally: Tally) -> BandSummary | None:
 
 
 def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
-    warnings = []
-    if tally.share_mean is None:
-        warnings.append("share, symmetry and time on the plates are not known: nobody stood on the scales")
-    elif tally.share_min is None:
-        warnings.append("least and greatest share are not known: nobody stood for longer than a second")
-    if tally.body_weight_N is None and tally.share_mean is not None:
-        warnings.append("body weight and the part on the plates are not known: there were no three still seconds")
-    elif tally.on_plates_percent is None and tally.share_mean is not None:
-        warnings.append("the part on the plates is not known: nobody stood after body weight was known")
+    warnings = _say_of_load(tally)
+    if any(hold.supported is None for hold in tally.holds):
+        warnings.append("whether every hold was supported is not known: body weight was not known then")
     if settings.target_percent is None:
         warnings.append("band and holds are not known: no target was given")
+    return warnings
+
+
+def _say_of_load(tally: Tally) -> list[str]:
+    """Say why figures of load and share are missing."""
+    if tally.share_mean is None:
+        weight = "" if tally.body_weight_N else "body weight, "
+        return [f"{weight}share, symmetry and the part on the plates are not known: nobody stood on the scales"]
+    warnings = []
+    if tally.share_min is None:
+        warnings.append("least and greatest share are not known: nobody stood for longer than a second")
+    if tally.uninjured_N == 0.0:
+        warnings.append("the limb symmetry index is not known: there was no load on the other side")
+    if tally.body_weight_N is None:
+        warnings.append("body weight and the part on the plates are not known: there were no three still seconds")
+    elif tally.on_plates_percent is None:
+        warnings.append("the part on the plates is not known: nobody stood after body weight was known")
     return warnings
 
 
