@@ -61,7 +61,7 @@ class Measure:
         self._weight: Weight | None = None
         self._begin_tally()
         self._overload = False
-        self._newest: tuple[float, float, float, float, float, State] | None = None
+        self._newest: tuple[float, float, float, float, float, float, State] | None = None
 
     def _begin_tally(self) -> None:
         """Make anew what depends on side and band. Shares are summed as distances from the first one: squares of
@@ -174,6 +174,7 @@ class Measure:
             float(block.time_s[-1]),
             left,
             right,
+            left if injured_row(self._settings.injured) == LEFT else right,
             float(share[-1]),
             float(standing.on_plates_percent[-1]),
             state,
@@ -226,9 +227,8 @@ class Measure:
         """Return the state after the newest sample that is decided."""
         if self._newest is None or self._weight is None:
             return Snapshot(warnings=tuple(self.warnings))
-        time_s, left, right, share, plates, state = self._newest
+        time_s, left, right, injured, share, plates, state = self._newest
         hold = self._hold
-        injured = left if injured_row(self._settings.injured) == LEFT else right
         return Snapshot(
             state=state,
             time_s=time_s,
