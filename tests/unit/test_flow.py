@@ -309,3 +309,20 @@ def test_a_virtual_person_starts_over_for_what_it_does_not_know(
     after = replace(SETTINGS, **changed)  # type: ignore[arg-type]
     assert words.needs_a_new_person(source, (SETTINGS, Goal()), (after, Goal())) is anew
     assert not words.needs_a_new_person(source, (SETTINGS, Goal()), (SETTINGS, Goal()))
+
+
+def test_what_has_passed_leaves_the_screen_and_what_still_holds_stays() -> None:
+    flow = practising()
+    shot = standing(10.0, warnings=("the zero was not believed",))
+    messages = ("the link is back", *shot.warnings)
+    seen = []
+    for time_s in (10.0, 24.9, 25.1):
+        screen, _action = flow.update(view(replace(shot, time_s=time_s), messages=messages))
+        seen.append(screen.warnings[:-1])
+    assert seen == [messages, messages, shot.warnings]
+
+
+def test_old_messages_with_their_times_wait_until_data_come_again() -> None:
+    flow = practising()
+    screen, _action = flow.update(view(standing(10.0), age_s=0.4, messages=("the link was lost at 9.6 s",)))
+    assert not any(letter.isdigit() for said in screen.warnings for letter in said)

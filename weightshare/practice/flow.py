@@ -21,6 +21,8 @@ SOMEONE_PART = 0.05
 STEADY_S = 0.2
 STEADIED = ("share", "load_kg", "load_percent")
 """Share and load change at most this often in figures, s: faster, nobody reads them. The puck shows every sample."""
+TOLD_S = 15.0
+"""How long what has passed stays on the screen, s of sample time: a link that is back, for one."""
 AFTER_GOAL_S = 1.0
 """How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
 
@@ -53,6 +55,7 @@ class Flow:
         self._last = Snapshot()
         """The newest snapshot of practice, for the summary."""
         self._figures: tuple[Figures, object, float | None] = (Figures(), None, None)
+        self._told_s: dict[str, float] = {}
         self._summed: tuple[object, Screen] | None = None
 
     @property
@@ -164,10 +167,20 @@ class Flow:
         frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
+        view = self._faded(view)
         if behind:
             paved = self._paving.runs if self.step is Step.PRACTISE else ()
             return self._steadied(practise_screen(view, frame, self.step, paved), view.snapshot.time_s)
         return prepare_screen(view, frame, self.step, self._check)
+
+    def _faded(self, view: LiveView) -> LiveView:
+        """Return `view` with the messages of the last TOLD_S, and those that still hold."""
+        time_s = view.snapshot.time_s or 0.0
+        for message in view.messages:
+            self._told_s.setdefault(message, time_s)
+        kept = view.snapshot.warnings
+        recent = tuple(m for m in view.messages if m in kept or time_s - self._told_s[m] < TOLD_S)
+        return replace(view, messages=recent)
 
     def _steadied(self, screen: Screen, time_s: float | None) -> Screen:
         """Return `screen` with the figures of up to STEADY_S ago, where they say the same state of the same kind."""

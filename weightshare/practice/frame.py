@@ -51,11 +51,14 @@ def broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
 
 
 def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
-    """Return what has to be said: of the link, of the recording, the last two messages, the check passed over."""
+    """Return what has to be said: of the link, of the recording, the last two messages, the check passed over.
+
+    Without fresh data the messages wait: they tell times, and no number is on the screen then.
+    """
     link = worst_link(view)
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
-    told = tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
+    told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
     return said + lost + told[-2:] + ((words.NOT_CHECKED,) if frame.unchecked else ())
 
 
