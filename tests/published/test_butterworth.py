@@ -30,8 +30,8 @@ def test_far_below_half_the_rate_the_gain_is_butterworths() -> None:
 
 
 def test_a_step_overshoots_by_4_3_percent() -> None:
-    """A second-order system with damping zeta = 1 / sqrt(2): exp(-pi zeta / sqrt(1 - zeta^2)) = exp(-pi) = 4.3 % (Ogata,
-    Modern Control Engineering, transient response of second-order systems; from memory).
+    """A second-order system with damping zeta = 1 / sqrt(2): exp(-pi zeta / sqrt(1 - zeta^2)) = exp(-pi) = 4.3 %
+    (Ogata, Modern Control Engineering, transient response of second-order systems; from memory).
     """
     response = signal.sosfilt(design(6.0, 10_000.0), np.ones(10_000))
     assert response.max() - 1.0 == pytest.approx(math.exp(-math.pi), abs=2e-5)

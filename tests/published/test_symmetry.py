@@ -12,7 +12,8 @@ from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, s
 
 def test_right_25_and_left_20() -> None:
     """Left over right 80, right share 55.556; symmetry index 22.222 (Robinson, Herzog and Nigg, 1987, J Manipulative
-    Physiol Ther 10:172); symmetry angle 7.0447 in size (Zifchock, Davis, Higginson and Royer, 2008, Gait Posture 27:622).
+    Physiol Ther 10:172); symmetry angle 7.0447 in size (Zifchock, Davis, Higginson and Royer, 2008, Gait Posture
+    27:622).
     """
     assert limb_symmetry_index(20.0, 25.0) == pytest.approx(80.0)
     assert symmetry_index(20.0, 25.0) == pytest.approx(22.222, abs=5e-4)
