@@ -11,7 +11,7 @@ from weightshare.model import Settings, Side
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.scales.decoder import StreamDecoder, merge
 from weightshare.scales.frame import Message, Ping, Start, Who, encode, to_stream
-from weightshare.scales.link import is_item
+from weightshare.scales.receiver import is_item
 from weightshare.scales.rig import rig_calibration, rig_transport
 from weightshare.scales.rig.local import RigTransport, StepClock
 from weightshare.scales.rig.truth import tell_truth

@@ -45,7 +45,7 @@ def start_rig() -> Iterator[StartRig]:
         rig = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
         running.append(rig)
         assert rig.stdout is not None
-        return rig, [rig.stdout.readline().strip() for _ in range(devices)]
+        return rig, [rig.stdout.readline().strip().removeprefix("serial:") for _ in range(devices)]
 
     yield start
     for rig in running:
@@ -104,7 +104,7 @@ def quick_device() -> Iterator[Path]:
     terminals = Terminals([station], ["scale"])
     thread = threading.Thread(target=serve, args=(terminals.ports, clock, 60.0))
     thread.start()
-    yield Path(terminals.ports[0].source)
+    yield terminals.ports[0].path
     thread.join(LIMIT_S)
     terminals.close()
     assert not thread.is_alive()

@@ -46,7 +46,7 @@ def test_items_come_in_order_with_their_arrivals(tmp_path: Path) -> None:
     write(tmp_path / "raw.wsr")
     record = read_record(tmp_path / "raw.wsr", whole=True)
     kinds = [type(item) for item in record.items]
-    assert kinds == [LinkUp, Identity, Chunk, Condition, LinkDown, Chunk, LinkUp, Identity, Chunk]
+    assert kinds == [LinkUp, Identity, Chunk, Condition, LinkDown, LinkUp, Identity, Chunk]
     assert record.items[0] == LinkUp(10)
     assert record.items[4] == LinkDown(16, "unplugged")
     chunk = record.items[2]

@@ -153,6 +153,9 @@ def _serve(args: argparse.Namespace, scene: Scene) -> int:
 
 def _announce(args: argparse.Namespace, ports: Sequence[Port]) -> None:
     print("\n".join(port.source for port in ports), flush=True)
+    for port in ports:
+        if port.now_at:
+            print(f"rig: {port.source} is {port.now_at} now", file=sys.stderr, flush=True)
     what = f"{args.person}, {args.injured} side to {args.target:g} %, faults {args.faults}, seed {args.seed}"
     print(f"rig: {what}; Ctrl-C stops it", file=sys.stderr, flush=True)
 

@@ -7,13 +7,12 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from typing import Protocol, TypeGuard
+from typing import Protocol
 
 from weightshare.errors import DeviceError
-from weightshare.model import Chunk, Condition, Identity, Item, LinkDown, LinkUp
+from weightshare.model import Condition, Identity, Item
 from weightshare.scales.conversation import Conversation, Judge, Playback, Stage
-from weightshare.scales.decoder import StreamDecoder
-from weightshare.scales.message import Message
+from weightshare.scales.receiver import Heard, Receiver, is_item
 from weightshare.scales.transport import Transport
 
 READ_TIMEOUT_S = 0.05
@@ -95,7 +94,7 @@ class Link:
         self._judge = judge
         self._now_ns = clock_ns
         self._kind = Playback if playback else Conversation
-        self._decoder = StreamDecoder()
+        self._receiver = Receiver()
         self._stopping = threading.Event()
         self._retry_s = FIRST_RETRY_S
         self._was_sampling = False
@@ -148,9 +147,8 @@ class Link:
 
     def _run_stream(self) -> None:
         now_ns = self._now_ns()
-        self._decoder.start()
         self._tap.up(now_ns)
-        self._deliver([LinkUp(now_ns)])
+        self._hand_on(self._receiver.up(now_ns))
         reason = "closed"
         talk = self._kind(now_ns, self._judge)
         try:
@@ -167,7 +165,7 @@ class Link:
             self._transport.close()
             now_ns = self._now_ns()
             self._tap.down(now_ns, reason)
-            self._deliver([LinkDown(now_ns, reason)])
+            self._hand_on(self._receiver.down(now_ns, reason))
 
     def _converse(self, talk: Conversation) -> None:
         while not self._stopping.is_set():
@@ -196,15 +194,18 @@ class Link:
             return
         self._tap.received(now_ns, data)
         talk.note_bytes(len(data))
-        messages = self._decoder.feed(data, now_ns)
-        for message in messages:
+        heard = self._receiver.feed(data, now_ns)
+        for message in heard:
             talk.hear(message, now_ns)
-        items = [message for message in messages if is_item(message)]
+        self._note_battery(heard)
+        self._hand_on(heard)
+
+    def _hand_on(self, heard: Sequence[Heard]) -> None:
+        items = [item for item in heard if is_item(item)]
         if items:
-            self._note_battery(items)
             self._deliver(items)
 
-    def _note_battery(self, items: Sequence[Item]) -> None:
+    def _note_battery(self, items: Sequence[Heard]) -> None:
         for item in items:
             if isinstance(item, Condition) and item.battery_mV != self.status.battery_mV:
                 self.status = replace(self.status, battery_mV=item.battery_mV)
@@ -239,8 +240,3 @@ class Link:
 
     def _words(self, error: DeviceError) -> str:
         return str(error).removeprefix(f"{self.name}: ")
-
-
-def is_item(message: Message) -> TypeGuard[Item]:
-    """Return whether the pipeline is fed with `message`; replies and echoes are the conversation's own."""
-    return isinstance(message, Chunk | Identity | Condition)

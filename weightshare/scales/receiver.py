@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
-from typing import TypeAlias
+from typing import TypeAlias, TypeGuard
 
-from weightshare.model import LinkDown, LinkUp
+from weightshare.model import Chunk, Condition, Identity, Item, LinkDown, LinkUp
 from weightshare.scales.capture import EntryKind, RawEntry, RawRecord
 from weightshare.scales.decoder import StreamDecoder
 from weightshare.scales.frame import Message
@@ -14,6 +14,11 @@ from weightshare.scales.stream import Counts
 
 Heard: TypeAlias = Message | LinkUp | LinkDown
 """What a receiver gives out: the pipeline's items, and the scale's answers to commands."""
+
+
+def is_item(heard: Heard) -> TypeGuard[Item]:
+    """Return whether the pipeline is fed with it; replies and echoes are the conversation's own."""
+    return isinstance(heard, Chunk | Identity | Condition | LinkUp | LinkDown)
 
 
 class Receiver:
@@ -37,13 +42,13 @@ class Receiver:
         self.decoder.start()
         return [LinkDown(arrival_ns, reason)]
 
-    def feed(self, data: bytes, arrival_ns: int) -> list[Heard]:
+    def feed(self, data: bytes, arrival_ns: int) -> list[Message]:
         """Return what `data` completed. `arrival_ns`: the host's monotonic clock when it came."""
-        return [*self.decoder.feed(data, arrival_ns)]
+        return self.decoder.feed(data, arrival_ns)
 
-    def feed_pieces(self, pieces: Sequence[bytes], arrivals_ns: Sequence[int]) -> list[Heard]:
+    def feed_pieces(self, pieces: Sequence[bytes], arrivals_ns: Sequence[int]) -> list[Message]:
         """Return what feeding piece by piece would, once merged."""
-        return [*self.decoder.feed_pieces(pieces, arrivals_ns)]
+        return self.decoder.feed_pieces(pieces, arrivals_ns)
 
 
 def replay(record: RawRecord, source: int = 0, receiver: Receiver | None = None) -> list[Heard]:

@@ -24,7 +24,9 @@ class Port(ABC):
     """Where one scale can be reached. `pump` never waits."""
 
     source: str
-    """How a host names it: `tcp://127.0.0.1:7000`, or the path of a device."""
+    """How a host names it: `tcp://127.0.0.1:7000`, `serial:PATH`."""
+    now_at = ""
+    """Where a path that stays the same leads to now; empty where there is no such thing."""
 
     @abstractmethod
     def pump(self, now_ns: int) -> None:

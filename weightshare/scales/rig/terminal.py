@@ -16,8 +16,9 @@ class TerminalPort(Port):
     """One scale behind a pseudo-terminal. Its path stays the same when the cable is pulled out and put back."""
 
     def __init__(self, station: Station, path: Path) -> None:
-        self.source = str(path)
-        self._station, self._path = station, path
+        self.source = f"serial:{path}"
+        self.path = path
+        self._station = station
         self._ends: tuple[int, int] | None = None
         self._plug()
 
@@ -46,7 +47,7 @@ class TerminalPort(Port):
         """Take the terminal away."""
         ends, self._ends = self._ends, None
         if ends is not None:
-            self._path.unlink(missing_ok=True)
+            self.path.unlink(missing_ok=True)
             for end in ends:
                 os.close(end)
 
@@ -59,7 +60,8 @@ class TerminalPort(Port):
         self._ends = (ours, theirs)
         tty.setraw(theirs)
         os.set_blocking(ours, False)
-        self._path.symlink_to(os.ttyname(theirs))
+        self.now_at = os.ttyname(theirs)
+        self.path.symlink_to(self.now_at)
 
     def _receive(self, handle: int, now_ns: int) -> None:
         try:
