@@ -58,14 +58,21 @@ def find_visits(band: Band, time_s: Floats, share: Floats, eligible: Bools) -> V
     Time between a sample that is eligible and one that is not (missing, one foot off, nobody) is outside. Between two
     eligible ones share is taken as a straight line, so that a line through the whole band counts where it is inside.
     """
-    before, after = share[:-1], share[1:]
-    touches = (np.minimum(before, after) <= band.high) & (np.maximum(before, after) >= band.low)
-    k = np.flatnonzero(eligible[1:] & eligible[:-1] & touches)
-    a, b, t, dt = before[k], after[k], time_s[k], time_s[k + 1] - time_s[k]
-    a_in, b_in = np.clip(a, band.low, band.high), np.clip(b, band.low, band.high)
-    slope = np.where(a == b, 1.0, b - a)
-    enter = np.where(a_in == a, t, t + (a_in - a) / slope * dt)
-    leave = np.where(b_in == b, time_s[k + 1], t + (b_in - a) / slope * dt)
-    apart = ~((k[1:] == k[:-1] + 1) & (b_in == b)[:-1] & (a_in == a)[1:])
-    first, last = np.append(True, apart)[: k.size], np.append(apart, True)[: k.size]
-    return Visits(enter[first], leave[last], k[first], k[last] + 1)
+    low, high, inside = share < band.low, share > band.high, band.holds(share) & eligible
+    through = (low[:-1] & high[1:]) | (high[:-1] & low[1:])
+    touches = eligible[:-1] & eligible[1:] & (inside[:-1] | inside[1:] | through)
+    joined = touches[:-1] & touches[1:] & inside[1:-1]
+    begins, ends = touches.copy(), touches.copy()
+    begins[1:] &= ~joined
+    ends[:-1] &= ~joined
+    first, last = np.flatnonzero(begins), np.flatnonzero(ends) + 1
+    enter_s = _cross(band, time_s, share, first, first + 1)
+    return Visits(enter_s, _cross(band, time_s, share, last, last - 1), first, last)
+
+
+def _cross(band: Band, time_s: Floats, share: Floats, at: Integers, towards: Integers) -> Floats:
+    """Return when the line from the samples `at` to those `towards` first is in the band."""
+    start, end = share[at], share[towards]
+    edge = np.clip(start, band.low, band.high)
+    part = (edge - start) / np.where(start == end, 1.0, end - start)
+    return np.where(edge == start, time_s[at], time_s[at] + part * (time_s[towards] - time_s[at]))

@@ -33,11 +33,12 @@ class Gaps:
         self._interval_s = block.interval_s
         since_s = self.first_s if self._reading_s is None else self._reading_s
         read = ~np.isnan(block.values[LEFT] + block.values[RIGHT])
-        times = np.concatenate(([since_s], block.time_s[read]))
+        # where rows are missing a filled one stands: without a missing reading there is no gap but before the block
+        times = np.concatenate(([since_s], block.time_s[:1] if read.all() else block.time_s[read]))
         for k in np.flatnonzero(np.diff(times) > GAP_INTERVALS * block.interval_s):
             self.found.append((float(times[k]), float(times[k + 1])))
-        if times.size > 1:
-            self._reading_s = float(times[-1])
+        if read.any():
+            self._reading_s = float(block.time_s[-1] if read[-1] else times[-1])
 
     def finish(self) -> None:
         """The stream ends here: readings that went missing before its end are a gap too."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -85,7 +86,7 @@ class HoldStage:
         self._closed_s = 0.0
         self._open: _Open | None = None
         self._last: Samples | None = None
-        self._run_from_s: float | None = None
+        self._stood_from_s: float | None = None
 
     @property
     def holding(self) -> bool:
@@ -111,24 +112,21 @@ class HoldStage:
         """Take in samples, at least one."""
         data = new.after(self._last)
         visits = find_visits(self.band, data.time_s, data.share_percent, data.eligible)
-        run_from = _run_starts(data, self._run_from_s)
-        offs = np.cumsum(data.away)
+        stood_from = _stands_from(data, self._stood_from_s)
+        stepped_off = _stepped_off(data, visits)
         low_s = data.time_s[data.on_plates_percent < SUPPORTED_BELOW_PERCENT]
         goes_on = bool(visits.first.size and visits.first[0] == 0 and visits.enter_s[0] == data.time_s[0])
         if self._open and self._open.since_s is not None and not goes_on:
             self._leave(data, float(data.time_s[0]), 0)
-        seen = 0
-        for k in range(visits.first.size):
-            first, last = int(visits.first[k]), int(visits.last[k])
+        for k, (first, last) in enumerate(zip(visits.first.tolist(), visits.last.tolist(), strict=True)):
             if self._open is None or self._open.since_s is None:
-                enter_s = max(float(visits.enter_s[k]) - self._delay_s, float(run_from[first]))
-                self._enter(enter_s, stepped_off=bool(offs[first] > offs[seen]))
+                enter_s = max(float(visits.enter_s[k]) - self._delay_s, stood_from(first))
+                self._enter(enter_s, stepped_off=stepped_off[k])
             self._note_support(data, visits, k, low_s)
             if last < data.time_s.size - 1 or not self.band.holds(data.share_percent[last:])[0]:
                 self._leave(data, float(visits.leave_s[k]), last)
-            seen = last
-        self._settle(float(data.time_s[-1]), stepped_off=bool(offs[-1] > offs[seen]))
-        self._run_from_s, self._last = float(run_from[-1]), data.newest()
+        self._settle(float(data.time_s[-1]), stepped_off=stepped_off[-1])
+        self._stood_from_s, self._last = stood_from(data.time_s.size - 1), data.newest()
 
     def finish(self) -> None:
         """The stream ends here."""
@@ -152,9 +150,10 @@ class HoldStage:
 
     def _note_support(self, data: Samples, visits: Visits, k: int, low_s: Floats) -> None:
         assert self._open is not None
-        full_s = self._open.start_s + self._delay_s + _PLATES_S
-        low = low_s.searchsorted([max(visits.enter_s[k], full_s), visits.leave_s[k]], side="left")
-        self._open.low |= bool(low[1] > low[0])
+        if low_s.size:
+            full_s = self._open.start_s + self._delay_s + _PLATES_S
+            low = low_s.searchsorted([max(visits.enter_s[k], full_s), visits.leave_s[k]], side="left")
+            self._open.low |= bool(low[1] > low[0])
         self._open.weighed |= not np.isnan(data.on_plates_percent[visits.last[k]])
 
     def _settle(self, now_s: float, *, stepped_off: bool) -> None:
@@ -169,16 +168,22 @@ class HoldStage:
         self._open = None
 
 
-def _run_starts(data: Samples, carried_s: float | None) -> Floats:
-    """Return, for each sample, the time from which on someone was seen to stand, without a reading missing.
+def _stands_from(data: Samples, carried_s: float | None) -> Callable[[int], float]:
+    """Return what tells of a sample from when on someone was seen to stand, without a reading missing.
 
     With `carried_s` sample 0 was seen before, and this is what was found for it.
     """
     absent = data.missing | data.away
-    begins = ~absent
-    begins[1:] &= absent[:-1]
-    times = data.time_s.copy()
-    if carried_s is not None:
-        times[0] = carried_s
-    begins[0] = True
-    return times[np.maximum.accumulate(np.where(begins, np.arange(times.size), 0))]
+    begins = np.append(0, np.flatnonzero(absent[:-1] & ~absent[1:]) + 1)
+    times = data.time_s[begins]
+    times[0] = times[0] if carried_s is None else carried_s
+    return lambda sample: float(times[begins.searchsorted(sample, side="right") - 1])
+
+
+def _stepped_off(data: Samples, visits: Visits) -> list[bool]:
+    """Return whether the person stepped off before each visit, since the one before it, and after the last."""
+    offs = np.flatnonzero(data.away)
+    before = offs.searchsorted(np.append(0, visits.last), side="right")
+    after = offs.searchsorted(np.append(visits.first, data.time_s.size - 1), side="right")
+    stepped_off: list[bool] = (after > before).tolist()
+    return stepped_off

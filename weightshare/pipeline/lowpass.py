@@ -195,12 +195,15 @@ class LowPass:
         known_s, known = data.time_s[present], data.values[row, present]
         if goes_on:
             known_s, known = np.append(self._last_s[row], known_s), np.append(self._last[row], known)
-        x = np.interp(data.time_s[first:stop], known_s, known)[None, :]
+        x = data.values[row : row + 1, first:stop].copy()
+        missing = np.flatnonzero(np.isnan(x[0]))
+        x[0, missing] = np.interp(data.time_s[first + missing], known_s, known)
         if self._section is not None:
             if not goes_on:
                 self._state[row, 0] = steady_state(self._section) * x[0, 0]
             run_kernel(self._section, x, self._state[row : row + 1])
-        here = present[present < stop]
-        out[here] = x[0, here - first]
-        if here.size:
-            self._last_s[row], self._last[row] = data.time_s[here[-1]], data.values[row, here[-1]]
+        x[0, missing] = np.nan
+        out[first:stop] = x[0]
+        here = int(present.searchsorted(stop)) - 1
+        if here >= 0:
+            self._last_s[row], self._last[row] = data.time_s[present[here]], data.values[row, present[here]]

@@ -151,18 +151,20 @@ class Measure:
         self._last = (float(block.time_s[-1]), bool(present[-1]))
         steps_s = np.diff(block.time_s, prepend=last_s)
         before = np.concatenate(([was_present], present[:-1]))
-        rows = np.zeros((len(_SUMMED), present.size))
-        rows[0] = np.where(before, steps_s, self._interval_s)
         if np.isnan(self._about) and present.any():
             self._about = float(share[np.argmax(present)])
-        rows[1] = rows[0] * (share - self._about)
-        rows[2] = rows[1] * (share - self._about)
-        rows[3] = rows[0] * block.values[injured_row(self._settings.injured)]
-        rows[4] = rows[0] * standing.total_N
+        off, injured, total = share - self._about, block.values[injured_row(self._settings.injured)], standing.total_N
+        weight_s = steps_s if before.all() else np.where(before, steps_s, self._interval_s)
         if not present.all():
-            rows[:, ~present] = 0.0
+            weight_s, off, injured, total = (np.where(present, x, 0.0) for x in (weight_s, off, injured, total))
+        rows = np.zeros((len(_SUMMED), present.size))
+        rows[0] = weight_s
+        np.multiply(weight_s, off, out=rows[1])
+        np.multiply(rows[1], off, out=rows[2])
+        np.multiply(weight_s, injured, out=rows[3])
+        np.multiply(weight_s, total, out=rows[4])
         rows[5:7, standing.weight_from :] = rows[[0, 4], standing.weight_from :]
-        rows[7] = np.where(present & before, steps_s, 0.0)
+        np.multiply(weight_s, before, out=rows[7])
         self._sums.push(rows)
         self._extremes.push(block.time_s, share, standing.away)
 

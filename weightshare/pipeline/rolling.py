@@ -36,13 +36,16 @@ class Window:
 
         `lost` (n,) counts the grid's rows that are missing before each row; they add nothing.
         """
+        held = self._places.size
         sums = np.concatenate((self._sums, accumulate(self._sums[:, -1:], x)), axis=1)
         places = np.concatenate((self._places, self._places[-1] + np.cumsum(lost + 1)))
-        ends = np.arange(self._places.size, places.size)
-        if places[-1] - places[0] == places.size - 1:
-            before = np.maximum(ends - self.width, 0)
+        regular = places[-1] - places[0] == places.size - 1
+        if regular and held == self.width + 1:
+            before = sums[:, 1 : 1 + x.shape[1]]
+            keep = sums.shape[1] - self.width - 1
         else:
-            before = np.maximum(places.searchsorted(places[ends] - self.width, side="right") - 1, 0)
-        if ends.size:
-            self._sums, self._places = sums[:, before[-1] :].copy(), places[before[-1] :].copy()
-        return sums[:, ends] - sums[:, before]
+            ends = places[held:] - self.width
+            found = np.maximum(places.searchsorted(ends, side="right") - 1, 0)
+            before, keep = sums[:, found], int(found[-1]) if found.size else 0
+        self._sums, self._places = sums[:, keep:].copy(), places[keep:].copy()
+        return sums[:, held:] - before

@@ -22,20 +22,32 @@ class Sums:
 
     def __init__(self, columns: int) -> None:
         self._sums = np.zeros(columns)
-        self._rest = np.zeros((columns, 0))
+        self._rest = np.zeros((columns, self._BLOCK))
+        self._filled = 0
 
     def push(self, rows: Floats) -> None:
         """Add samples, shape (columns, n)."""
-        data = np.concatenate((self._rest, rows), axis=1)
-        blocks = data.shape[1] // self._BLOCK
-        whole = np.ascontiguousarray(data[:, : blocks * self._BLOCK])
-        for block in whole.reshape(len(data), blocks, self._BLOCK).sum(axis=2).T:
+        rows = np.ascontiguousarray(rows)  # numpy adds in another order along other strides
+        done, count = 0, rows.shape[1]
+        if self._filled:
+            done = min(self._BLOCK - self._filled, count)
+            self._keep(rows[:, :done])
+            if self._filled == self._BLOCK:
+                self._sums += self._rest.sum(axis=1)
+                self._filled = 0
+        blocks = (count - done) // self._BLOCK
+        whole = rows[:, done : done + blocks * self._BLOCK].reshape(len(rows), blocks, self._BLOCK)
+        for block in whole.sum(axis=2).T:
             self._sums += block
-        self._rest = data[:, blocks * self._BLOCK :].copy()
+        self._keep(rows[:, done + blocks * self._BLOCK :])
+
+    def _keep(self, rows: Floats) -> None:
+        begin, self._filled = self._filled, self._filled + rows.shape[1]
+        self._rest[:, begin : self._filled] = rows
 
     def totals(self) -> Floats:
         """Return the sums so far, shape (columns,)."""
-        totals: Floats = self._sums + self._rest.sum(axis=1)
+        totals: Floats = self._sums + self._rest[:, : self._filled].sum(axis=1)
         return totals
 
 
@@ -60,21 +72,25 @@ class Extremes:
         times = np.concatenate((self._late_s, time_s[settled]))
         late = np.concatenate((self._late, values[settled]))
         offs_s = time_s[away]
-        next_off_s = np.append(offs_s, np.inf)[offs_s.searchsorted(times)]
+        next_off_s = np.append(offs_s, np.inf)[offs_s.searchsorted(times)] if offs_s.size else np.inf
         safe = np.minimum(next_off_s, time_s[-1]) - times >= _SETTLED_S
-        if safe.any():
-            self.low, self.high = min(self.low, float(late[safe].min())), max(self.high, float(late[safe].max()))
+        self._take(late[safe])
         waits = ~safe & np.isinf(next_off_s)
         self._late_s, self._late = times[waits], late[waits]
 
+    def _take(self, values: Floats) -> None:
+        if values.size:
+            self.low, self.high = min(self.low, float(values.min())), max(self.high, float(values.max()))
+
     def finish(self) -> None:
         """The stream ends here, without a step off: what waited counts."""
-        if self._late.size:
-            self.low, self.high = min(self.low, float(self._late.min())), max(self.high, float(self._late.max()))
+        self._take(self._late)
         self._late_s, self._late = np.zeros(0), np.zeros(0)
 
-    def _stepped_on(self, time_s: Floats, present: Bools, away: Bools) -> Floats:
+    def _stepped_on(self, time_s: Floats, present: Bools, away: Bools) -> Floats | float:
         """Return, for each sample, when the person was last seen to step on; minus infinity: stood from the start."""
+        if not self._away and not away.any():
+            return self._on_s
         seen = np.flatnonzero(present | away)
         was_away = np.concatenate(([self._away], away[seen[:-1]]))[: seen.size]
         ons = seen[was_away & present[seen]]

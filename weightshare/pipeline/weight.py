@@ -90,6 +90,8 @@ class Weight:
         """Return how many rows a gap has swallowed before each row."""
         steps = np.diff(time_s, prepend=time_s[0] if self._last_s is None else self._last_s) / self._interval_s
         self._last_s = float(time_s[-1])
+        if steps.max() <= MISSING_FROM:
+            return np.zeros(steps.size, dtype=np.int64)
         return np.where(steps > MISSING_FROM, np.rint(steps) - 1, 0).astype(np.int64)
 
     def _weigh(self, total: Floats, lost: Integers) -> int:
