@@ -1,5 +1,8 @@
 """The error tree. Each branch carries the exit status of the command that meets it."""
 
+INTERRUPTED = 130
+"""The exit status of a command that Ctrl-C ended: 128 and the number of SIGINT, as shells say it."""
+
 
 class WeightshareError(Exception):
     """Anything that went wrong and can be told to the user in one line."""
@@ -25,12 +28,6 @@ class CalibrationError(InputError):
 
 class RecordError(InputError):
     """A recorded session or capture was cut short, altered, or is none."""
-
-
-class CheckFailedError(WeightshareError):
-    """What was asked for is not so."""
-
-    exit_status = 1
 
 
 class DeviceError(WeightshareError):

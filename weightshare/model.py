@@ -259,7 +259,7 @@ class Snapshot:
 class Results:
     """What one push brought, sample by sample; all arrays have shape (n,). NaN where a figure cannot be had.
 
-    Forces and heights are filtered, not delay-corrected. `instant` is one of the State values per sample.
+    Times are s of sample time; forces (N) and what is made of them (percent) are filtered, not delay-corrected.
     """
 
     time_s: Floats
@@ -273,10 +273,10 @@ class Results:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Trace:
-    """Unfiltered, zeroed forces over time, all float64 of shape (n,); NaN is a missing reading.
+    """Forces and heights over time, unfiltered and zeroed, all float64 of shape (n,); NaN is a missing reading.
 
-    `columns` holds the columns by name, in N or mm: left_N and right_N always, then those of PART_COLUMNS
-    and HEIGHT_COLUMNS that were measured.
+    `time_s` increases strictly. `columns` holds the rest by name, in N or mm: SIDE_COLUMNS always (unless n is 0),
+    PART_COLUMNS and HEIGHT_COLUMNS where they were measured.
     """
 
     time_s: Floats

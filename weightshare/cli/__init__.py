@@ -9,10 +9,9 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import NoReturn
 
-from weightshare.errors import WeightshareError
+from weightshare.errors import INTERRUPTED, WeightshareError
 
 _COMMANDS = ("practise", "scales", "rig", "analyse", "split", "decode", "selfcheck")
-_INTERRUPTED = 130
 _DESCRIPTION = """\
 Show how the load is shared between the two feet, live against a target, and later from what was recorded.
 Not a certified medical device: the surgeon's protocol and the treating clinician decide what may be loaded."""
@@ -54,7 +53,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         print(f"weightshare: {' '.join(str(error).split())}", file=sys.stderr)
         return error.exit_status
     except KeyboardInterrupt:
-        return _INTERRUPTED
+        return INTERRUPTED
     except BrokenPipeError:
         # the reader of our output has gone; what is left in the buffer has nowhere to go
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 from weightshare.cli.peripheral import names_display, try_window
-from weightshare.errors import DeviceError, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 from weightshare.model import Goal, Settings, Side
 from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
@@ -19,7 +19,6 @@ from weightshare.practice.view import LiveView
 
 SOURCE = "rig:steady"
 SECONDS = 40.0
-INTERRUPTED = 130
 LOOK_S = 0.05
 """How often the patient's screen is looked at; a display does it more often, a picture needs no more."""
 

@@ -12,14 +12,13 @@ from pathlib import Path
 from typing import TextIO
 
 from weightshare.cli.table import analysis_table
-from weightshare.errors import DeviceError, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.terminal import LiveLine
 from weightshare.records.session import session_place, unfinished
 from weightshare.scales.link import Phase
 
-INTERRUPTED = 130
 NOT_SAVED = 3
 LOOK_S = 0.05
 PATIENCE_S = 3.0

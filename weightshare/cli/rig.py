@@ -12,6 +12,7 @@ from types import FrameType
 from typing import TYPE_CHECKING
 
 from weightshare.cli.option import add_command
+from weightshare.errors import INTERRUPTED
 
 if TYPE_CHECKING:
     from weightshare.scales.rig.link import Station
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from weightshare.scales.rig.serve import Port
 
 _EXAMPLE = "weightshare rig --tcp 7000 --person shaky --target 75 --injured left"
-_INTERRUPTED = 130
 _DRIFTS_PPM = (18.0, -23.0)
 """How far the two separate scales' oscillators are off; crystals are good to about 30."""
 _START_TICKS = (0, 3_000_000_000)
@@ -143,7 +143,7 @@ def _serve(args: argparse.Namespace, scene: Scene) -> int:
             _announce(args, ports)
             serve(ports, clock, args.seconds)
     except KeyboardInterrupt:
-        status = _INTERRUPTED
+        status = INTERRUPTED
     except _TerminatedError:
         status = 0
     if args.truth is not None and not write_truth(scene, args.truth, args.truth_trace):

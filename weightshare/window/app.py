@@ -14,7 +14,7 @@ from types import FrameType
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
-from weightshare.errors import DeviceError
+from weightshare.errors import INTERRUPTED, DeviceError
 from weightshare.model import Goal, Settings, Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
@@ -28,7 +28,6 @@ from weightshare.window.theme import THEMES
 DEFAULT_SOURCE = "rig:steered"
 """What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""
 DEFAULT_TARGET_PERCENT = 75.0
-INTERRUPTED = 130
 
 
 def default_options() -> PractiseOptions:
