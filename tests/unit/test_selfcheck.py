@@ -11,7 +11,8 @@ import pytest
 
 from weightshare.cli import machine, peripheral, selfcheck
 from weightshare.cli.machine import Check
-from weightshare.records.session import session_place
+from weightshare.records.place import session_place
+from weightshare.window.display import names_display
 
 
 def options(*arguments: str) -> argparse.Namespace:
@@ -48,7 +49,7 @@ def test_a_thing_it_can_do_without_is_no_failure(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(machine, "all_checks", lambda: iter([peripheral.check_display({})]))
-    display = peripheral.names_display({})
+    display = names_display({})
     assert selfcheck.run(options()) == 0
     assert display or "without display" in capsys.readouterr().out
 

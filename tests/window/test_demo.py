@@ -8,15 +8,16 @@ from pathlib import Path
 import pytest
 from PySide6.QtGui import QColor, QImage
 
-from weightshare.cli import demo, peripheral
+from weightshare.cli import demo
 from weightshare.cli.machine import Probe
 from weightshare.errors import DeviceError
+from weightshare.window.display import names_display
 
 
 @pytest.fixture
 def no_display(monkeypatch: pytest.MonkeyPatch) -> None:
     """A machine that names no display."""
-    if peripheral.names_display({}):
+    if names_display({}):
         pytest.skip("this system always has a display")
     monkeypatch.delenv("DISPLAY", raising=False)
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)

@@ -7,7 +7,7 @@ import sys
 import time
 from pathlib import Path
 
-from weightshare.cli.peripheral import names_display, try_window
+from weightshare.cli.peripheral import try_window
 from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 from weightshare.model import Goal, Settings, Side
 from weightshare.practice.engine import Engine
@@ -16,6 +16,7 @@ from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
 from weightshare.practice.terminal import LiveLine
 from weightshare.practice.view import LiveView
+from weightshare.window.display import names_display
 
 SOURCE = "rig:steady"
 SECONDS = 40.0

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from weightshare.cli.machine import Check, Probe, probe
+from weightshare.window.display import names_display
 
 OFFSCREEN_LIBRARIES: Mapping[str, str] = {
     "libEGL.so.1": "libegl1",
@@ -64,13 +65,6 @@ def check_display(environment: Mapping[str, str] = os.environ) -> Check:
     if trial.ok:
         return Check("display", False, True, f"Qt opens windows through {trial.output.split()[0]}")
     return Check("display", False, False, f"Qt opens no window: {trial.reason}", _mend(trial, WINDOW_LIBRARIES))
-
-
-def names_display(environment: Mapping[str, str] = os.environ) -> bool:
-    """Tell whether the system names a display; where it always has one (Windows, macOS), yes."""
-    if sys.platform in ("win32", "darwin"):
-        return True
-    return bool(environment.get("DISPLAY") or environment.get("WAYLAND_DISPLAY"))
 
 
 def try_window() -> Probe:

@@ -19,6 +19,7 @@ from weightshare.model import Goal, Settings, Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.window.board import Board
+from weightshare.window.display import names_display
 from weightshare.window.feed import Feed, OpenFeed
 from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
@@ -108,7 +109,7 @@ def render_png(screen: Screen, path: Path, size: tuple[int, int] = (1366, 768), 
 @contextmanager
 def _offscreen_without_display() -> Iterator[None]:
     """Let Qt start where there is no display: it would end the program otherwise."""
-    missing = "QT_QPA_PLATFORM" not in os.environ and not _has_display()
+    missing = "QT_QPA_PLATFORM" not in os.environ and not names_display()
     if missing:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     try:
@@ -118,12 +119,6 @@ def _offscreen_without_display() -> Iterator[None]:
             del os.environ["QT_QPA_PLATFORM"]
 
 
-def _has_display() -> bool:
-    if sys.platform in ("win32", "darwin"):
-        return True
-    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
-
-
 def _require_display() -> None:
-    if not _has_display() and "QT_QPA_PLATFORM" not in os.environ:
+    if not names_display() and "QT_QPA_PLATFORM" not in os.environ:
         raise DeviceError("there is no display to open a window on; run `weightshare practise --headless` instead")
