@@ -15,13 +15,13 @@ import pytest
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.calibration import (
-    calibration_folder,
     calibration_to_json,
     choose_calibration,
     parse_calibration,
     read_calibration,
     write_calibration,
 )
+from weightshare.records.place import calibration_folder
 from weightshare.scales.rig.cell import PAIR_ID, rig_calibration
 
 GIVEN: dict[str, Any] = {

@@ -13,7 +13,8 @@ from weightshare.model import Calibration, Channel, ChannelCalibration, Goal, Id
 from weightshare.practice.judge import Judge
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.watch import Watch
-from weightshare.records.calibration import calibration_folder, write_calibration
+from weightshare.records.calibration import write_calibration
+from weightshare.records.place import calibration_folder
 from weightshare.scales.link import Phase, Status
 from weightshare.scales.rig import rig_calibration
 from weightshare.scales.rig.cell import CHANNELS, PAIR_ID

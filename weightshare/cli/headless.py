@@ -16,7 +16,8 @@ from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.terminal import LiveLine
-from weightshare.records.session import session_place, unfinished
+from weightshare.records.place import session_place
+from weightshare.records.session import unfinished
 from weightshare.scales.link import Phase
 
 NOT_SAVED = 3

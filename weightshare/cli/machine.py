@@ -169,11 +169,12 @@ def _numbers(version: str) -> tuple[int, ...]:
 
 def check_folder(folder: Path | None = None) -> Check:
     """Say whether sessions can be written to `folder` (or to where it will be made), and how much room is left."""
+    from weightshare.records.place import session_place
+
     try:
-        import platformdirs
+        folder = folder or session_place()
     except ImportError:
         return Check("sessions", True, False, "not known where: platformdirs is missing", "see the packages above")
-    folder = folder or platformdirs.user_data_path("weightshare", appauthor=False) / "sessions"
     place = next(parent for parent in (folder, *folder.parents) if parent.exists())
     try:
         with tempfile.TemporaryFile(dir=place):

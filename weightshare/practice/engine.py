@@ -20,9 +20,10 @@ from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.watch import Watch
 from weightshare.practice.worker import Worker
 from weightshare.records.manifest import Ending
+from weightshare.records.place import session_place
 from weightshare.records.raw import tell_practice
 from weightshare.records.recorder import Recorder, Recording, Unrecorded
-from weightshare.records.session import discard, find_played, finish_session, session_place
+from weightshare.records.session import discard, find_played, finish_session
 from weightshare.records.setting import SessionHead
 from weightshare.scales.link import Link, Phase
 from weightshare.scales.replay import ReplayTransport

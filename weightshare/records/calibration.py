@@ -12,16 +12,17 @@ from pathlib import Path
 
 from weightshare.errors import CalibrationError
 from weightshare.model import STANDARD_GRAVITY, Calibration, ChannelCalibration
+from weightshare.records.place import calibration_folder
 from weightshare.records.whole import FOLDER_MODE, write_whole
 from weightshare.scales.rig.cell import known_calibration
 
+CALIBRATION_NAME = "calibration.json"
+"""The copy that lies in a session's folder."""
 SCHEMA = "weightshare.calibration/1"
 MAX_CHANNELS = 16
 _DEVICE_ID = re.compile(r"[0-9a-f]{16}")
 _GRAVITY_RANGE = (9.7, 9.9)
 """m/s^2; on the ground it is 9.764 to 9.834."""
-
-
 _LARGEST = sys.float_info.max
 
 
@@ -159,13 +160,6 @@ class _Fields:
             return date.fromisoformat(value if isinstance(value, str) else "")
         except ValueError as error:
             raise self.refusal(key, "is no date like 2026-11-24") from error
-
-
-def calibration_folder() -> Path:
-    """Return where the user's own calibrations are kept, one `DEVICE_ID.json` each."""
-    from platformdirs import user_data_path
-
-    return user_data_path("weightshare", appauthor=False) / "calibrations"
 
 
 def choose_calibration(

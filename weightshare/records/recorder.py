@@ -15,7 +15,7 @@ from queue import Empty, SimpleQueue
 from typing import Protocol
 
 from weightshare.model import Calibration
-from weightshare.records.calibration import write_calibration
+from weightshare.records.calibration import CALIBRATION_NAME, write_calibration
 from weightshare.records.lock import FolderLock
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.setting import SessionHead, write_head
@@ -23,7 +23,6 @@ from weightshare.records.whole import make_folder, open_private, sync_folder
 from weightshare.scales.capture import RawWriter
 from weightshare.scales.link import Tap
 
-CALIBRATION_NAME = "calibration.json"
 SYNC_S = 1.0
 _MOST_A_SECOND = 100
 """Sessions that may begin in one second in one place."""

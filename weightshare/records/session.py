@@ -13,7 +13,7 @@ from weightshare import __version__
 from weightshare.errors import RecordError
 from weightshare.model import Calibration, Item, Settings
 from weightshare.pipeline import Analysis, Pipeline
-from weightshare.records.calibration import read_calibration
+from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
 from weightshare.records.raw import RAW_NAME, read_record
@@ -21,7 +21,6 @@ from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.records.whole import open_private, sync_file, write_whole
 from weightshare.scales.gate import Gate
 
-CALIBRATION_NAME = "calibration.json"
 ANALYSIS_NAME = "analysis.json"
 CSV_NAME = "trace.csv"
 PARQUET_NAME = "trace.parquet"
@@ -48,13 +47,6 @@ class Session:
     def settings(self) -> Settings:
         """What the session was measured against."""
         return self.head.settings
-
-
-def session_place() -> Path:
-    """Return where sessions are kept unless another place is asked for."""
-    from platformdirs import user_data_path
-
-    return user_data_path("weightshare", appauthor=False) / "sessions"
 
 
 def find_session(path: Path) -> Path:

@@ -41,7 +41,8 @@ class Recovery:
         self._thread.start()
 
     def _search(self) -> None:
-        from weightshare.records.session import session_place, unfinished
+        from weightshare.records.place import session_place
+        from weightshare.records.session import unfinished
 
         self.found = unfinished(self._place or session_place())
 
