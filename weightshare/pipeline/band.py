@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from weightshare.model import Bools, Floats
-
-Integers: TypeAlias = NDArray[np.int64]
-
+from weightshare.pipeline.block import Integers
 
 _ROUNDING_POINTS = 1e-9
 """The filter's rounding must not push a share that lies right on an edge out of the band."""

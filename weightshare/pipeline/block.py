@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from weightshare.model import Floats
+from weightshare.model import Bools, Floats
+
+Integers: TypeAlias = NDArray[np.int64]
 
 LEFT, RIGHT = 0, 1
 """Rows of `Block.values`; what else was measured follows."""
@@ -56,3 +59,19 @@ def join(first: Block | None, second: Block) -> Block:
         np.concatenate((first.values, second.values), axis=1),
         np.concatenate((first.flags, second.flags)),
     )
+
+
+def steps_s(before_s: float, time_s: Floats) -> Floats:
+    """Return the time from each sample's predecessor to it, shape (n,); that of the first is at `before_s`."""
+    steps = np.empty_like(time_s)
+    steps[0] = time_s[0] - before_s
+    np.subtract(time_s[1:], time_s[:-1], out=steps[1:])
+    return steps
+
+
+def find_runs(where: Bools) -> tuple[Integers, Integers]:
+    """Return where the runs of true samples begin, and where they are over."""
+    turns = np.flatnonzero(where[1:] != where[:-1]) + 1
+    head, tail = ([0] if where[0] else []), ([where.size] if where[-1] else [])
+    turns = np.concatenate((head, turns, tail)).astype(np.int64)
+    return turns[::2], turns[1::2]

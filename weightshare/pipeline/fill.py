@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from weightshare.pipeline.block import FILLED, GAP_INTERVALS, MISSING_FROM, Block
+from weightshare.pipeline.block import FILLED, GAP_INTERVALS, MISSING_FROM, Block, steps_s
 
 
 class Fill:
@@ -23,7 +23,7 @@ class Fill:
             return block
         before = block.time_s[0] - block.interval_s if self._last_s is None else self._last_s
         self._last_s = float(block.time_s[-1])
-        steps = np.diff(block.time_s, prepend=before) / block.interval_s
+        steps = steps_s(before, block.time_s) / block.interval_s
         if steps.max() < MISSING_FROM:
             return block
         counts = np.where(steps < MISSING_FROM, 0, np.rint(steps).astype(int) - 1)

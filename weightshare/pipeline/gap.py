@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from weightshare.pipeline.block import FILLED, GAP_INTERVALS, LEFT, RIGHT, Block
+from weightshare.pipeline.block import FILLED, GAP_INTERVALS, LEFT, RIGHT, Block, find_runs
 
 
 class Gaps:
@@ -31,14 +31,26 @@ class Gaps:
         self.first_s = float(block.time_s[0]) if self.first_s is None else self.first_s
         self.last_s = float(block.time_s[-1])
         self._interval_s = block.interval_s
+        missing = np.isnan(block.values[LEFT] + block.values[RIGHT])
+        begins, ends = find_runs(missing)
+        # where rows are missing a filled one stands, so that every gap has a missing reading
+        if not missing[0]:
+            self._note(float(block.time_s[0]))
+        for begin, end in zip(begins.tolist(), ends.tolist(), strict=True):
+            if begin:
+                self._reading_s = float(block.time_s[begin - 1])
+            if end < missing.size:
+                self._note(float(block.time_s[end]))
+        if not missing[-1]:
+            self._reading_s = self.last_s
+
+    def _note(self, reading_s: float) -> None:
+        """There is a reading again, or still."""
         since_s = self.first_s if self._reading_s is None else self._reading_s
-        read = ~np.isnan(block.values[LEFT] + block.values[RIGHT])
-        # where rows are missing a filled one stands: without a missing reading there is no gap but before the block
-        times = np.concatenate(([since_s], block.time_s[:1] if read.all() else block.time_s[read]))
-        for k in np.flatnonzero(np.diff(times) > GAP_INTERVALS * block.interval_s):
-            self.found.append((float(times[k]), float(times[k + 1])))
-        if read.any():
-            self._reading_s = float(block.time_s[-1] if read[-1] else times[-1])
+        assert since_s is not None
+        if reading_s - since_s > GAP_INTERVALS * self._interval_s:
+            self.found.append((since_s, reading_s))
+        self._reading_s = reading_s
 
     def finish(self) -> None:
         """The stream ends here: readings that went missing before its end are a gap too."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -118,13 +119,14 @@ class HoldStage:
         goes_on = bool(visits.first.size and visits.first[0] == 0 and visits.enter_s[0] == data.time_s[0])
         if self._open and self._open.since_s is not None and not goes_on:
             self._leave(data, float(data.time_s[0]), 0)
-        for k, (first, last) in enumerate(zip(visits.first.tolist(), visits.last.tolist(), strict=True)):
+        spans = zip(visits.enter_s.tolist(), visits.leave_s.tolist(), visits.first.tolist(), strict=True)
+        for k, (enter_s, leave_s, first) in enumerate(spans):
+            last = int(visits.last[k])
             if self._open is None or self._open.since_s is None:
-                enter_s = max(float(visits.enter_s[k]) - self._delay_s, stood_from(first))
-                self._enter(enter_s, stepped_off=stepped_off[k])
-            self._note_support(data, visits, k, low_s)
+                self._enter(max(enter_s - self._delay_s, stood_from(first)), stepped_off=stepped_off[k])
+            self._note_support(enter_s, leave_s, low_s, float(data.on_plates_percent[last]))
             if last < data.time_s.size - 1 or not self.band.holds(data.share_percent[last:])[0]:
-                self._leave(data, float(visits.leave_s[k]), last)
+                self._leave(data, leave_s, last)
         self._settle(float(data.time_s[-1]), stepped_off=stepped_off[-1])
         self._stood_from_s, self._last = stood_from(data.time_s.size - 1), data.newest()
 
@@ -148,13 +150,13 @@ class HoldStage:
         cut = leave_s == data.time_s[last] and last + 1 < data.time_s.size and bool(data.missing[last + 1])
         self._closed_s += self._open.leave(leave_s if cut else leave_s - self._delay_s)
 
-    def _note_support(self, data: Samples, visits: Visits, k: int, low_s: Floats) -> None:
+    def _note_support(self, enter_s: float, leave_s: float, low_s: Floats, plates_percent: float) -> None:
         assert self._open is not None
         if low_s.size:
             full_s = self._open.start_s + self._delay_s + _PLATES_S
-            low = low_s.searchsorted([max(visits.enter_s[k], full_s), visits.leave_s[k]], side="left")
+            low = low_s.searchsorted([max(enter_s, full_s), leave_s], side="left")
             self._open.low |= bool(low[1] > low[0])
-        self._open.weighed |= not np.isnan(data.on_plates_percent[visits.last[k]])
+        self._open.weighed |= not math.isnan(plates_percent)
 
     def _settle(self, now_s: float, *, stepped_off: bool) -> None:
         if self._open and self._open.since_s is None:

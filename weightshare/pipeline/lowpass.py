@@ -12,7 +12,7 @@ from typing import TypeAlias
 import numpy as np
 
 from weightshare.model import Bools, Floats
-from weightshare.pipeline.block import GAP_INTERVALS, Block, join
+from weightshare.pipeline.block import GAP_INTERVALS, Block, Integers, find_runs, join
 
 Kernel: TypeAlias = Callable[[Floats, Floats, Floats], None]
 
@@ -153,16 +153,17 @@ class LowPass:
 
     def _filter_patched(self, data: Block, missing: Bools) -> Block:
         stop = self._decided(data, missing)
-        values = np.full((data.values.shape[0], stop), np.nan)
-        for row in range(data.values.shape[0]):
-            self._filter_row(row, data, missing[row], values[row])
+        values = np.array(data.values, dtype=np.float64, order="C")
+        for row in range(values.shape[0]):
+            self._filter_row(row, data.time_s, missing[row], values, stop)
+        np.copyto(values, np.nan, where=missing)
         self._pending = data.cut(stop) if stop < data.time_s.size else None
-        return Block(data.interval_s, data.columns, data.time_s[:stop], values, data.flags[:stop])
+        return Block(data.interval_s, data.columns, data.time_s[:stop], values[:, :stop], data.flags[:stop])
 
     def _decided(self, data: Block, missing: Bools) -> int:
         """Return how many rows can be given out: those before the first missing run that may yet turn out short."""
         stop = data.time_s.size
-        for row in range(missing.shape[0]):
+        for row in np.flatnonzero(missing[:, -1]):
             present = np.flatnonzero(~missing[row])
             first = int(present[-1]) + 1 if present.size else 0
             last_s = data.time_s[present[-1]] if present.size else self._last_s[row]
@@ -170,40 +171,33 @@ class LowPass:
                 stop = min(stop, first)
         return stop
 
-    def _filter_row(self, row: int, data: Block, missing: Bools, out: Floats) -> None:
-        """Filter one row up to out's length, run by run; runs are parted by gaps."""
-        present = np.flatnonzero(~missing)
-        if not present.size:
-            return
-        times = data.time_s[present]
-        steps = np.diff(times, prepend=self._last_s[row])
-        gaps = steps > GAP_INTERVALS * self._interval_s
-        starts = np.flatnonzero(gaps)
-        if not gaps[0]:
-            self._run(row, data, present[: starts[0] if starts.size else None], out, goes_on=True)
-        for k, start in enumerate(starts):
-            stop = starts[k + 1] if k + 1 < starts.size else None
-            self._run(row, data, present[start:stop], out, goes_on=False)
+    def _filter_row(self, row: int, time_s: Floats, missing: Bools, values: Floats, stop: int) -> None:
+        """Filter one row in place up to `stop`, stretch by stretch; stretches are parted by gaps."""
+        x, limit_s = values[row], GAP_INTERVALS * self._interval_s
+        begins, ends = find_runs(missing)
+        gaps = ~self._bridge(row, time_s, x, begins, ends)
+        edges = [0, *np.stack((begins[gaps], ends[gaps]), axis=1).ravel().tolist(), x.size]
+        newest = int(begins.searchsorted(stop)) - 1
+        last = stop - 1 if newest < 0 or ends[newest] < stop else int(begins[newest]) - 1
+        goes_on = bool(missing[0]) or time_s[0] - self._last_s[row] <= limit_s
+        if last >= 0:
+            self._last_s[row], self._last[row] = time_s[last], x[last]
+        for start, end in zip(edges[::2], edges[1::2], strict=True):
+            piece = values[row : row + 1, start : min(end, stop)]
+            if piece.size and self._section is not None:
+                if start or not goes_on:
+                    self._state[row, 0] = steady_state(self._section) * piece[0, 0]
+                run_kernel(self._section, piece, self._state[row : row + 1])
 
-    def _run(
-        self, row: int, data: Block, present: np.ndarray[tuple[int], np.dtype[np.int64]], out: Floats, *, goes_on: bool
-    ) -> None:
-        """Filter one run of a row: from its first reading (or, going on, from the block's first sample) to its last."""
-        first, stop = (0 if goes_on else int(present[0])), min(int(present[-1]) + 1, out.size)
-        if first >= stop:
-            return
-        known_s, known = data.time_s[present], data.values[row, present]
-        if goes_on:
-            known_s, known = np.append(self._last_s[row], known_s), np.append(self._last[row], known)
-        x = data.values[row : row + 1, first:stop].copy()
-        missing = np.flatnonzero(np.isnan(x[0]))
-        x[0, missing] = np.interp(data.time_s[first + missing], known_s, known)
-        if self._section is not None:
-            if not goes_on:
-                self._state[row, 0] = steady_state(self._section) * x[0, 0]
-            run_kernel(self._section, x, self._state[row : row + 1])
-        x[0, missing] = np.nan
-        out[first:stop] = x[0]
-        here = int(present.searchsorted(stop)) - 1
-        if here >= 0:
-            self._last_s[row], self._last[row] = data.time_s[present[here]], data.values[row, present[here]]
+    def _bridge(self, row: int, time_s: Floats, x: Floats, begins: Integers, ends: Integers) -> Bools:
+        """Put straight lines into the short ones of a row's missing runs; return which are short."""
+        head, tail = begins == 0, ends == x.size
+        before_s = np.where(head, self._last_s[row], time_s[begins - 1])
+        before = np.where(head, self._last[row], x[begins - 1])
+        after_s, after = time_s[ends - tail], x[ends - tail]
+        short: Bools = ~tail & (after_s - before_s <= GAP_INTERVALS * self._interval_s)
+        for k in np.flatnonzero(short):
+            run = slice(begins[k], ends[k])
+            slope = (after[k] - before[k]) / (after_s[k] - before_s[k])
+            x[run] = before[k] + slope * (time_s[run] - before_s[k])
+        return short

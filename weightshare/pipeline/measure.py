@@ -8,7 +8,7 @@ import numpy as np
 
 from weightshare.model import Bools, Floats, Hold, Results, Settings, Snapshot, State
 from weightshare.pipeline.band import Band
-from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block
+from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block, steps_s
 from weightshare.pipeline.fill import Fill
 from weightshare.pipeline.gap import Gaps
 from weightshare.pipeline.hold import HoldStage, Samples
@@ -149,21 +149,22 @@ class Measure:
         present = standing.present
         last_s, was_present = self._last or (block.time_s[0] - self._interval_s, False)
         self._last = (float(block.time_s[-1]), bool(present[-1]))
-        steps_s = np.diff(block.time_s, prepend=last_s)
+        weight_s = steps_s(last_s, block.time_s)
         before = np.concatenate(([was_present], present[:-1]))
         if np.isnan(self._about) and present.any():
             self._about = float(share[np.argmax(present)])
         off, injured, total = share - self._about, block.values[injured_row(self._settings.injured)], standing.total_N
-        weight_s = steps_s if before.all() else np.where(before, steps_s, self._interval_s)
+        if not before.all():
+            weight_s[~before] = self._interval_s
         if not present.all():
             weight_s, off, injured, total = (np.where(present, x, 0.0) for x in (weight_s, off, injured, total))
-        rows = np.zeros((len(_SUMMED), present.size))
+        rows, known = np.zeros((len(_SUMMED), present.size)), slice(standing.weight_from, None)
         rows[0] = weight_s
         np.multiply(weight_s, off, out=rows[1])
         np.multiply(rows[1], off, out=rows[2])
         np.multiply(weight_s, injured, out=rows[3])
         np.multiply(weight_s, total, out=rows[4])
-        rows[5:7, standing.weight_from :] = rows[[0, 4], standing.weight_from :]
+        rows[5, known], rows[6, known] = rows[0, known], rows[4, known]
         np.multiply(weight_s, before, out=rows[7])
         self._sums.push(rows)
         self._extremes.push(block.time_s, share, standing.away)

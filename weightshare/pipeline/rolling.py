@@ -2,21 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 import numpy as np
-from numpy.typing import NDArray
 
 from weightshare.model import Floats
-
-Integers: TypeAlias = NDArray[np.int64]
-
-
-def accumulate(start: Floats, x: Floats) -> Floats:
-    """Return the running sums of `x` (k, n) along its rows on top of `start` (k, 1), added strictly one by one."""
-    first = x.copy()
-    first[:, :1] += start
-    return np.cumsum(first, axis=1)
+from weightshare.pipeline.block import Integers
 
 
 class Window:
@@ -29,23 +18,31 @@ class Window:
     def reset(self) -> None:
         """Begin with no rows."""
         self._sums = np.zeros((self._columns, 1))
-        self._places = np.zeros(1, dtype=np.int64)
+        self._lost = np.zeros(1, dtype=np.int64)
+        self._regular = False
 
-    def push(self, x: Floats, lost: Integers) -> Floats:
+    def push(self, x: Floats, lost: Integers | None = None) -> Floats:
         """Return, for each row of `x` (columns, n), the sums over the window that ends with it, shape (columns, n).
 
-        `lost` (n,) counts the grid's rows that are missing before each row; they add nothing.
+        `lost` (n,) counts the grid's rows that are missing before each row (None: there are none); they add nothing.
         """
-        held = self._places.size
-        sums = np.concatenate((self._sums, accumulate(self._sums[:, -1:], x)), axis=1)
-        places = np.concatenate((self._places, self._places[-1] + np.cumsum(lost + 1)))
-        regular = places[-1] - places[0] == places.size - 1
-        if regular and held == self.width + 1:
-            before = sums[:, 1 : 1 + x.shape[1]]
-            keep = sums.shape[1] - self.width - 1
-        else:
-            ends = places[held:] - self.width
-            found = np.maximum(places.searchsorted(ends, side="right") - 1, 0)
-            before, keep = sums[:, found], int(found[-1]) if found.size else 0
-        self._sums, self._places = sums[:, keep:].copy(), places[keep:].copy()
-        return sums[:, held:] - before
+        count, held = x.shape[1], self._sums.shape[1]
+        sums = np.empty((self._columns, held + count))
+        sums[:, :held], sums[:, held:] = self._sums, x
+        # added strictly one by one: the same sums, however the rows are grouped
+        np.cumsum(sums[:, held - 1 :], axis=1, out=sums[:, held - 1 :])
+        if self._regular and lost is None:
+            self._sums = sums[:, count:].copy()
+            return sums[:, held:] - sums[:, 1 : count + 1]
+        before = self._look_back(np.zeros(count, dtype=np.int64) if lost is None else lost)
+        self._sums = sums[:, before[-1] :].copy()
+        return sums[:, held:] - sums[:, before]
+
+    def _look_back(self, lost: Integers) -> Integers:
+        """Return, for each new row, which sum lies right before its window; keep count of what is lost."""
+        all_lost = np.concatenate((self._lost, lost))
+        places = np.cumsum(all_lost + 1)
+        before = np.maximum(places.searchsorted(places[self._lost.size :] - self.width, side="right") - 1, 0)
+        self._lost = all_lost[before[-1] :].copy()
+        self._regular = self._lost.size == self.width + 1 and not self._lost[1:].any()
+        return before

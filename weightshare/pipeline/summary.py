@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from weightshare.model import Bools, Floats
@@ -66,35 +68,43 @@ class Extremes:
 
     def push(self, time_s: Floats, values: Floats, away: Bools) -> None:
         """Add samples (n,); NaN is passed over, `away` says where nobody stands."""
-        present = ~np.isnan(values)
-        on_s = self._stepped_on(time_s, present, away)
-        settled = present & (time_s >= on_s + _SETTLED_S)
-        times = np.concatenate((self._late_s, time_s[settled]))
-        late = np.concatenate((self._late, values[settled]))
-        offs_s = time_s[away]
-        next_off_s = np.append(offs_s, np.inf)[offs_s.searchsorted(times)] if offs_s.size else np.inf
-        safe = np.minimum(next_off_s, time_s[-1]) - times >= _SETTLED_S
-        self._take(late[safe])
-        waits = ~safe & np.isinf(next_off_s)
-        self._late_s, self._late = times[waits], late[waits]
+        turns = np.flatnonzero(away[1:] != away[:-1]) + 1
+        for begin, end in pairwise((0, *turns.tolist(), away.size)):
+            if away[begin]:
+                self._step_off(float(time_s[begin]))
+            else:
+                self._add(time_s[begin:end], values[begin:end])
+
+    def _step_off(self, off_s: float) -> None:
+        waited = int(self._late_s.searchsorted(off_s - _SETTLED_S, side="right"))
+        self._take(self._late[:waited])
+        self._late_s, self._late = np.zeros(0), np.zeros(0)
+        self._away = True
+
+    def _add(self, time_s: Floats, values: Floats) -> None:
+        """Take what is settled and more than half a second old; the rest waits, should the person step off."""
+        if self._away:
+            present = np.flatnonzero(~np.isnan(values))
+            if not present.size:
+                return
+            self._away, self._on_s = False, float(time_s[present[0]])
+        settled = int(time_s.searchsorted(self._on_s + _SETTLED_S))
+        safe = max(int(time_s.searchsorted(time_s[-1] - _SETTLED_S, side="right")), settled)
+        waited = int(self._late_s.searchsorted(time_s[-1] - _SETTLED_S, side="right"))
+        self._take(self._late[:waited])
+        self._take(values[settled:safe])
+        self._late_s = np.concatenate((self._late_s[waited:], time_s[safe:]))
+        self._late = np.concatenate((self._late[waited:], values[safe:]))
 
     def _take(self, values: Floats) -> None:
+        """NaN is passed over."""
         if values.size:
-            self.low, self.high = min(self.low, float(values.min())), max(self.high, float(values.max()))
+            low, high = values.min(), values.max()
+            if np.isnan(low):
+                low, high = np.fmin.reduce(values), np.fmax.reduce(values)
+            self.low, self.high = min(self.low, float(low)), max(self.high, float(high))
 
     def finish(self) -> None:
         """The stream ends here, without a step off: what waited counts."""
         self._take(self._late)
         self._late_s, self._late = np.zeros(0), np.zeros(0)
-
-    def _stepped_on(self, time_s: Floats, present: Bools, away: Bools) -> Floats | float:
-        """Return, for each sample, when the person was last seen to step on; minus infinity: stood from the start."""
-        if not self._away and not away.any():
-            return self._on_s
-        seen = np.flatnonzero(present | away)
-        was_away = np.concatenate(([self._away], away[seen[:-1]]))[: seen.size]
-        ons = seen[was_away & present[seen]]
-        self._away = bool(away[seen[-1]]) if seen.size else self._away
-        times = np.concatenate(([self._on_s], time_s[ons]))
-        self._on_s = float(times[-1])
-        return times[np.searchsorted(ons, np.arange(time_s.size), side="right")]

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from weightshare.model import Bools, Floats
-from weightshare.pipeline.block import LEFT, MISSING_FROM, RIGHT, ROUNDING, Block
-from weightshare.pipeline.rolling import Integers, Window
+from weightshare.pipeline.block import LEFT, MISSING_FROM, RIGHT, ROUNDING, Block, Integers, steps_s
+from weightshare.pipeline.rolling import Window
 
 PRESENT_N = 50.0
 PRESENT_PART = 0.2
@@ -77,29 +77,32 @@ class Weight:
         plates[:start] = np.nan
         return Standing(total, present, ~present & ~np.isnan(total), two_legged & present, plates, start)
 
-    def _on_plates(self, total: Floats, present: Bools, lost: Integers) -> Floats:
+    def _on_plates(self, total: Floats, present: Bools, lost: Integers | None) -> Floats:
         """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""
+        load: Floats
         load, count = self._plates.push(np.stack((np.where(present, total, 0.0), present)), lost)
-        percent = np.full(total.size, np.nan)
-        if self.body_weight_N is not None:
-            np.divide(load, count, out=percent, where=present)
-            percent *= 100.0 / (self.body_weight_N + self._added_N)
-        return percent
+        if self.body_weight_N is None:
+            return np.full(total.size, np.nan)
+        count[~present] = np.nan
+        load /= count
+        load *= 100.0 / (self.body_weight_N + self._added_N)
+        return load
 
-    def _lost(self, time_s: Floats) -> Integers:
-        """Return how many rows a gap has swallowed before each row."""
-        steps = np.diff(time_s, prepend=time_s[0] if self._last_s is None else self._last_s) / self._interval_s
+    def _lost(self, time_s: Floats) -> Integers | None:
+        """Return how many rows a gap has swallowed before each row; None where there was none."""
+        steps = steps_s(time_s[0] if self._last_s is None else self._last_s, time_s) / self._interval_s
         self._last_s = float(time_s[-1])
         if steps.max() <= MISSING_FROM:
-            return np.zeros(steps.size, dtype=np.int64)
+            return None
         return np.where(steps > MISSING_FROM, np.rint(steps) - 1, 0).astype(np.int64)
 
-    def _weigh(self, total: Floats, lost: Integers) -> int:
+    def _weigh(self, total: Floats, lost: Integers | None) -> int:
         """Look for the first three seconds of still standing; return the sample from which body weight is known.
 
         A reading that is missing here and there is passed over; a gap begins the three seconds anew.
         """
-        recent: Floats = np.concatenate((self._recent, np.stack((total, lost > 0))), axis=1)
+        gap = np.zeros(total.size) if lost is None else lost > 0
+        recent: Floats = np.concatenate((self._recent, np.stack((total, gap))), axis=1)
         size: int = recent.shape[1]
         fresh = max(size - total.size - self._width + 1, 0)
         self._recent = recent[:, -(self._width - 1) :].copy()
