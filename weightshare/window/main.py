@@ -34,13 +34,13 @@ STEER_POINTS = 2.0
 NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
 POLL_MS = 4
-"""How often is looked for news, ms; the display's rate is what it is painted at."""
+"""How often the newest view is looked at, ms: a fourth of a frame at 60 Hz, so that a sample waits for no frame."""
 SMALL_PX = 14
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class PracticeWindow(QWidget):
-    """One window, one session at a time. A timer at the display's rate takes the newest view; nothing else wakes it."""
+    """One window, one session at a time. A timer looks for news, and paints at the display's rate at most."""
 
     def __init__(
         self,
@@ -114,6 +114,8 @@ class PracticeWindow(QWidget):
                 self.cautions.open_page()
 
     def _start(self) -> None:
+        # where no window manager runs, nobody else hands the keyboard to the window
+        self.activateWindow()
         self.restart()
         if self.recovery is not None:
             self.recovery.search()
