@@ -168,6 +168,14 @@ class Settings:
         check_range("--body-weight-N", self.body_weight_N, 50.0, 4000.0, "N")
         check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
 
+    @property
+    def band_percent(self) -> tuple[float, float] | None:
+        """The band's edges as a person is told them, percent of the load, cut at 0 and 100; None without a target."""
+        if self.target_percent is None:
+            return None
+        low, high = self.target_percent - self.tolerance_percent, self.target_percent + self.tolerance_percent
+        return max(0.0, low), min(100.0, high)
+
 
 def check_range(option: str, value: float | None, low: float, high: float, unit: str) -> None:
     """Raise OptionError where `value` is given and is not a finite number from `low` to `high`."""

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from weightshare.model import Floats, Settings, Side, Snapshot, State
+from weightshare.model import Bools, Floats, Settings, Side, Snapshot, State
 from weightshare.practice import words
 from weightshare.practice.frame import (
     BROKEN,
@@ -65,7 +65,6 @@ def summary_screen(
     """Return what the session came to, from the last `snapshot` of its practice and the `course` of its share."""
     goal, settings = frame.goal, frame.settings
     time_s, share = course or (np.empty(0), np.empty(0))
-    target, tolerance = settings.target_percent, settings.tolerance_percent
     under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
     held_s = snapshot.held_each_s + under_way
     done = snapshot.holds_done(goal.hold_s)
@@ -84,7 +83,7 @@ def summary_screen(
             lines=(counted, in_band, *kept),
             course_time_s=time_s,
             course_percent=share,
-            band_percent=None if target is None else (max(0.0, target - tolerance), min(100.0, target + tolerance)),
+            band_percent=settings.band_percent,
         ),
         figures=Figures(holds=f"{done} of {goal.holds}", holds_done=done, holds_asked=goal.holds),
         warnings=messages + ((words.NOT_CHECKED,) if frame.unchecked else ()),
@@ -154,12 +153,19 @@ def _reach(settings: Settings) -> float:
 
 
 def _edges(settings: Settings) -> tuple[float | None, float | None]:
-    target, tolerance = settings.target_percent, settings.tolerance_percent
-    if target is None:
-        return None, None
-    if settings.injured is Side.LEFT:
-        target = 100.0 - target
-    return max(0.0, target - tolerance), min(100.0, target + tolerance)
+    """Return the band's edges as places across the path: the right foot's share in percent."""
+    low, high = settings.band_percent or (None, None)
+    if low is None or high is None or settings.injured is Side.RIGHT:
+        return low, high
+    return 100.0 - high, 100.0 - low
+
+
+def _find_inside(share: Floats, settings: Settings) -> Bools:
+    """Return whether each share lies in the band, shape (n,); NaN does not."""
+    if settings.target_percent is None:
+        return np.zeros(share.shape, dtype=np.bool_)
+    inside: Bools = np.abs(share - settings.target_percent) <= settings.tolerance_percent
+    return inside
 
 
 def _empty_path(settings: Settings) -> Path:
@@ -170,12 +176,7 @@ def _empty_path(settings: Settings) -> Path:
 def _path(view: LiveView, frame: Frame, step: Step, paved: tuple[tuple[float, float], ...]) -> Path:
     snapshot, settings = view.snapshot, frame.settings
     low, high = _edges(settings)
-    target, share, trail = settings.target_percent, snapshot.share_percent, view.trail_share_percent
-    if target is None:
-        inside, trail_inside = False, np.zeros(trail.shape, dtype=np.bool_)
-    else:
-        inside = share is not None and abs(share - target) <= settings.tolerance_percent
-        trail_inside = np.abs(trail - target) <= settings.tolerance_percent
+    share, trail = snapshot.share_percent, view.trail_share_percent
     on_right = settings.injured is Side.RIGHT
     to_goal_s = max(0.0, frame.goal.hold_s - snapshot.held_s) if step is Step.PRACTISE else 0.0
     return Path(
@@ -183,13 +184,13 @@ def _path(view: LiveView, frame: Frame, step: Step, paved: tuple[tuple[float, fl
         low=low,
         high=high,
         place=None if share is None else share if on_right else 100.0 - share,
-        inside=inside,
+        inside=share is not None and words.is_inside(share, settings),
         counts=snapshot.in_band,
         solid=snapshot.state not in (*HOLLOW, *BROKEN),
         now_s=None if snapshot.time_s is None else snapshot.time_s + view.age_s,
         trail_time_s=view.trail_time_s,
         trail_place=trail if on_right else 100.0 - trail,
-        trail_inside=trail_inside,
+        trail_inside=_find_inside(trail, settings),
         paved=paved,
         to_goal_s=to_goal_s or None,
     )

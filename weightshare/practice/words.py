@@ -75,13 +75,14 @@ def whole_percent(share: float, settings: Settings) -> str:
     69.6 beside a band from 70 reads 69, not 70, so that figure and state never contradict each other.
     """
     nearest = math.floor(share + 0.5)
-    if settings.target_percent is None or _within(nearest, settings) == _within(share, settings):
+    if settings.target_percent is None or is_inside(nearest, settings) == is_inside(share, settings):
         return str(nearest)
     other = math.floor(share) if nearest > share else math.ceil(share)
-    return str(other if _within(other, settings) == _within(share, settings) else nearest)
+    return str(other if is_inside(other, settings) == is_inside(share, settings) else nearest)
 
 
-def _within(share: float, settings: Settings) -> bool:
+def is_inside(share: float, settings: Settings) -> bool:
+    """Tell whether `share` (percent) lies in the band, its edges inside; without a target there is none."""
     target = settings.target_percent
     return target is not None and abs(share - target) <= settings.tolerance_percent
 
@@ -108,11 +109,8 @@ def body_percent(force_N: float, body_weight_N: float) -> str:
 
 def band_words(settings: Settings) -> str:
     """Return the band as `aim 75, from 70 to 80`; empty without a target."""
-    target = settings.target_percent
-    if target is None:
-        return ""
-    low, high = max(0.0, target - settings.tolerance_percent), min(100.0, target + settings.tolerance_percent)
-    return f"aim {target:g}, from {low:g} to {high:g}"
+    band = settings.band_percent
+    return "" if band is None else f"aim {settings.target_percent:g}, from {band[0]:g} to {band[1]:g}"
 
 
 def check_words(verdict: Verdict, named: Side) -> tuple[str, str]:
