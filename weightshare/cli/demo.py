@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 import time
 from pathlib import Path
@@ -14,7 +13,7 @@ from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
-from weightshare.practice.terminal import LiveLine
+from weightshare.practice.terminal import LiveLine, count_columns
 from weightshare.practice.view import LiveView
 from weightshare.window.display import names_display
 
@@ -55,7 +54,7 @@ def practise(options: PractiseOptions) -> int:
     engine, onlooker = Engine(options), Onlooker(options)
     engine.start()
     try:
-        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, _columns()))
+        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, count_columns(sys.stderr)))
     finally:
         finished = engine.stop()
     if finished.analysis is None:
@@ -77,11 +76,6 @@ def _watch(engine: Engine, onlooker: Onlooker, line: LiveLine) -> None:
             engine.begin_practice()
         time.sleep(LOOK_S)
     line.close()
-
-
-def _columns() -> int:
-    """Return the terminal's width; 0 where messages go to a file or a pipe."""
-    return shutil.get_terminal_size().columns if sys.stderr.isatty() else 0
 
 
 def _paint(screen: Screen, folder: Path) -> Path:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import json
-import shutil
 import signal
 import sys
 import threading
 import time
 from pathlib import Path
-from typing import TextIO
 
 from weightshare.cli.table import analysis_table
 from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
-from weightshare.practice.terminal import LiveLine
+from weightshare.practice.terminal import LiveLine, count_columns
 from weightshare.records.place import session_place
 from weightshare.records.session import unfinished
 from weightshare.scales.link import Phase
@@ -36,7 +34,7 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
     """
     notice = find_notice(options.save or session_place())
     engine = Engine(options)
-    line = LiveLine(sys.stderr, options.goal, _columns(sys.stderr))
+    line = LiveLine(sys.stderr, options.goal, count_columns(sys.stderr))
     status, fault = 0, None
     before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
@@ -104,7 +102,3 @@ def find_notice(place: Path) -> str:
         return ""
     count = "a session was cut short; finish it" if len(found) == 1 else f"{len(found)} sessions were cut short; finish"
     return f"{count}: weightshare analyse --recover {found[-1]}"
-
-
-def _columns(stream: TextIO) -> int:
-    return shutil.get_terminal_size().columns if stream.isatty() else 0

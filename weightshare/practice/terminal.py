@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from typing import TextIO
 
 from weightshare.model import STANDARD_GRAVITY, Goal, Snapshot
@@ -9,6 +10,11 @@ from weightshare.practice.view import LinkState, LiveView
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
+
+
+def count_columns(stream: TextIO) -> int:
+    """Return the width of the terminal behind `stream`; 0 where there is none."""
+    return shutil.get_terminal_size().columns if stream.isatty() else 0
 
 
 class LiveLine:
