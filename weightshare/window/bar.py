@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -110,14 +112,12 @@ class SettingsBar(QFrame):
 
     def settings(self, base: Settings) -> Settings:
         """Return `base` with the injured side and the band as they are set here."""
-        return Settings(
+        return replace(
+            base,
             injured=Side(self.injured.currentText()),
             target_percent=round(self.target.value(), 3),
             tolerance_percent=round(self.tolerance.value(), 3),
             grace_s=round(self.grace.value(), 3),
-            filter_Hz=base.filter_Hz,
-            body_weight_N=base.body_weight_N,
-            added_weight_N=base.added_weight_N,
         )
 
     def goal(self) -> Goal:

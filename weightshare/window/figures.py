@@ -15,7 +15,6 @@ from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
 
-WANTED_MM = 40.0
 LARGEST_MM = 60.0
 LABEL_PART = 1.5
 STONE_STEPS = 4
@@ -43,14 +42,13 @@ class FiguresView(PaintedView):
     def key_of(self, screen: Screen) -> Hashable:
         """Return all figures, the growing one in steps."""
         figures = screen.figures
-        grown = int(figures.held_fraction * figures.stones * STONE_STEPS)
         return (
             figures.share,
             figures.share_label,
             figures.aim,
             figures.held,
             figures.held_goal,
-            grown,
+            self._laid(figures),
             figures.stones,
             figures.holds,
             figures.load_kg,
@@ -63,11 +61,6 @@ class FiguresView(PaintedView):
         """How high the large figures are now, px."""
         spare = self.height() - 2 * self._small() * LABEL_PART - self._stones_px() - self._foot_px()
         return max(20.0, min(LARGEST_MM * self.px_per_mm, (spare - 6 * self._gap()) / 2))
-
-    @property
-    def figure_mm(self) -> float:
-        """How high the large figures are now, mm, as the ruler says."""
-        return self.figure_px / self.px_per_mm
 
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the figures with their labels, from the top down."""
