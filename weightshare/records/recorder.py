@@ -225,8 +225,8 @@ class Recorder:
 
     def _sync(self) -> None:
         self._synced_s = time.monotonic()
-        if self._file is not None:
-            os.fsync(self._file.fileno())
+        if self._raw is not None:
+            self._raw.sync()
 
     def _close_file(self) -> None:
         file, self._file = self._file, None

@@ -11,7 +11,7 @@ from typing import Protocol
 
 from weightshare.errors import DeviceError
 from weightshare.model import Condition, Identity, Item
-from weightshare.scales.conversation import Conversation, Judge, Playback, Stage
+from weightshare.scales.conversation import LOST_AFTER_NS, Conversation, Judge, Playback, Stage
 from weightshare.scales.receiver import Heard, Receiver, is_item
 from weightshare.scales.transport import Transport
 
@@ -173,7 +173,7 @@ class Link:
             self._listen(talk)
             now_ns = self._now_ns()
             if talk.is_lost(now_ns):
-                raise DeviceError(f"{self.name}: no samples for 5 s")
+                raise DeviceError(f"{self.name}: no samples for {LOST_AFTER_NS / 1e9:g} s")
             self._note(talk, now_ns)
         farewell = talk.close()
         if farewell:
