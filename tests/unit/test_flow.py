@@ -102,7 +102,7 @@ def test_a_lean_felt_by_the_other_plate_says_that_the_plates_are_swapped() -> No
     flow = Flow(SETTINGS, Goal(), REAL)
     lean(flow, 50.0, 5.0, 1.5)
     screen = lean(flow, 62.0, 6.5, 2.0)
-    assert flow.step is Step.CHECK and "swapped" in screen.headline and "Change the two plates" in screen.note
+    assert flow.step is Step.CHECK and "swapped" in screen.headline and "change the two over" in screen.note
     assert screen.shape is Shape.CROSS and screen.key == words.CHECK_AGAIN
     flow.press()
     assert lean(flow, 50.0, 8.5, 1.5).soles == replace(screen.soles, swapped=False)  # type: ignore[type-var]

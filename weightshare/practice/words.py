@@ -118,8 +118,8 @@ def check_words(verdict: Verdict, named: Side) -> tuple[str, str]:
     if verdict is Verdict.SETTLING:
         return "Stand or sit still for a moment.", ""
     if verdict is Verdict.SWAPPED:
-        note = f"Change the two plates over, then press Space. If you went to the {named.other}, just press Space."
-        return "The wrong plate felt it: left and right are swapped.", note
+        note = f"If so, change the two over, then press Space. If you went to the {named.other}, just press Space."
+        return "The other plate felt it. Are the plates swapped?", note
     return f"A hand on the rail, lean a little to the {named}.", f"Or sit on a chair and press lightly: {named} foot."
 
 
