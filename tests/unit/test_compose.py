@@ -7,7 +7,8 @@ from dataclasses import fields, replace
 import numpy as np
 import pytest
 
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from tests.shown import snapshot
+from weightshare.model import Goal, Settings, Side, State
 from weightshare.practice import words
 from weightshare.practice.compose import practise_screen, summary_screen
 from weightshare.practice.frame import Frame, shape_of
@@ -20,19 +21,10 @@ UP = (LinkView("serial:COM3", LinkState.SAMPLING, "sampling"),)
 
 
 def view(state: State = State.IN_BAND, share: float | None = 74.3, age_s: float = 0.01, **more: object) -> LiveView:
-    injured_N = None if share is None else 7.0 * share
-    values: dict[str, object] = {
-        "time_s": 40.0,
-        "share_percent": share,
-        "injured_N": injured_N,
-        "body_weight_N": 700.0,
-        "in_band": state is State.IN_BAND,
-        "zero_taken": True,
-    }
     time_s = np.arange(28.0, 40.0, 0.01)
     trail = np.linspace(60.0, 80.0, len(time_s))
     return LiveView(
-        snapshot=Snapshot(state, **(values | more)),  # type: ignore[arg-type]
+        snapshot=snapshot(state, share, **more),
         links=UP,
         age_s=age_s,
         trail_time_s=time_s,

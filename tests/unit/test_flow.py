@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from tests.shown import snapshot
 from weightshare.model import Goal, Settings, Side, Snapshot, State
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
@@ -23,20 +24,7 @@ def view(shot: Snapshot, age_s: float = 0.01, **more: object) -> LiveView:
 
 
 def standing(time_s: float, share: float = 50.0, state: State = State.TOO_LITTLE, **more: object) -> Snapshot:
-    right_N = 7.0 * share
-    values: dict[str, object] = {
-        "state": state,
-        "time_s": time_s,
-        "left_N": 700.0 - right_N,
-        "right_N": right_N,
-        "share_percent": share,
-        "injured_N": right_N,
-        "body_weight_N": 700.0,
-        "on_plates_percent": 100.0,
-        "in_band": state is State.IN_BAND,
-        "zero_taken": True,
-    }
-    return Snapshot(**(values | more))  # type: ignore[arg-type]
+    return snapshot(state, share, time_s=time_s, **more)
 
 
 def lean(flow: Flow, share: float, start_s: float, seconds: float) -> Screen:

@@ -20,7 +20,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from weightshare.errors import WeightshareError
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.model import Goal, Settings, Side, Snapshot
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.window.app import application
 from weightshare.window.feed import Ended, Feed
@@ -30,25 +30,6 @@ from weightshare.window.store import Store
 SETTINGS = Settings(Side.RIGHT, target_percent=75.0)
 GOAL = Goal(hold_s=30.0, holds=3)
 SOURCE = "tcp://127.0.0.1:7000"
-
-
-def snapshot(state: State = State.IN_BAND, share: float | None = 74.3, **more: object) -> Snapshot:
-    """Return a snapshot of somebody of 700 N whose right foot is injured."""
-    right_N = None if share is None else 7.0 * share
-    values: dict[str, object] = {
-        "state": state,
-        "time_s": 40.0,
-        "samples": 3200,
-        "left_N": None if right_N is None else 700.0 - right_N,
-        "right_N": right_N,
-        "share_percent": share,
-        "injured_N": right_N,
-        "body_weight_N": 700.0,
-        "on_plates_percent": 100.0,
-        "in_band": state is State.IN_BAND,
-        "zero_taken": True,
-    }
-    return Snapshot(**(values | more))  # type: ignore[arg-type]
 
 
 def fresh(shot: Snapshot, **more: object) -> LiveView:

@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench, fresh, snapshot
+from tests.shown import snapshot
+from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench, fresh
 from weightshare.errors import DeviceError
 from weightshare.model import Goal, Settings, Side, Snapshot, State
 from weightshare.practice import words

@@ -11,7 +11,8 @@ import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
 
-from tests.window.conftest import Bench, fresh, settle, snapshot
+from tests.shown import snapshot
+from tests.window.conftest import Bench, fresh, settle
 from weightshare.model import State
 from weightshare.practice.screen import Step
 from weightshare.practice.tone import Cue, synthesise
