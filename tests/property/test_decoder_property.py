@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from weightshare.model import NO_READING, Channel, Chunk, Condition, Identity, Quantity, Side
-from weightshare.scales.decoder import CommandReader, StreamDecoder, merge
+from weightshare.scales.decoder import StreamDecoder, merge
 from weightshare.scales.frame import (
     Blink,
     Command,
@@ -32,6 +32,7 @@ from weightshare.scales.frame import (
     parse_command,
     to_stream,
 )
+from weightshare.scales.stream import CommandReader
 
 u8, u16, u32 = (st.integers(0, 2**bits - 1) for bits in (8, 16, 32))
 coordinate = st.integers(-(2**15), 2**15 - 1)

@@ -12,7 +12,7 @@ from cobs import cobs
 from numpy.typing import NDArray
 
 from weightshare.model import Channel, Chunk, Condition, Identity, Quantity, Side
-from weightshare.scales.decoder import CommandReader, StreamDecoder, merge
+from weightshare.scales.decoder import StreamDecoder, merge
 from weightshare.scales.frame import (
     MAX_BODY,
     MAX_STUFFED,
@@ -30,17 +30,11 @@ from weightshare.scales.frame import (
     encode_samples,
     to_stream,
 )
+from weightshare.scales.stream import CommandReader
 
 CHANNELS = 3
-SCALE = Identity(
-    "0011223344556677",
-    (1, 2, 3),
-    5,
-    1_000_000,
-    80.0,
-    tuple(Channel(Quantity.FORCE, side) for side in (Side.LEFT, Side.RIGHT, None)),
-    "plates",
-)
+FORCES = tuple(Channel(Quantity.FORCE, side) for side in (Side.LEFT, Side.RIGHT, None))
+SCALE = Identity("0011223344556677", (1, 2, 3), 5, 1_000_000, 80.0, FORCES, "plates")
 FOREIGN = bytes([Kind.IDENTITY, 2]) + bytes(20)
 
 
@@ -78,7 +72,7 @@ def test_samples_that_follow_each_other_become_one_chunk(frames: int) -> None:
     messages = decoder.feed(put(SCALE) + run(0, frames), arrival_ns=123)
     assert messages[0] == SCALE
     assert decoder.identity == SCALE
-    assert not decoder.who_is_due
+    assert decoder.identity is not None
     assert len(messages) == 2
     chunk = messages[1]
     assert isinstance(chunk, Chunk)
@@ -140,7 +134,7 @@ def test_samples_before_the_first_identity_are_dropped_and_who_is_due() -> None:
     decoder = StreamDecoder()
     assert decoder.feed(run(0, 3), 0) == []
     assert decoder.feed(run(3, 30) + put(Condition(1, 0, None, 0, 0)), 0) == [Condition(1, 0, None, 0, 0)]
-    assert decoder.who_is_due
+    assert decoder.identity is None
     assert faults(decoder) == {"before_identity": 33}
 
 
@@ -316,7 +310,7 @@ def test_another_protocol_version_is_passed_on_and_its_samples_are_not_read() ->
     assert isinstance(messages[1], Identity)
     assert messages[1].protocol == 2
     assert len(messages) == 2
-    assert decoder.who_is_due
+    assert decoder.identity is None
     assert faults(decoder) == {"before_identity": 30}
 
 
@@ -324,7 +318,7 @@ def test_a_new_stream_forgets_the_half_frame_and_who_spoke() -> None:
     decoder = StreamDecoder()
     decoder.feed(put(SCALE) + run(0, 5) + samples(5)[:10], 0)
     decoder.start()
-    assert decoder.who_is_due
+    assert decoder.identity is None
     messages = decoder.feed(samples(6) + put(SCALE) + run(900, 3), 0)
     assert sequences(messages) == [900, 901, 902]
     assert faults(decoder) == {"damaged": 1, "before_identity": 1}

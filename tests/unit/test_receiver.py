@@ -55,7 +55,7 @@ def test_after_a_new_link_the_scale_has_to_say_anew_who_it_is() -> None:
     receiver.down(3)
     receiver.up(4)
     assert receiver.feed(samples(1)[9:] + samples(2), 5) == []
-    assert receiver.decoder.who_is_due
+    assert receiver.decoder.identity is None
     assert receiver.feed(told(SCALE), 6) == [SCALE]
     assert (receiver.counts.damaged, receiver.counts.before_identity) == (2, 1)
 

@@ -27,9 +27,7 @@ from weightshare.scales.frame import (
     parse_message,
 )
 from weightshare.scales.sequence import SequenceWatch
-from weightshare.scales.stream import CommandReader, Counts, Deframer, sift
-
-__all__ = ["CommandReader", "Counts", "StreamDecoder", "merge"]
+from weightshare.scales.stream import Counts, Deframer, sift
 
 AnyItem = TypeVar("AnyItem")
 
@@ -45,7 +43,8 @@ _FAULTS = {UnknownKindError: "unknown_kind", LengthError: "wrong_length", Conten
 class StreamDecoder:
     """Decodes one scale's bytes. However they are cut, the same messages come out (once merged) and the same counts.
 
-    `counts` goes on over all streams; `identity` is that of the scale on the present stream, None until it has told it.
+    `counts` goes on over all streams; `identity` is that of the scale on the present stream; None until it has told
+    it, and until then its SAMPLES are dropped.
     """
 
     def __init__(self) -> None:
@@ -54,11 +53,6 @@ class StreamDecoder:
         self._known: tuple[str, int] | None = None
         self._deframer = Deframer(self.counts)
         self._sequence = SequenceWatch(self.counts)
-
-    @property
-    def who_is_due(self) -> bool:
-        """Whether the scale still has to be asked who it is: until then its SAMPLES are dropped."""
-        return self.identity is None
 
     def start(self) -> None:
         """A new byte stream begins: what was left of the old one is dropped, and a new IDENTITY is needed."""

@@ -8,7 +8,6 @@ import numpy as np
 
 from weightshare.model import Condition, Floats, Identity
 from weightshare.scales.frame import (
-    MAX_STUFFED,
     Blink,
     Command,
     Echo,
@@ -21,12 +20,11 @@ from weightshare.scales.frame import (
     Who,
     encode,
     encode_samples,
-    open_frame,
-    parse_command,
     to_stream,
 )
 from weightshare.scales.rig.cell import CHANNELS, COLUMNS, LEFT_ID, PAIR_ID, RIGHT_ID, Cells
 from weightshare.scales.rig.scene import Scene
+from weightshare.scales.stream import CommandReader
 
 TICK_RATE_HZ = 1_000_000
 SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
@@ -91,7 +89,7 @@ class VirtualScale:
         self._power_on_ns, self._start_tick = power_on_ns, start_tick
         self._micro_ticks = round(TICK_RATE_HZ * (1_000_000 + drift_ppm))
         self._cells = self._new_cells()
-        self._inbox = bytearray()
+        self._reader = CommandReader()
         self._sent: list[tuple[int, bytes]] = []
         self._run: Run | None = None
         self._heard_ns = self._awake_ns = power_on_ns
@@ -110,13 +108,8 @@ class VirtualScale:
         self._advance(now_ns)
         if now_ns < self._awake_ns:
             return
-        self._inbox += data
-        while (end := self._inbox.find(0)) >= 0:
-            frame, self._inbox = bytes(self._inbox[:end]), self._inbox[end + 1 :]
-            self._take(frame, now_ns)
-        if len(self._inbox) > MAX_STUFFED:
-            # A frame that long is none; what is left of it up to the next zero byte fails its CRC.
-            del self._inbox[:-1]
+        for command in self._reader.feed(data):
+            self._take(command, now_ns)
 
     def advance(self, now_ns: int) -> list[tuple[int, bytes]]:
         """Return what was sent until `now_ns`: the instant (ns) and the stream bytes of each frame, in order."""
@@ -129,10 +122,8 @@ class VirtualScale:
         run = self._run
         return None if run is None else self.instant_at(min(run.frame_tick, run.condition_tick))
 
-    def _take(self, stuffed: bytes, now_ns: int) -> None:
-        command = _open(stuffed)
-        if command is None:
-            return
+    def _take(self, command: Command | Reply, now_ns: int) -> None:
+        """Answer a command; a Reply is the ready refusal of one that is none."""
         self._heard_ns = now_ns
         answer = command if isinstance(command, Reply) else self._obey(command, now_ns)
         self._send(now_ns, encode(answer))
@@ -188,7 +179,7 @@ class VirtualScale:
         self._restarts_s.pop(0)
         self._run = None
         self._power_on_ns, self._start_tick, self._awake_ns = now_ns, 0, now_ns + BOOT_NS
-        self._inbox.clear()
+        self._reader = CommandReader()
         self.identity = replace(self.identity, boot_count=self.identity.boot_count + 1)
 
     def _sample(self, until_ns: int) -> None:
@@ -246,14 +237,3 @@ class VirtualScale:
 
     def _send(self, sent_ns: int, frame: bytes) -> None:
         self._sent.append((sent_ns, to_stream(frame)))
-
-
-def _open(stuffed: bytes) -> Command | Reply | None:
-    """Return the command in one COBS-encoded frame, the refusal of it, or None for nothing that can be answered."""
-    from cobs import cobs
-
-    try:
-        body = open_frame(cobs.decode(stuffed))
-    except cobs.DecodeError:
-        return None
-    return None if body is None else parse_command(body)
