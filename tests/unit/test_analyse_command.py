@@ -274,3 +274,21 @@ def test_a_reader_that_goes_away_is_no_error(checkout: Path, trace: Path) -> Non
     done = subprocess.run(command, stdout=writing, stderr=subprocess.PIPE, cwd=checkout, check=False, timeout=60)
     os.close(writing)
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_an_output_that_cannot_be_written_is_told_in_one_line(checkout: Path, trace: Path) -> None:
+    """`weightshare analyse ... > results.json` on a full disk ended in a traceback."""
+    command = [sys.executable, "-m", "weightshare", "analyse", str(trace), "--injured", "left"]
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, cwd=checkout, check=False, timeout=60)
+    assert (done.returncode, done.stderr) == (3, b"weightshare: the output: No space left on device\n")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a shell that closes a stream")
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
+def test_a_program_started_without_its_streams_runs(checkout: Path, trace: Path, closed: str) -> None:
+    """Python has no sys.stdout then: it ended in a traceback."""
+    command = f'"{sys.executable}" -m weightshare analyse "{trace}" --injured left {closed}'
+    done = subprocess.run(command, shell=True, capture_output=True, cwd=checkout, check=False, timeout=60)
+    assert (done.returncode, done.stderr) == (0, b"")

@@ -7,9 +7,9 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
-from weightshare.errors import INTERRUPTED, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 
 _COMMANDS = ("practise", "scales", "rig", "analyse", "split", "decode", "selfcheck")
 _DESCRIPTION = """\
@@ -44,6 +44,7 @@ def build_parser() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line; return the exit status."""
+    _open_missing()
     args = build_parser().parse_args(argv)
     try:
         status = _run(args)
@@ -55,9 +56,27 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        # the reader of our output has gone; what is left in the buffer has nowhere to go
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go()
         return 0
+    except OSError as error:
+        _let_go()
+        print(f"weightshare: {error.filename or 'the output'}: {error.strerror or error}", file=sys.stderr)
+        return DeviceError.exit_status
+
+
+def _open_missing() -> None:
+    """Give a program that was started without stdout or stderr one that takes everything."""
+    sys.stdout = sys.stdout or _open_nowhere()
+    sys.stderr = sys.stderr or _open_nowhere()
+
+
+def _open_nowhere() -> TextIO:
+    return os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8")
+
+
+def _let_go() -> None:
+    """Our output goes nowhere any more: what is left in its buffer must not fail again when the program ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _run(args: argparse.Namespace) -> int:
