@@ -125,7 +125,7 @@ def test_a_place_that_cannot_be_made_is_a_trouble_and_no_error(tmp_path: Path) -
     assert recorder.close(10, 5.0)
     recorder.release()
     assert recorder.folder is None
-    assert "nothing is recorded any more" in recorder.trouble
+    assert "nothing is recorded any more (this is a file, not a folder)" in recorder.trouble
     assert "--save DIR" in recorder.trouble
     assert (tmp_path / "place").read_text() == "a file stands here"
 

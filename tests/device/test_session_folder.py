@@ -207,9 +207,10 @@ def test_a_recording_that_stopped_early_says_so(folder: Path) -> None:
     assert analyse_session(folder) == analysis
 
 
-def test_a_failed_finish_leaves_no_half_written_file(folder: Path) -> None:
+@pytest.mark.parametrize("name", ["analysis.json", "trace.csv", "trace.parquet"])
+def test_a_failed_finish_leaves_no_half_written_file(folder: Path, name: str) -> None:
     cut_short(folder)
-    (folder / "analysis.json").mkdir()
+    (folder / name).mkdir()
     with pytest.raises(OSError):
         finish_session(folder)
     assert not (folder / MANIFEST_NAME).exists()

@@ -247,6 +247,8 @@ class Recorder:
 
 def _make_session_folder(parent: Path, stamp: str) -> Path:
     """Make and return a folder of its own for a session that begins at `stamp`. Raises OSError."""
+    if parent.exists() and not parent.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, "this is a file, not a folder")
     for number in range(1, _MOST_A_SECOND):
         folder = parent / (f"session-{stamp}" if number == 1 else f"session-{stamp}-{number}")
         with contextlib.suppress(FileExistsError):

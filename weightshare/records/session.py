@@ -172,11 +172,15 @@ def _write_traces(folder: Path, pipeline: Pipeline) -> None:
     trace = pipeline.trace()
     for name, write in ((CSV_NAME, write_csv), (PARQUET_NAME, write_parquet)):
         part = folder / f"{name}.part"
-        # Made first, so that nobody else may read it for even a moment.
-        open_private(part).close()
-        write(trace, part)
-        sync_file(part)
-        part.replace(folder / name)
+        try:
+            # Made first, so that nobody else may read it for even a moment.
+            open_private(part).close()
+            write(trace, part)
+            sync_file(part)
+            part.replace(folder / name)
+        except OSError:
+            part.unlink(missing_ok=True)
+            raise
 
 
 def recover(folder: Path) -> Analysis:
