@@ -186,7 +186,7 @@ def test_a_link_that_dies_and_comes_back_leaves_a_gap_and_so_it_does_played_back
     assert finished.folder is not None
     assert len(finished.analysis.gaps) == 1
     assert engine.view().messages[0].startswith("the link was lost at ")
-    assert engine.view().messages[1].startswith("the link is back after ")
+    assert engine.view().messages[1].startswith("the link is back at ")
     assert analyse_session(finished.folder) == finished.analysis
 
     clock = HostClock(4.0)

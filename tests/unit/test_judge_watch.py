@@ -160,9 +160,17 @@ def test_losing_the_link_and_finding_it_is_told_in_order_and_once() -> None:
     back = Status(Phase.SAMPLING, "the link is back")
     for status, time_s in ((back, None), (back, 1.0), (lost, 2.0), (absent, 2.0), (back, 2.0), (back, 5.0)):
         watch.follow(status, time_s, sampled=True)
-    assert list(watch.messages) == ["the link was lost at 2.0 s: unplugged", "the link is back after 2.0 s"]
+    assert list(watch.messages) == ["the link was lost at 2.0 s: unplugged", "the link is back at 5.0 s"]
     watch.follow(lost, 9.0, sampled=True)
     assert list(watch.messages[2:]) == ["the link was lost at 9.0 s: unplugged"]
+
+
+def test_a_link_is_not_called_back_before_a_sample_is() -> None:
+    """A scale that answered to START, and then sent nothing, was told as back."""
+    watch = Watch()
+    watch.follow(Status(Phase.LOST, "no data comes", "no data comes"), 8.0, sampled=True)
+    watch.follow(Status(Phase.SAMPLING, "the link is back"), 8.0, sampled=True)
+    assert watch.messages == ("the link was lost at 8.0 s: no data comes",)
 
 
 def test_what_never_sampled_was_not_lost() -> None:

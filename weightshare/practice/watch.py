@@ -10,8 +10,8 @@ class Watch:
 
     def __init__(self) -> None:
         self.messages: tuple[str, ...] = ()
-        self._phase = Phase.CONNECTING
         self._lost = False
+        self._lost_s: float | None = None
 
     def tell(self, message: str) -> None:
         """Add a message, unless it is empty or was told before."""
@@ -20,14 +20,13 @@ class Watch:
 
     def follow(self, status: Status, time_s: float | None, *, sampled: bool) -> None:
         """Tell where the link was lost and came back; `time_s` is the newest sample time. Before a scale has `sampled`
-        there is nothing to lose."""
-        before, self._phase = self._phase, status.phase
-        if before is status.phase or not sampled:
+        there is nothing to lose, and the link is back when a new sample is, not when the scale promises some."""
+        if not sampled:
             return
         at = "" if time_s is None else f" at {time_s:.1f} s"
         if status.phase is Phase.LOST and not self._lost:
-            self._lost = True
+            self._lost, self._lost_s = True, time_s
             self.tell(f"the link was lost{at}: {status.fault or status.words}")
-        elif status.phase is Phase.SAMPLING and self._lost:
+        elif status.phase is Phase.SAMPLING and self._lost and (time_s is None or time_s != self._lost_s):
             self._lost = False
-            self.tell(f"the link is back{f' after {time_s:.1f} s' if time_s is not None else ''}")
+            self.tell(f"the link is back{at}")
