@@ -19,6 +19,9 @@ Bools: TypeAlias = NDArray[np.bool_]
 STANDARD_GRAVITY = 9.80665
 """m/s^2, the conventional value (3rd CGPM, 1901); it cancels in share and symmetry."""
 
+DEFAULT_FILTER_HZ = 6.0
+"""The live low-pass's cut-off where none is asked for."""
+
 NO_READING = -(2**31)
 """The raw reading that means `there was none`."""
 
@@ -154,7 +157,7 @@ class Settings:
     target_percent: float | None = None
     tolerance_percent: float = 5.0
     grace_s: float = 1.0
-    filter_Hz: float | None = 6.0
+    filter_Hz: float | None = DEFAULT_FILTER_HZ
     body_weight_N: float | None = None
     added_weight_N: float = 0.0
     counting_from_s: float | None = None

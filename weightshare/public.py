@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from weightshare.errors import OptionError
-from weightshare.model import Settings, Side, Trace
+from weightshare.model import DEFAULT_FILTER_HZ, Settings, Side, Trace
 from weightshare.pipeline.analysis import analyse_trace, nominal_interval_s
 from weightshare.pipeline.lowpass import can_filter
 from weightshare.pipeline.result import Analysis
@@ -13,8 +13,6 @@ from weightshare.records.trace import frame_trace
 
 if TYPE_CHECKING:
     import pandas as pd
-
-DEFAULT_FILTER_HZ = 6.0
 
 
 def analyse(  # noqa: PLR0917 - the documented face: positional use stays possible

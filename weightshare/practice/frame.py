@@ -37,7 +37,7 @@ def shape_of(state: State, injured: Side) -> Shape:
     """Return the mark that says `state`; an arrowhead points to where the weight belongs."""
     more = injured if state is State.TOO_LITTLE else injured.other
     if state in (State.TOO_LITTLE, State.TOO_MUCH):
-        return Shape.TO_RIGHT if more is Side.RIGHT else Shape.TO_LEFT
+        return Shape.towards(more)
     if state is State.IN_BAND:
         return Shape.DISC
     return Shape.CROSS if state in BROKEN else Shape.DIAMOND if state in HOLLOW else Shape.RING

@@ -48,14 +48,10 @@ def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> t
         return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), note, Shape.RING
     if step is Step.CHECK and check is not None:
         headline, note = words.check_words(check.verdict, check.named)
-        shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else _arrow(check.named)
+        shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else Shape.towards(check.named)
         return headline, words.CHECKING, note, Shape.RING if check.verdict is Verdict.SETTLING else shape
     headline = words.practise_headline(snapshot.state, Side.LEFT)
     return headline, words.state_words(snapshot.state), "", shape_of(snapshot.state, Side.LEFT)
-
-
-def _arrow(side: Side) -> Shape:
-    return Shape.TO_RIGHT if side is Side.RIGHT else Shape.TO_LEFT
 
 
 def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:

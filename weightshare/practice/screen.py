@@ -38,6 +38,11 @@ class Shape(StrEnum):
     CROSS = "cross"
     """No data, or none that can be used."""
 
+    @classmethod
+    def towards(cls, side: Side) -> Shape:
+        """Return the arrowhead that points to `side`."""
+        return cls.TO_RIGHT if side is Side.RIGHT else cls.TO_LEFT
+
 
 @dataclass(frozen=True, slots=True)
 class Figures:

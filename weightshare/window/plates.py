@@ -64,9 +64,9 @@ class PlatesView(PaintedView):
 
     def _paint_way(self, painter: QPainter, named: Side) -> None:
         outer = self._plate(named)
-        shape = Shape.TO_RIGHT if named is Side.RIGHT else Shape.TO_LEFT
         x = outer.right() + outer.width() * 0.38 if named is Side.RIGHT else outer.left() - outer.width() * 0.38
-        mark.paint_shape(painter, shape, QPointF(x, outer.center().y()), outer.width() * 0.3, self.theme.inside)
+        centre, size = QPointF(x, outer.center().y()), outer.width() * 0.3
+        mark.paint_shape(painter, Shape.towards(named), centre, size, self.theme.inside)
 
     def _plate(self, side: Side) -> QRectF:
         height = min(self.height() * 0.72, self.width() * 0.5)
