@@ -10,7 +10,7 @@ from weightshare.pipeline.measure import Measure, Tally
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 
-_BLOCK = 16_384
+_BLOCK = 32_768
 """Samples a push when a whole trace is analysed: large enough to be fast, small enough to stay in the cache."""
 
 

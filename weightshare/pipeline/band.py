@@ -49,12 +49,16 @@ class Visits:
 
 
 def find_visits(band: Band, time_s: Floats, share: Floats, eligible: Bools) -> Visits:
-    """Return when `share` is in the band between successive eligible samples.
+    """Return when `share` is in the band between successive eligible samples; an eligible one has a share.
 
     Time between a sample that is eligible and one that is not (missing, one foot off, nobody) is outside. Between two
     eligible ones share is taken as a straight line, so that a line through the whole band counts where it is inside.
     """
-    low, high, inside = share < band.low, share > band.high, band.holds(share) & eligible
+    low, high = share < band.low, share > band.high
+    inside = eligible & ~low & ~high  # who is eligible has a share
+    if inside.size > 1 and inside.all():
+        ends = np.array([0, inside.size - 1])
+        return Visits(time_s[:1], time_s[-1:], ends[:1], ends[1:])
     through = (low[:-1] & high[1:]) | (high[:-1] & low[1:])
     touches = eligible[:-1] & eligible[1:] & (inside[:-1] | inside[1:] | through)
     joined = touches[:-1] & touches[1:] & inside[1:-1]

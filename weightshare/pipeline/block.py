@@ -8,7 +8,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from weightshare.model import Bools, Floats
+from weightshare.model import Floats
 
 Integers: TypeAlias = NDArray[np.int64]
 
@@ -69,9 +69,10 @@ def steps_s(before_s: float, time_s: Floats) -> Floats:
     return steps
 
 
-def find_runs(where: Bools) -> tuple[Integers, Integers]:
-    """Return where the runs of true samples begin, and where they are over."""
-    turns = np.flatnonzero(where[1:] != where[:-1]) + 1
-    head, tail = ([0] if where[0] else []), ([where.size] if where[-1] else [])
-    turns = np.concatenate((head, turns, tail)).astype(np.int64)
-    return turns[::2], turns[1::2]
+def find_runs(places: Integers) -> tuple[Integers, Integers]:
+    """Return where the runs of neighbours among ascending places begin, and where they are over."""
+    if not places.size:
+        return places, places
+    parted = np.flatnonzero(places[1:] - places[:-1] > 1)
+    first, last = np.concatenate(([0], parted + 1)), np.concatenate((parted, [-1]))
+    return places[first], places[last] + 1

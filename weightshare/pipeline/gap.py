@@ -32,7 +32,7 @@ class Gaps:
         self.last_s = float(block.time_s[-1])
         self._interval_s = block.interval_s
         missing = np.isnan(block.values[LEFT] + block.values[RIGHT])
-        begins, ends = find_runs(missing)
+        begins, ends = find_runs(np.flatnonzero(missing))
         # where rows are missing a filled one stands, so that every gap has a missing reading
         if not missing[0]:
             self._note(float(block.time_s[0]))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from weightshare.model import Bools, Floats, Hold
 from weightshare.pipeline.band import Band, Visits, find_visits
+from weightshare.pipeline.block import Integers
 from weightshare.pipeline.weight import SUPPORTED_BELOW_PERCENT
 
 LISTED_FROM_S = 1.0
@@ -113,22 +113,23 @@ class HoldStage:
         """Take in samples, at least one."""
         data = new.after(self._last)
         visits = find_visits(self.band, data.time_s, data.share_percent, data.eligible)
-        stood_from = _stands_from(data, self._stood_from_s)
         stepped_off = _stepped_off(data, visits)
+        *stood_s, self._stood_from_s = _stood_from(data, self._stood_from_s, visits)
+        ends_s = self._ends(data, visits.leave_s, visits.last).tolist()
         low_s = data.time_s[data.on_plates_percent < SUPPORTED_BELOW_PERCENT]
         goes_on = bool(visits.first.size and visits.first[0] == 0 and visits.enter_s[0] == data.time_s[0])
         if self._open and self._open.since_s is not None and not goes_on:
-            self._leave(data, float(data.time_s[0]), 0)
-        spans = zip(visits.enter_s.tolist(), visits.leave_s.tolist(), visits.first.tolist(), strict=True)
-        for k, (enter_s, leave_s, first) in enumerate(spans):
-            last = int(visits.last[k])
+            self._closed_s += self._open.leave(float(self._ends(data, data.time_s[:1], np.zeros(1, np.int64))[0]))
+        spans = zip(visits.enter_s.tolist(), visits.leave_s.tolist(), visits.last.tolist(), strict=True)
+        for k, (enter_s, leave_s, last) in enumerate(spans):
             if self._open is None or self._open.since_s is None:
-                self._enter(max(enter_s - self._delay_s, stood_from(first)), stepped_off=stepped_off[k])
+                self._enter(max(enter_s - self._delay_s, stood_s[k]), stepped_off=stepped_off[k])
             self._note_support(enter_s, leave_s, low_s, float(data.on_plates_percent[last]))
             if last < data.time_s.size - 1 or not self.band.holds(data.share_percent[last:])[0]:
-                self._leave(data, leave_s, last)
+                assert self._open is not None
+                self._closed_s += self._open.leave(ends_s[k])
         self._settle(float(data.time_s[-1]), stepped_off=stepped_off[-1])
-        self._stood_from_s, self._last = stood_from(data.time_s.size - 1), data.newest()
+        self._last = data.newest()
 
     def finish(self) -> None:
         """The stream ends here."""
@@ -144,11 +145,11 @@ class HoldStage:
         else:
             self._open = _Open(enter_s, enter_s)
 
-    def _leave(self, data: Samples, leave_s: float, last: int) -> None:
-        """End the stretch. Where readings end with it, that instant is the stream's own and has no delay."""
-        assert self._open is not None
-        cut = leave_s == data.time_s[last] and last + 1 < data.time_s.size and bool(data.missing[last + 1])
-        self._closed_s += self._open.leave(leave_s if cut else leave_s - self._delay_s)
+    def _ends(self, data: Samples, leave_s: Floats, last: Integers) -> Floats:
+        """Return when stretches ended. Where readings end with one, that instant is the stream's own, without delay."""
+        beyond = np.minimum(last + 1, data.time_s.size - 1)
+        cut = (leave_s == data.time_s[last]) & (beyond > last) & data.missing[beyond]
+        return np.where(cut, leave_s, leave_s - self._delay_s)
 
     def _note_support(self, enter_s: float, leave_s: float, low_s: Floats, plates_percent: float) -> None:
         assert self._open is not None
@@ -170,8 +171,8 @@ class HoldStage:
         self._open = None
 
 
-def _stands_from(data: Samples, carried_s: float | None) -> Callable[[int], float]:
-    """Return what tells of a sample from when on someone was seen to stand, without a reading missing.
+def _stood_from(data: Samples, carried_s: float | None, visits: Visits) -> list[float]:
+    """Return for each visit, and for the last sample, from when on someone was seen to stand, no reading missing.
 
     With `carried_s` sample 0 was seen before, and this is what was found for it.
     """
@@ -179,7 +180,9 @@ def _stands_from(data: Samples, carried_s: float | None) -> Callable[[int], floa
     begins = np.append(0, np.flatnonzero(absent[:-1] & ~absent[1:]) + 1)
     times = data.time_s[begins]
     times[0] = times[0] if carried_s is None else carried_s
-    return lambda sample: float(times[begins.searchsorted(sample, side="right") - 1])
+    asked = np.append(visits.first, data.time_s.size - 1)
+    stood_s: list[float] = times[begins.searchsorted(asked, side="right") - 1].tolist()
+    return stood_s
 
 
 def _stepped_off(data: Samples, visits: Visits) -> list[bool]:

@@ -155,8 +155,9 @@ class LowPass:
         stop = self._decided(data, missing)
         values = np.array(data.values, dtype=np.float64, order="C")
         for row in range(values.shape[0]):
-            self._filter_row(row, data.time_s, missing[row], values, stop)
-        np.copyto(values, np.nan, where=missing)
+            places = np.flatnonzero(missing[row])
+            self._filter_row(row, data.time_s, places, values, stop)
+            values[row, places] = np.nan
         self._pending = data.cut(stop) if stop < data.time_s.size else None
         return Block(data.interval_s, data.columns, data.time_s[:stop], values[:, :stop], data.flags[:stop])
 
@@ -171,15 +172,15 @@ class LowPass:
                 stop = min(stop, first)
         return stop
 
-    def _filter_row(self, row: int, time_s: Floats, missing: Bools, values: Floats, stop: int) -> None:
+    def _filter_row(self, row: int, time_s: Floats, missing: Integers, values: Floats, stop: int) -> None:
         """Filter one row in place up to `stop`, stretch by stretch; stretches are parted by gaps."""
-        x, limit_s = values[row], GAP_INTERVALS * self._interval_s
+        x = values[row]
         begins, ends = find_runs(missing)
-        gaps = ~self._bridge(row, time_s, x, begins, ends)
+        gaps = ~self._bridge(row, time_s, x, missing, (begins, ends))
         edges = [0, *np.stack((begins[gaps], ends[gaps]), axis=1).ravel().tolist(), x.size]
+        goes_on = time_s[0] - self._last_s[row] <= GAP_INTERVALS * self._interval_s
         newest = int(begins.searchsorted(stop)) - 1
         last = stop - 1 if newest < 0 or ends[newest] < stop else int(begins[newest]) - 1
-        goes_on = bool(missing[0]) or time_s[0] - self._last_s[row] <= limit_s
         if last >= 0:
             self._last_s[row], self._last[row] = time_s[last], x[last]
         for start, end in zip(edges[::2], edges[1::2], strict=True):
@@ -189,15 +190,15 @@ class LowPass:
                     self._state[row, 0] = steady_state(self._section) * piece[0, 0]
                 run_kernel(self._section, piece, self._state[row : row + 1])
 
-    def _bridge(self, row: int, time_s: Floats, x: Floats, begins: Integers, ends: Integers) -> Bools:
+    def _bridge(self, row: int, time_s: Floats, x: Floats, missing: Integers, runs: tuple[Integers, Integers]) -> Bools:
         """Put straight lines into the short ones of a row's missing runs; return which are short."""
+        begins, ends = runs
         head, tail = begins == 0, ends == x.size
         before_s = np.where(head, self._last_s[row], time_s[begins - 1])
         before = np.where(head, self._last[row], x[begins - 1])
-        after_s, after = time_s[ends - tail], x[ends - tail]
-        short: Bools = ~tail & (after_s - before_s <= GAP_INTERVALS * self._interval_s)
-        for k in np.flatnonzero(short):
-            run = slice(begins[k], ends[k])
-            slope = (after[k] - before[k]) / (after_s[k] - before_s[k])
-            x[run] = before[k] + slope * (time_s[run] - before_s[k])
+        span_s, rise = time_s[ends - tail] - before_s, x[ends - tail] - before
+        short: Bools = ~tail & (span_s <= GAP_INTERVALS * self._interval_s)
+        run = begins.searchsorted(missing, side="right") - 1
+        missing, run = missing[short[run]], run[short[run]]
+        x[missing] = before[run] + rise[run] / span_s[run] * (time_s[missing] - before_s[run])
         return short

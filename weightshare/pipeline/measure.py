@@ -8,16 +8,16 @@ import numpy as np
 
 from weightshare.model import Bools, Floats, Hold, Results, Settings, Snapshot, State
 from weightshare.pipeline.band import Band
-from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block, steps_s
+from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block
 from weightshare.pipeline.fill import Fill
 from weightshare.pipeline.gap import Gaps
 from weightshare.pipeline.hold import HoldStage, Samples
 from weightshare.pipeline.lowpass import LowPass, can_filter, delay_s
+from weightshare.pipeline.mean import Means
 from weightshare.pipeline.share import find_share, injured_row
-from weightshare.pipeline.summary import Extremes, Sums
+from weightshare.pipeline.summary import Extremes
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, Standing, Weight
 
-_SUMMED = ("s", "share s", "share^2 s", "injured N s", "total N s", "weighed s", "weighed N s", "present s")
 NO_RESULTS = Results(*(np.empty(0),) * 5, np.empty(0, dtype=np.bool_))
 
 
@@ -64,12 +64,9 @@ class Measure:
         self._newest: tuple[float, float, float, float, float, float, State] | None = None
 
     def _begin_tally(self) -> None:
-        """Make anew what depends on side and band. Shares are summed as distances from the first one: squares of
-        large numbers would leave a spread where there is none."""
-        self._sums, self._extremes = Sums(len(_SUMMED)), Extremes()
-        self._about = np.nan
+        """Make anew what depends on side and band."""
+        self._means, self._extremes = Means(), Extremes()
         self._hold: HoldStage | None = None
-        self._last: tuple[float, bool] | None = None
 
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next sample on; holds and means begin anew."""
@@ -127,7 +124,9 @@ class Measure:
         standing = self._weight.push(block)
         share = find_share(block, standing, self._settings.injured)
         counts = self._hold_on(block, standing, share)
-        self._tally(block, standing, share)
+        injured_N = block.values[injured_row(self._settings.injured)]
+        self._means.push(self._interval_s, block.time_s, share, injured_N, standing)
+        self._extremes.push(block.time_s, share, standing.away)
         self._remember(block, standing, share, counts)
         left, right = block.values[LEFT], block.values[RIGHT]
         return Results(block.time_s, left, right, share, standing.on_plates_percent, counts)
@@ -143,31 +142,6 @@ class Measure:
         plates = standing.on_plates_percent
         self._hold.push(Samples(block.time_s, share, eligible, standing.away, missing, plates))
         return self._hold.band.holds(share) & standing.two_legged
-
-    def _tally(self, block: Block, standing: Standing, share: Floats) -> None:
-        """Add up what means are made of: each sample stands for the interval that ends with it."""
-        present = standing.present
-        last_s, was_present = self._last or (block.time_s[0] - self._interval_s, False)
-        self._last = (float(block.time_s[-1]), bool(present[-1]))
-        weight_s = steps_s(last_s, block.time_s)
-        before = np.concatenate(([was_present], present[:-1]))
-        if np.isnan(self._about) and present.any():
-            self._about = float(share[np.argmax(present)])
-        off, injured, total = share - self._about, block.values[injured_row(self._settings.injured)], standing.total_N
-        if not before.all():
-            weight_s[~before] = self._interval_s
-        if not present.all():
-            weight_s, off, injured, total = (np.where(present, x, 0.0) for x in (weight_s, off, injured, total))
-        rows, known = np.zeros((len(_SUMMED), present.size)), slice(standing.weight_from, None)
-        rows[0] = weight_s
-        np.multiply(weight_s, off, out=rows[1])
-        np.multiply(rows[1], off, out=rows[2])
-        np.multiply(weight_s, injured, out=rows[3])
-        np.multiply(weight_s, total, out=rows[4])
-        rows[5, known], rows[6, known] = rows[0, known], rows[4, known]
-        np.multiply(weight_s, before, out=rows[7])
-        self._sums.push(rows)
-        self._extremes.push(block.time_s, share, standing.away)
 
     def _remember(self, block: Block, standing: Standing, share: Floats, counts: Bools) -> None:
         left, right = float(block.values[LEFT, -1]), float(block.values[RIGHT, -1])
@@ -201,8 +175,7 @@ class Measure:
 
     def tally(self) -> Tally:
         """Return what was counted and averaged so far; after `finish`, of all that came."""
-        weight_s, off, square, injured, total, weighed_s, weighed, present_s = map(float, self._sums.totals())
-        off = off / weight_s if weight_s else np.nan
+        means = self._means.figures()
         weight_N = self._weight.body_weight_N if self._weight else None
         full_N = (weight_N or 0.0) + self._settings.added_weight_N
         span_s = (self._gaps.last_s or 0.0) - (self._gaps.first_s or 0.0)
@@ -212,16 +185,16 @@ class Measure:
             samples=self._gaps.samples,
             rate_Hz=float(f"{1.0 / self._interval_s:.9g}") if self._interval_s else 0.0,
             body_weight_N=weight_N,
-            on_plates_percent=100.0 * weighed / weighed_s / full_N if weighed_s else None,
-            share_mean=self._about + off if weight_s else None,
-            share_sd=max(square / weight_s - off * off, 0.0) ** 0.5 if weight_s else None,
+            on_plates_percent=None if means.weighed_N is None else 100.0 * means.weighed_N / full_N,
+            share_mean=means.share,
+            share_sd=means.share_sd,
             share_min=low if low <= high else None,
             share_max=high if low <= high else None,
-            injured_N=injured / weight_s if weight_s else None,
-            uninjured_N=(total - injured) / weight_s if weight_s else None,
+            injured_N=means.injured_N,
+            uninjured_N=means.uninjured_N,
             holds=tuple(self._hold.holds) if self._hold else (),
             time_in_band_s=self._hold.time_in_band_s if self._hold else 0.0,
-            time_present_s=present_s,
+            time_present_s=means.present_s,
             gaps=tuple(self._gaps.found),
             warnings=tuple(self.warnings),
         )

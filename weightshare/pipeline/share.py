@@ -16,8 +16,8 @@ def injured_row(injured: Side) -> int:
 
 def find_share(block: Block, standing: Standing, injured: Side) -> Floats:
     """Return 100 F_injured / (F_left + F_right) in percent, shape (n,), while someone stands; NaN elsewhere."""
-    share = np.full(block.time_s.size, np.nan)
-    force = block.values[injured_row(injured)]
-    np.divide(force, standing.total_N, out=share, where=standing.present)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share: Floats = block.values[injured_row(injured)] / standing.total_N
+    share[~standing.present] = np.nan
     share *= 100.0
     return share

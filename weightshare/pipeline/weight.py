@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from weightshare.model import Bools, Floats
-from weightshare.pipeline.block import LEFT, MISSING_FROM, RIGHT, ROUNDING, Block, Integers, steps_s
-from weightshare.pipeline.rolling import Window
+from weightshare.pipeline.block import FILLED, LEFT, MISSING_FROM, RIGHT, ROUNDING, Block, Integers, steps_s
+from weightshare.pipeline.rolling import RollingMean
 
 PRESENT_N = 50.0
 PRESENT_PART = 0.2
@@ -48,7 +48,7 @@ class Weight:
         self._added_N = added_weight_N
         self._width = max(round(_WEIGH_S / interval_s) + 1, 2)
         self._interval_s = interval_s
-        self._plates = Window(max(round(_PLATES_S / interval_s), 1), 2)
+        self._plates = RollingMean(max(round(_PLATES_S / interval_s), 1))
         self.reset()
 
     def reset(self) -> None:
@@ -57,12 +57,13 @@ class Weight:
         self._recent = np.zeros((2, 0))
         self._plates.reset()
         self._last_s: float | None = None
+        self._filled = False
 
     def push(self, block: Block) -> Standing:
         """Return the block's standing."""
         left, right = block.values[LEFT], block.values[RIGHT]
         total = left + right
-        lost = self._lost(block.time_s)
+        lost = self._lost(block)
         start = self._weigh(total, lost) if self.body_weight_N is None else 0
         present = total >= PRESENT_N * ROUNDING
         two_legged = present.copy()
@@ -79,21 +80,19 @@ class Weight:
 
     def _on_plates(self, total: Floats, present: Bools, lost: Integers | None) -> Floats:
         """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""
-        load: Floats
-        load, count = self._plates.push(np.stack((np.where(present, total, 0.0), present)), lost)
+        load_N = self._plates.push(total, present, lost)
         if self.body_weight_N is None:
             return np.full(total.size, np.nan)
-        count[~present] = np.nan
-        load /= count
-        load *= 100.0 / (self.body_weight_N + self._added_N)
-        return load
+        return load_N * (100.0 / (self.body_weight_N + self._added_N))
 
-    def _lost(self, time_s: Floats) -> Integers | None:
+    def _lost(self, block: Block) -> Integers | None:
         """Return how many rows a gap has swallowed before each row; None where there was none."""
-        steps = steps_s(time_s[0] if self._last_s is None else self._last_s, time_s) / self._interval_s
-        self._last_s = float(time_s[-1])
-        if steps.max() <= MISSING_FROM:
+        last_s, after_filled = self._last_s, self._filled
+        self._last_s, self._filled = float(block.time_s[-1]), bool(block.flags[-1] & FILLED)
+        # every gap begins with a row that was filled in
+        if not after_filled and not block.flags.any():
             return None
+        steps = steps_s(block.time_s[0] if last_s is None else last_s, block.time_s) / self._interval_s
         return np.where(steps > MISSING_FROM, np.rint(steps) - 1, 0).astype(np.int64)
 
     def _weigh(self, total: Floats, lost: Integers | None) -> int:
