@@ -222,6 +222,17 @@ def test_silence_and_noise_are_told_apart(
     assert told.fault == told.words
 
 
+def test_a_busy_scale_is_called_busy_for_as_long_as_it_is(
+    tiny_scale: Callable[..., Any], connect: Callable[..., Watched]
+) -> None:
+    """After 5 s it was told that no samples came, and no longer why."""
+    host = tiny_scale(stand)
+    host.scale.start_result = 4
+    link = connect(host.source, pace=5)
+    told = wait_for(link, lambda status: status.phase is Phase.LOST)
+    assert told.fault == "the scale is busy with someone else; close the other program that uses it"
+
+
 def test_a_scale_that_goes_quiet_is_lost_and_found(
     tiny_scale: Callable[..., Any], notes: Notes, connect: Callable[..., Watched]
 ) -> None:
@@ -230,7 +241,7 @@ def test_a_scale_that_goes_quiet_is_lost_and_found(
     notes.wait(lambda: notes.count(Chunk) >= 2)
     host.scale.mute = True
     assert wait_for(link, lambda status: status.phase is Phase.LOST).words == "no data comes; asking the scale"
-    assert wait_for(link, lambda status: status.fault == "no samples for 5 s")
+    assert wait_for(link, lambda status: status.fault.startswith("no samples for 5 s; check"))
     host.scale.mute = False
     before = notes.count(Chunk)
     notes.wait(lambda: notes.count(Chunk) > before)

@@ -23,6 +23,7 @@ RETRY_GROWTH = 1.6
 FAREWELL_S = 0.3
 """How long the answer to STOP is waited for: closing with bytes unread could take the STOP itself away."""
 BACK_AGAIN_S = 3.0
+NO_SAMPLES = f"no samples for {LOST_AFTER_NS / 1e9:g} s; check the cable, and that the scale is on"
 
 
 class RecordEndedError(DeviceError):
@@ -173,7 +174,7 @@ class Link:
             self._listen(talk)
             now_ns = self._now_ns()
             if talk.is_lost(now_ns):
-                raise DeviceError(f"{self.name}: no samples for {LOST_AFTER_NS / 1e9:g} s")
+                raise DeviceError(f"{self.name}: {talk.complaint(now_ns) or NO_SAMPLES}")
             self._note(talk, now_ns)
         farewell = talk.close()
         if farewell:
