@@ -174,6 +174,18 @@ def _commands(parser: argparse.ArgumentParser) -> dict[str, argparse.ArgumentPar
     return dict(group.choices)
 
 
+def test_the_plan_of_the_house_names_every_module(checkout: Path) -> None:
+    plan = (checkout / "DEVELOPERS.md").read_text(encoding="utf-8")
+    untold, told = [], 0
+    for package in ("pipeline", "scales", "scales/rig", "records", "practice", "window"):
+        # the virtual scales are told of at the end of the section on scales
+        section = plan.partition(f"\n### `{package.partition('/')[0]}`\n")[2].partition("\n### ")[0]
+        modules = [path.stem for path in (checkout / "weightshare" / package).glob("*.py") if path.stem != "__init__"]
+        untold += [f"{package}/{name}" for name in modules if f"`{name}`" not in section]
+        told += len(modules)
+    assert told > 90 and untold == []
+
+
 def test_the_changes_tell_of_this_version(checkout: Path) -> None:
     project = tomllib.loads((checkout / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert f"\n## {project['version']} " in (checkout / "CHANGELOG.md").read_text(encoding="utf-8")
