@@ -7,11 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from weightshare.model import Calibration, Floats, Identity, Item, Results, Settings, Snapshot, State, Trace
+from weightshare.model import Calibration, Condition, Floats, Identity, Item, Results, Settings, Snapshot, State, Trace
 from weightshare.pipeline.analysis import summarise
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.calibrate import Calibrator, find_calibration
 from weightshare.pipeline.clock import Clock, Timed
+from weightshare.pipeline.fault import fault_words
 from weightshare.pipeline.measure import NO_RESULTS, Measure
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.zero import Zero
@@ -35,6 +36,8 @@ class Pipeline:
         self._identity: Identity | None = None
         self._calibrator: Calibrator | None = None
         self._zero: Zero | None = None
+        self._faults = 0
+        """What the scale has said is wrong with it so far, bit by bit."""
         self._kept: list[Block] = []
         self._measure.reset()
 
@@ -50,6 +53,8 @@ class Pipeline:
         """
         if isinstance(item, Identity):
             self._meet(item)
+        elif isinstance(item, Condition):
+            self._faults |= item.faults
         results = [self._pass(timed) for timed in self.clock.push(item)]
         return _join([result for part in results for result in part])
 
@@ -84,15 +89,17 @@ class Pipeline:
             return snapshot
         if self._zero.taken is None:
             load_N = self._zero.load_N
-            return replace(snapshot, state=State.WAITING if load_N is None else State.ZEROING, zero_load_N=load_N)
-        return replace(snapshot, zero_taken=self._zero.taken, warnings=self._zero_warnings() + snapshot.warnings)
+            state = State.WAITING if load_N is None else State.ZEROING
+            return replace(snapshot, state=state, zero_load_N=load_N, warnings=self._warnings())
+        return replace(snapshot, zero_taken=self._zero.taken, warnings=self._warnings() + snapshot.warnings)
 
-    def _zero_warnings(self) -> tuple[str, ...]:
-        return (self._zero.warning,) if self._zero and self._zero.warning else ()
+    def _warnings(self) -> tuple[str, ...]:
+        zero = (self._zero.warning,) if self._zero and self._zero.warning else ()
+        return zero + fault_words(self._faults)
 
     def analysis(self) -> Analysis:
         """Return the analysis; call `finish` first, unless more is to come."""
-        return summarise(self._settings, self._measure.tally(), self._zero_warnings())
+        return summarise(self._settings, self._measure.tally(), self._warnings())
 
     def trace(self) -> Trace:
         """Return the unfiltered, zeroed trace, where the pipeline was told to keep it."""
