@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from weightshare.model import Snapshot, State
 
 AGREED_WORDS = {
@@ -18,10 +20,10 @@ AGREED_WORDS = {
 """The states that a patient meets, in the words that were agreed on."""
 
 
-def snapshot(state: State = State.IN_BAND, share: float | None = 74.3, **more: object) -> Snapshot:
+def snapshot(state: State = State.IN_BAND, share: float | None = 74.3, **more: Any) -> Snapshot:
     """Return a snapshot with `share` (percent) on the right foot; `more` replaces whatever else is in it."""
     right_N = None if share is None else 7.0 * share
-    values: dict[str, object] = {
+    values: dict[str, Any] = {
         "state": state,
         "time_s": 40.0,
         "samples": 3200,
@@ -34,4 +36,4 @@ def snapshot(state: State = State.IN_BAND, share: float | None = 74.3, **more: o
         "in_band": state is State.IN_BAND,
         "zero_taken": True,
     }
-    return Snapshot(**(values | more))  # type: ignore[arg-type]
+    return Snapshot(**(values | more))

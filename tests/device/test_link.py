@@ -79,8 +79,7 @@ def connect(notes: Notes) -> Iterator[Callable[..., Watched]]:
 
     def make(source: str, judge: Callable[[Identity], str | None] | None = None, pace: int = 1) -> Watched:
         transport = open_source(parse_source(source))
-        clock_ns = lambda: pace * time.monotonic_ns()  # noqa: E731
-        links.append(Watched(transport, notes, notes.deliver, judge, clock_ns=clock_ns))
+        links.append(Watched(transport, notes, notes.deliver, judge, clock_ns=lambda: pace * time.monotonic_ns()))
         links[-1].start()
         return links[-1]
 

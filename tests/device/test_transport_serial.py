@@ -116,7 +116,7 @@ def test_a_port_unplugged_between_two_looks_is_a_lost_link(pty: Pty, transport: 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="only root can take a right away here")
 def test_a_port_without_permission_is_said(pty: Pty) -> None:
-    os.chmod(pty.port, 0o600)  # noqa: PTH101
+    Path(pty.port).chmod(0o600)
     code = (
         "import os, sys\n"
         "from weightshare.errors import DeviceError\n"

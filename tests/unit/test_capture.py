@@ -295,7 +295,7 @@ def test_a_full_disk_loses_no_whole_entry_and_tells_the_caller(tmp_path: Path) -
     assert record.complete
 
 
-@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no device that is always full")  # noqa: PTH110
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
 def test_a_disk_that_is_full_from_the_start_is_told(tmp_path: Path) -> None:
     with FileIO("/dev/full", "wb") as full, pytest.raises(OSError, match="No space left"):
         RawWriter(full)

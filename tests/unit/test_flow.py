@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -19,8 +20,8 @@ SETTINGS = Settings(Side.RIGHT, target_percent=75.0)
 UP = (LinkView(REAL, LinkState.SAMPLING, "sampling"),)
 
 
-def view(shot: Snapshot, age_s: float = 0.01, **more: object) -> LiveView:
-    return LiveView(snapshot=shot, links=UP, age_s=age_s, **more)  # type: ignore[arg-type]
+def view(shot: Snapshot, age_s: float = 0.01, **more: Any) -> LiveView:
+    return LiveView(snapshot=shot, links=UP, age_s=age_s, **more)
 
 
 def standing(time_s: float, share: float = 50.0, state: State = State.TOO_LITTLE, **more: object) -> Snapshot:
@@ -292,9 +293,9 @@ def test_what_could_not_be_kept_is_said_on_the_summary() -> None:
     ],
 )
 def test_a_virtual_person_starts_over_for_what_it_does_not_know(
-    source: str, changed: dict[str, object], anew: bool
+    source: str, changed: dict[str, Any], anew: bool
 ) -> None:
-    after = replace(SETTINGS, **changed)  # type: ignore[arg-type]
+    after = replace(SETTINGS, **changed)
     assert words.needs_a_new_person(source, (SETTINGS, Goal()), (after, Goal())) is anew
     assert not words.needs_a_new_person(source, (SETTINGS, Goal()), (SETTINGS, Goal()))
 

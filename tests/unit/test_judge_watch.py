@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -146,9 +147,9 @@ def test_a_file_that_cannot_be_read_is_refused_at_once(tmp_path: Path) -> None:
         ({"calibrations": (Path("a"), Path("b"))}, "--calibration"),
     ],
 )
-def test_options_that_cannot_be_are_named(changes: dict[str, object], option: str) -> None:
+def test_options_that_cannot_be_are_named(changes: dict[str, Any], option: str) -> None:
     with pytest.raises(OptionError) as refusal:
-        PractiseOptions(Settings(Side.LEFT), Goal(), **changes)  # type: ignore[arg-type]
+        PractiseOptions(Settings(Side.LEFT), Goal(), **changes)
     assert str(refusal.value).startswith(option)
     assert isinstance(refusal.value, WeightshareError)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from typing import Any
 
 import numpy as np
 import pytest
@@ -25,8 +26,8 @@ def share_percent(force_N: Floats, side: Side = Side.LEFT) -> Floats:
     return np.where(total > 50.0, 100.0 * force_N[:, columns].sum(axis=1) / np.maximum(total, 1.0), np.nan)
 
 
-def make(name: str, seed: int = 1, **task: float) -> Person:
-    return Person(PEOPLE[name], Task(**task), seed)  # type: ignore[arg-type]
+def make(name: str, seed: int = 1, **task: Any) -> Person:
+    return Person(PEOPLE[name], Task(**task), seed)
 
 
 @pytest.mark.parametrize("name", PEOPLE)

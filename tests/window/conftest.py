@@ -32,18 +32,18 @@ GOAL = Goal(hold_s=30.0, holds=3)
 SOURCE = "tcp://127.0.0.1:7000"
 
 
-def fresh(shot: Snapshot, **more: object) -> LiveView:
+def fresh(shot: Snapshot, **more: Any) -> LiveView:
     """Return a view of `shot` that has just come, with a trail that ends in its share."""
     time_s = np.arange(0.0, 12.0, 0.0125) + ((shot.time_s or 12.0) - 12.0)
     share = np.linspace(52.0, shot.share_percent if shot.share_percent is not None else np.nan, len(time_s))
-    values: dict[str, object] = {
+    values: dict[str, Any] = {
         "snapshot": shot,
         "links": (LinkView(SOURCE, LinkState.SAMPLING, "sampling"),),
         "age_s": 0.01,
         "trail_time_s": time_s,
         "trail_share_percent": share,
     }
-    return LiveView(**(values | more))  # type: ignore[arg-type]
+    return LiveView(**(values | more))
 
 
 class ToldFeed:

@@ -65,5 +65,7 @@ def read_head(folder: Path) -> SessionHead:
 def _to_settings(value: dict[str, Any]) -> Settings:
     """Settings from JSON; a key that this version does not know would change results, and is a TypeError."""
     injured = Side(value["injured"])
-    numbers = {key: None if number is None else float(number) for key, number in value.items() if key != "injured"}
-    return Settings(injured=injured, **numbers)  # type: ignore[arg-type]
+    numbers: dict[str, Any] = {
+        key: None if number is None else float(number) for key, number in value.items() if key != "injured"
+    }
+    return Settings(injured=injured, **numbers)
