@@ -32,6 +32,19 @@ def test_no_display_is_said_with_what_to_do_instead(monkeypatch: pytest.MonkeyPa
         open_window(None)
 
 
+@pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="displays are named otherwise there")
+@pytest.mark.parametrize("named", [{"DISPLAY": ":7977"}, {"QT_QPA_PLATFORM": "nonsense"}])
+def test_a_display_that_cannot_be_opened_takes_one_line(named: dict[str, str], tmp_path: Path) -> None:
+    """Qt aborted, with status 134 and six lines of its own."""
+    kept = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    kept.pop("QT_QPA_PLATFORM", None)
+    command = [sys.executable, "-m", "weightshare"]
+    environment = kept | named | {"XDG_DATA_HOME": str(tmp_path)}
+    done = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=60, check=False)
+    assert (done.returncode, done.stdout, done.stderr.count("\n")) == (3, "", 1)
+    assert "weightshare practise --headless" in done.stderr
+
+
 def test_a_newcomer_meets_virtual_scales_and_a_target() -> None:
     options = default_options()
     assert options.sources == (DEFAULT_SOURCE,) and DEFAULT_SOURCE.startswith("rig:")

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from types import FrameType
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessageHandler
 from PySide6.QtWidgets import QApplication
 
 from weightshare.errors import INTERRUPTED, DeviceError
@@ -43,7 +43,7 @@ def open_window(options: PractiseOptions | None = None) -> int:
     Raises DeviceError where there is no display.
     """
     _require_display()
-    app = application()
+    app = _start_application()
     options = options or default_options()
     recovery = Recovery(options.save)
     source, feeds = options.sources[0], feed_of(options)
@@ -74,6 +74,22 @@ def application() -> QApplication:
         app.setApplicationName("weightshare")
         app.setStyle("Fusion")
     return app
+
+
+def _start_application() -> QApplication:
+    """Return the application on a real display. Qt aborts where it cannot open it: one line instead."""
+
+    def listen(kind: QtMsgType, _context: QMessageLogContext, _words: str) -> None:
+        if kind is QtMsgType.QtFatalMsg:
+            hint = "`weightshare selfcheck` says what is missing, and `weightshare practise --headless` needs no window"
+            print(f"weightshare: no window can be opened on this display; {hint}", file=sys.stderr, flush=True)
+            os._exit(DeviceError.exit_status)
+
+    before = qInstallMessageHandler(listen)
+    try:
+        return application()
+    finally:
+        qInstallMessageHandler(before)
 
 
 def feed_of(options: PractiseOptions) -> OpenFeed:
