@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import subprocess
-import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -56,11 +53,6 @@ def analysed(capsys: pytest.CaptureFixture[str], arguments: Iterable[str | Path]
 
     found: dict[str, Any] = json.loads(out, parse_constant=refuse)
     return found
-
-
-def run(*arguments: str | Path, where: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "weightshare", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, cwd=where, check=False, timeout=60)
 
 
 def test_json_is_exactly_one_object(capsys: pytest.CaptureFixture[str], trace: Path) -> None:
@@ -247,48 +239,3 @@ def test_a_trace_too_slow_for_the_default_filter_is_not_filtered_and_says_so(
     assert found["total_held_s"] == pytest.approx(9.9)
     assert "--filter" in refused(capsys, ["analyse", path, "--injured", "left", "--filter", "5"])
     assert analysed(capsys, [path, "--injured", "left", "--filter", "4.9"])["share_percent"]["mean"] == 50.0
-
-
-def test_the_real_command_says_one_line_and_no_traceback(checkout: Path, tmp_path: Path) -> None:
-    path = tmp_path / "trace.csv"
-    for content, place in (REFUSED[what] for what in ("text", "minus infinity first", "another encoding")):
-        path.write_bytes(content.encode() if isinstance(content, str) else content)
-        done = run("analyse", path, "--injured", "left", where=checkout)
-        assert (done.returncode, done.stdout) == (2, "")
-        assert done.stderr.count("\n") == 1
-        assert place in done.stderr
-
-
-def test_the_real_command_says_nothing_beside_its_object(checkout: Path, trace: Path) -> None:
-    done = run("analyse", trace, "--injured", "left", "--target", "75", "--json", where=checkout)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert json.loads(done.stdout)["total_held_s"] == 20.0
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="pipes end otherwise there")
-def test_a_reader_that_goes_away_is_no_error(checkout: Path, trace: Path) -> None:
-    """`weightshare analyse ... | head -1` and the like: the reader of the pipe is gone before we write."""
-    reading, writing = os.pipe()
-    os.close(reading)
-    command = [sys.executable, "-m", "weightshare", "analyse", str(trace), "--injured", "left"]
-    done = subprocess.run(command, stdout=writing, stderr=subprocess.PIPE, cwd=checkout, check=False, timeout=60)
-    os.close(writing)
-    assert (done.returncode, done.stderr) == (0, b"")
-
-
-@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
-def test_an_output_that_cannot_be_written_is_told_in_one_line(checkout: Path, trace: Path) -> None:
-    """`weightshare analyse ... > results.json` on a full disk ended in a traceback."""
-    command = [sys.executable, "-m", "weightshare", "analyse", str(trace), "--injured", "left"]
-    with Path("/dev/full").open("wb") as full:
-        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, cwd=checkout, check=False, timeout=60)
-    assert (done.returncode, done.stderr) == (3, b"weightshare: the output: No space left on device\n")
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="a shell that closes a stream")
-@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
-def test_a_program_started_without_its_streams_runs(checkout: Path, trace: Path, closed: str) -> None:
-    """Python has no sys.stdout then: it ended in a traceback."""
-    command = f'"{sys.executable}" -m weightshare analyse "{trace}" --injured left {closed}'
-    done = subprocess.run(command, shell=True, capture_output=True, cwd=checkout, check=False, timeout=60)
-    assert (done.returncode, done.stderr) == (0, b"")

@@ -45,9 +45,8 @@ def build_parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line; return the exit status."""
     _open_missing()
-    args = build_parser().parse_args(argv)
     try:
-        status = _run(args)
+        status = _run(build_parser().parse_args(argv))
         sys.stdout.flush()
         return status
     except WeightshareError as error:
