@@ -164,7 +164,8 @@ class Clock:
 
 def _forward(before: int, ticks: Integers) -> Integers:
     """Ticks from each frame to the next, modulo the counter's wrap."""
-    return np.diff(ticks, prepend=before) % WRAP
+    joined = np.concatenate(([before], ticks))
+    return (joined[1:] - joined[:-1]) % WRAP
 
 
 def _frame(chunk: Chunk, k: int) -> Chunk:
