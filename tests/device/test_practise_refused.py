@@ -117,3 +117,14 @@ def test_a_scale_that_says_it_cannot_start(refused: Refused, given: list[str], t
     host = tiny_scale(lambda sample: (0, 0))
     host.scale.start_result = 3
     assert "no sampling rate of its own" in refused(3, "--source", host.source, *given)
+
+
+def test_a_capture_in_which_no_scale_says_which_it_is(refused: Refused, given: list[str], tmp_path: Path) -> None:
+    """It was told to check that the scale is on. The frame is the wire protocol's golden SAMPLES."""
+    stuffed = (
+        "03 02 07 04 90 d0 03 03 d4 30 01 05 02 ff ff 7f 05 ff ff ff ff 01 01 01 01 02 01 01 01 01 01 02 80 01 02 01 05"
+    )
+    (tmp_path / "joined.bin").write_bytes(bytes.fromhex(stuffed + " ad 34 84 83 00"))
+    told = refused(2, "--source", f"file:{tmp_path / 'joined.bin'}", *given)
+    assert "no samples of a scale that says which it is" in told
+    assert "weightshare decode --report" in told

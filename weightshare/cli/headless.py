@@ -10,7 +10,7 @@ import time
 from pathlib import Path
 
 from weightshare.cli.table import analysis_table
-from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, RecordError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.terminal import LiveLine, count_columns
@@ -49,10 +49,18 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
         line.close()
     if finished.analysis is None:
         if status == 0:
-            raise fault or DeviceError(f"{options.sources[0]}: no samples came; check that the scale is on")
+            raise fault or _no_samples(options.sources[0])
         return status
     saved = _report(finished, options, as_json)
     return status or saved
+
+
+def _no_samples(source: str) -> WeightshareError:
+    if source.startswith("file:"):
+        path = source.removeprefix("file:")
+        how = f"see what it holds: weightshare decode --report {path}"
+        return RecordError(f"{path}: no samples of a scale that says which it is; {how}")
+    return DeviceError(f"{source}: no samples came; check that the scale is on")
 
 
 def _follow(engine: Engine, line: LiveLine, notice: str) -> WeightshareError | None:
@@ -100,5 +108,5 @@ def find_notice(place: Path) -> str:
     found = unfinished(place)
     if not found:
         return ""
-    count = "a session was cut short; finish it" if len(found) == 1 else f"{len(found)} sessions were cut short; finish"
-    return f"{count}: weightshare analyse --recover {found[-1]}"
+    one, many = "a session was cut short; finish it", f"{len(found)} sessions were cut short; finish the newest first"
+    return f"{one if len(found) == 1 else many}: weightshare analyse --recover {found[-1]}"
