@@ -186,6 +186,14 @@ def test_support_is_not_known_without_body_weight() -> None:
     assert [hold.supported for hold in analysis.holds or ()] == [None]
 
 
+def test_body_weight_that_came_with_the_sample_after_a_hold_tells_nothing_of_it() -> None:
+    """Share leaves the band between 2.99 and 3.00 s; the first three still seconds end with the sample at 3.00 s."""
+    analysis = analyse(steps((3, IN), (3, LOW)))
+    assert analysis.body_weight_N == 700.0
+    assert analysis.holds is not None
+    assert [hold.supported for hold in analysis.holds] == [None]
+
+
 def test_a_share_from_the_first_sample_on_is_held_from_there() -> None:
     assert holds(analyse(steps((5, IN)), filter_Hz=6.0)) == [(0.0, 4.99, 4.99)]
 

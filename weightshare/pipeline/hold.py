@@ -124,7 +124,8 @@ class HoldStage:
         for k, (enter_s, leave_s, last) in enumerate(spans):
             if self._open is None or self._open.since_s is None:
                 self._enter(max(enter_s - self._delay_s, stood_s[k]), stepped_off=stepped_off[k])
-            self._note_support(enter_s, leave_s, low_s, float(data.on_plates_percent[last]))
+            inside = last if leave_s >= data.time_s[last] else last - 1
+            self._note_support(enter_s, leave_s, low_s, float(data.on_plates_percent[inside]))
             if last < data.time_s.size - 1 or not self.band.holds(data.share_percent[last:])[0]:
                 assert self._open is not None
                 self._closed_s += self._open.leave(ends_s[k])
