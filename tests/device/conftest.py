@@ -13,6 +13,7 @@ import time
 import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
@@ -195,21 +196,6 @@ class TcpHost:
             assert not thread.is_alive()
 
 
-@pytest.fixture
-def tiny_scale() -> Iterator[Callable[..., TcpHost]]:
-    """Make scales of the tests' own that listen on TCP; they are closed at the end."""
-    hosts: list[TcpHost] = []
-
-    def make(row: Row, rate_Hz: float = 80.0, speed: float = 1.0) -> TcpHost:
-        hosts.append(TcpHost(TinyScale(row, rate_Hz, speed)))
-        hosts[-1].open()
-        return hosts[-1]
-
-    yield make
-    for host in hosts:
-        host.close()
-
-
 class PtyHost:
     """Serves a TinyScale on a pseudo-terminal, as on a serial port."""
 
@@ -240,19 +226,36 @@ class PtyHost:
             self._far = self._near = -1
 
 
-@pytest.fixture
-def tiny_pty() -> Iterator[Callable[..., PtyHost]]:
-    """Make scales of the tests' own that listen on a pseudo-terminal; they are closed at the end."""
-    hosts: list[PtyHost] = []
+Host = TypeVar("Host", TcpHost, PtyHost)
 
-    def make(row: Row, rate_Hz: float = 80.0, speed: float = 1.0) -> PtyHost:
-        hosts.append(PtyHost(TinyScale(row, rate_Hz, speed)))
+
+@contextlib.contextmanager
+def hosting(kind: type[Host]) -> Iterator[Callable[..., Host]]:
+    """Give a function that opens a scale behind a host of this kind; all are closed at the end."""
+    hosts: list[Host] = []
+
+    def make(row: Row, rate_Hz: float = 80.0, speed: float = 1.0) -> Host:
+        hosts.append(kind(TinyScale(row, rate_Hz, speed)))
         hosts[-1].open()
         return hosts[-1]
 
     yield make
     for host in hosts:
         host.close()
+
+
+@pytest.fixture
+def tiny_scale() -> Iterator[Callable[..., TcpHost]]:
+    """Make scales of the tests' own that listen on TCP."""
+    with hosting(TcpHost) as make:
+        yield make
+
+
+@pytest.fixture
+def tiny_pty() -> Iterator[Callable[..., PtyHost]]:
+    """Make scales of the tests' own that listen on a pseudo-terminal."""
+    with hosting(PtyHost) as make:
+        yield make
 
 
 N_PER_COUNT = 0.01
