@@ -12,7 +12,8 @@ from weightshare.pipeline.lowpass import delay_s, design
 
 
 def gain(cutoff_Hz: float, rate_Hz: float, at_Hz: float) -> float:
-    _, response = signal.freqz_sos(design(cutoff_Hz, rate_Hz), worN=[at_Hz], fs=rate_Hz)
+    b, a = np.split(design(cutoff_Hz, rate_Hz)[0], 2)
+    _, response = signal.freqz(b, a, worN=[at_Hz], fs=rate_Hz)
     return float(abs(response[0]))
 
 

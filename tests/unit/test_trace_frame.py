@@ -50,7 +50,6 @@ def saved(folder: Path, table: pa.Table, name: str = "trace.parquet") -> Path:
 
 FIGURES = {
     "float32": np.array(LEFTS, dtype=np.float32),
-    "float16": np.array(LEFTS, dtype=np.float16),
     "int64": np.array(LEFTS, dtype=np.int64),
     "int16": np.array(LEFTS, dtype=np.int16),
     "uint64": np.array(LEFTS, dtype=np.uint64),
