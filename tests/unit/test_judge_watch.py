@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from weightshare.cli import main
 from weightshare.errors import CalibrationError, DeviceError, OptionError, ProtocolError, WeightshareError
 from weightshare.model import Calibration, Channel, ChannelCalibration, Goal, Identity, Quantity, Settings, Side
 from weightshare.practice.judge import Judge
@@ -78,6 +79,14 @@ def test_a_scale_without_calibration_is_refused_with_the_command_that_makes_one(
     assert isinstance(judge.fault, DeviceError)
     assert judge.fault.exit_status == 3
     assert accepted == []
+
+
+def test_the_command_that_is_named_says_what_to_do_until_it_comes(capsys: pytest.CaptureFixture[str]) -> None:
+    """The refusal named a command, and the command was called an invalid choice."""
+    assert main(["calibrate", "run", "--source", SOURCE]) == 2
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    assert "docs/calibration-file.md" in told
 
 
 def test_another_scales_calibration_is_refused_naming_both(own_file: Path) -> None:
