@@ -37,6 +37,7 @@ def test_an_old_number_is_not_shown() -> None:
     text = live_text(view(age_s=0.4), GOAL)
     assert "75.0" not in text
     assert "60.0" not in text
+    assert "held  --.- s of 30" in text, "held seconds stood still on the line while nothing came"
     assert text.startswith("no data")
     assert live_text(view(links=LOST, age_s=0.4), GOAL).startswith("the cable is out")
 

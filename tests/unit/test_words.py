@@ -75,6 +75,7 @@ def test_the_cautions_say_what_they_must() -> None:
         "level, hard floor",
         "surgeon",
         "Stop on pain",
+        "Seek help at once",
         "sudden snap",
         "hot swollen calf",
         "numbness",
@@ -82,6 +83,12 @@ def test_the_cautions_say_what_they_must() -> None:
         "not a certified medical device",
     ):
         assert phrase in said
+
+
+def test_nobody_is_hurried_off_a_plate_or_away_from_the_rail() -> None:
+    """`Step off` named no rail, and `Lean less on the rail` asked for more than may be safe."""
+    assert "rail" in words.practise_headline(State.OVERLOAD, Side.LEFT)
+    assert "as much as you need" in words.practise_headline(State.ELSEWHERE, Side.LEFT)
 
 
 @pytest.mark.parametrize(

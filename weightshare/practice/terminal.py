@@ -91,7 +91,7 @@ def live_text(view: LiveView, goal: Goal) -> str:
     words = state_text(view)
     snapshot = view.snapshot
     figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(snapshot)
-    held = f"held {snapshot.held_s:5.1f} s of {goal.hold_s:g}"
+    held = f"held {'--.-' if view.stale else format(snapshot.held_s, '.1f'):>5} s of {goal.hold_s:g}"
     return " | ".join([f"{words:<24}", *figures, held, f"holds {snapshot.holds_done(goal.hold_s)} of {goal.holds}"])
 
 
