@@ -72,6 +72,7 @@ def test_a_frame_that_comes_twice_is_dropped_and_counted() -> None:
     assert clock.dropped_frames == 1
     assert told(clock, make_chunk([2 * FRAME, 3 * FRAME])).size == 4
     assert clock.dropped_frames == 2
+    assert clock.warnings == ("frames that would turn time back were left out (2)",)
 
 
 def test_a_frame_that_overlaps_the_one_before_is_dropped() -> None:
@@ -95,6 +96,7 @@ def test_after_a_lost_link_the_ticks_go_on() -> None:
     times = told(clock, LinkDown(0), LinkUp(1), make_identity(), make_chunk([later], arrivals_s=[3.8]))
     np.testing.assert_allclose(times, grid(4, 3.2), atol=1e-9)
     assert clock.restarts == 0
+    assert clock.warnings == ()
 
 
 def test_wraps_while_the_link_was_down_are_counted_by_the_hosts_clock() -> None:
@@ -115,6 +117,7 @@ def test_after_a_restart_time_goes_on_by_the_hosts_clock(with_link: bool) -> Non
     times = told(clock, *between, make_identity(boot=2), make_chunk([2 * TICK_HZ], arrivals_s=[14.05]))
     np.testing.assert_allclose(times, grid(4, 4.0), atol=0.05)
     assert clock.restarts == 1
+    assert clock.warnings == ("the scale restarted (1); times go on by this computer's clock",)
     more = told(clock, make_chunk([2 * TICK_HZ + FRAME], arrivals_s=[14.1]))
     np.testing.assert_allclose(more, times + 0.05, atol=1e-9)
 

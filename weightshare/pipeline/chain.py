@@ -95,7 +95,7 @@ class Pipeline:
 
     def _warnings(self) -> tuple[str, ...]:
         zero = (self._zero.warning,) if self._zero and self._zero.warning else ()
-        return zero + fault_words(self._faults)
+        return zero + self.clock.warnings + fault_words(self._faults)
 
     def analysis(self) -> Analysis:
         """Return the analysis; call `finish` first, unless more is to come."""

@@ -59,6 +59,13 @@ class Clock:
         self._last_s = -np.inf
         self._arrival_ns = 0
 
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What spoils the times, in words."""
+        restarts, dropped = self.restarts, self.dropped_frames
+        said = [f"the scale restarted ({restarts}); times go on by this computer's clock"] if restarts else []
+        return (*said, *([f"frames that would turn time back were left out ({dropped})"] if dropped else []))
+
     def push(self, item: Item) -> list[Timed]:
         """Return the samples that the item brought, with their times."""
         if isinstance(item, Identity):
