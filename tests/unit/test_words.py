@@ -85,6 +85,15 @@ def test_the_cautions_say_what_they_must() -> None:
         assert phrase in said
 
 
+@pytest.mark.parametrize(
+    ("force_N", "said"), [(-0.3, "0.0 kg"), (0.3, "0.0 kg"), (-6.0, "-0.6 kg"), (588.399, "60.0 kg")]
+)
+def test_next_to_nothing_has_no_sign(force_N: float, said: str) -> None:
+    """An empty plate was said to carry -0.0 kg."""
+    assert words.load_kg(force_N) == said
+    assert words.body_percent(-0.3, 700.0) == "0 % of body weight"
+
+
 def test_nobody_is_hurried_off_a_plate_or_away_from_the_rail() -> None:
     """`Step off` named no rail, and `Lean less on the rail` asked for more than may be safe."""
     assert "rail" in words.practise_headline(State.OVERLOAD, Side.LEFT)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import shutil
 from typing import TextIO
 
-from weightshare.model import STANDARD_GRAVITY, Goal, Snapshot
+from weightshare.model import Goal, Snapshot
 from weightshare.practice.view import LinkState, LiveView
+from weightshare.practice.words import load_kg
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
@@ -99,5 +100,5 @@ def _fresh(snapshot: Snapshot) -> list[str]:
     share, load_N = snapshot.share_percent, snapshot.injured_N
     return [
         "share  --.- %" if share is None else f"share {share:5.1f} %",
-        "--.- kg" if load_N is None else f"{load_N / STANDARD_GRAVITY:4.1f} kg",
+        "--.- kg" if load_N is None else f"{load_kg(load_N):>7}",
     ]

@@ -93,8 +93,8 @@ def seconds(value_s: float) -> str:
 
 
 def load_kg(force_N: float) -> str:
-    """Return a load as kilograms with one decimal, by standard gravity."""
-    return f"{force_N / STANDARD_GRAVITY:.1f} kg"
+    """Return a load as kilograms with one decimal, by standard gravity; next to nothing is 0.0, without a sign."""
+    return f"{round(force_N / STANDARD_GRAVITY, 1) + 0.0:.1f} kg"
 
 
 def zero_load(force_N: float) -> str:
@@ -104,7 +104,7 @@ def zero_load(force_N: float) -> str:
 
 def body_percent(force_N: float, body_weight_N: float) -> str:
     """Return a load as percent of body weight."""
-    return f"{100.0 * force_N / body_weight_N:.0f} % of body weight"
+    return f"{round(100.0 * force_N / body_weight_N) + 0} % of body weight"
 
 
 def band_words(settings: Settings) -> str:
