@@ -60,9 +60,16 @@ def test_what_is_not_over_50_N_is_nobodys_weight(load_N: float) -> None:
 
 def test_three_seconds_in_two_pieces_are_none() -> None:
     whole = make_trace([(5.9, 350.0, 350.0)])
-    assert analyse(lose(whole, 2.95, 3.0)).body_weight_N is None
-    assert analyse(drop(whole, 2.95, 3.0)).body_weight_N is None
+    assert analyse(lose(whole, 2.9, 3.25)).body_weight_N is None
+    assert analyse(drop(whole, 2.9, 3.25)).body_weight_N is None
     assert analyse(whole).body_weight_N == 700.0
+
+
+def test_a_frame_lost_here_and_there_does_not_keep_a_person_waiting() -> None:
+    trace = make_trace([(3.5, 350.0, 350.0)])
+    for start in (0.5, 1.2, 2.1):
+        trace = drop(trace, start, start + 0.05)
+    assert analyse(trace).body_weight_N == 700.0
 
 
 def test_a_step_off_in_between_begins_the_three_seconds_anew() -> None:

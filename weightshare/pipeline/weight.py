@@ -54,7 +54,7 @@ class Weight:
     def reset(self) -> None:
         """Forget the person."""
         self.body_weight_N = self._given_N
-        self._recent = np.zeros((2, 0))
+        self._recent = np.zeros(0)
         self._plates.reset()
         self._last_s: float | None = None
         self._filled = False
@@ -98,48 +98,55 @@ class Weight:
     def _weigh(self, total: Floats, lost: Integers | None) -> int:
         """Look for the first three seconds of still standing; return the sample from which body weight is known.
 
-        A reading that is missing here and there is passed over; a gap begins the three seconds anew.
+        Readings that are missing are passed over, as long as nine in ten are there.
         """
-        gap = np.zeros(total.size) if lost is None else lost > 0
-        recent: Floats = np.concatenate((self._recent, np.stack((total, gap))), axis=1)
-        size: int = recent.shape[1]
-        fresh = max(size - total.size - self._width + 1, 0)
-        self._recent = recent[:, -(self._width - 1) :].copy()
-        for first in range(fresh, size - self._width + 1, self._width):
-            found = self._still(recent[:, first : first + 2 * self._width - 1])
+        rows, place = _spread_out(total, lost, self._width)
+        recent = np.concatenate((self._recent, rows))
+        fresh = max(recent.size - rows.size - self._width + 1, 0)
+        self._recent = recent[-(self._width - 1) :].copy()
+        for first in range(fresh, recent.size - self._width + 1, self._width):
+            found = self._still(recent[first : first + 2 * self._width - 1])
             if found is not None:
                 stop = first + found + self._width
                 # the added weight was carried while weighing; body weight is told apart from it
-                self.body_weight_N = float(np.median(_read(recent[0, stop - self._width : stop]))) - self._added_N
-                return stop - 1 - (size - total.size)
+                self.body_weight_N = float(np.median(_read(recent[stop - self._width : stop]))) - self._added_N
+                return int(place.searchsorted(stop - 1 - (recent.size - rows.size)))
         return total.size
 
-    def _still(self, rows: Floats) -> int | None:
-        """Return where the first still window of full width begins; rows (2, n): total, and whether a gap is before."""
-        for start in self._candidates(rows):
-            read = _read(rows[0, start : start + self._width])
+    def _still(self, total: Floats) -> int | None:
+        """Return where in `total` the first still window of full width begins."""
+        for start in self._candidates(total):
+            read = _read(total[start : start + self._width])
             if read.std() < _WEIGH_SD_PART * read.mean():
                 return int(start)
         return None
 
-    def _candidates(self, rows: Floats) -> Integers:
+    def _candidates(self, total: Floats) -> Integers:
         """Windows that stay loaded and look still by running sums, whose rounding a margin makes harmless."""
-        total = rows[0]
-        loaded, missing = total > PRESENT_N, np.isnan(total)
+        loaded = total > PRESENT_N
         if total.size < self._width or not loaded.any():
             return np.zeros(0, dtype=np.int64)
-        broken = ~(loaded | missing)
-        broken[:-1] |= rows[1, 1:] > 0
-        broken[2:] |= missing[2:] & missing[1:-1] & missing[:-2]
+        light = ~loaded & ~np.isnan(total)
         level = float(total[np.argmax(loaded)])
         around = np.where(loaded, total - level, 0.0)
         count = np.maximum(_windowed(loaded, self._width), 1.0)
         mean = _windowed(around, self._width) / count
         spread = _windowed(around * around, self._width) / count - mean * mean
         limit = _WEIGH_SD_PART * (level + mean) * 1.01
-        whole = (_windowed(broken, self._width) == 0) & (count >= _WEIGH_READ_PART * self._width)
+        whole = (_windowed(light, self._width) == 0) & (count >= _WEIGH_READ_PART * self._width)
+        # a window ends with a reading: what is missing after it brings nothing new
         whole &= loaded[self._width - 1 :]
         return np.flatnonzero(whole & (spread < limit * limit + 1e-6))
+
+
+def _spread_out(total: Floats, lost: Integers | None, most: int) -> tuple[Floats, Integers]:
+    """Return `total` with NaN for each row that a gap has swallowed, `most` at the most in one gap, and the place of
+    each row of `total` in it, shape (n,)."""
+    rows = np.arange(total.size)
+    if lost is None:
+        return total, rows
+    lost = np.minimum(lost, most)
+    return np.insert(total, np.repeat(rows, lost), np.nan), rows + np.cumsum(lost)
 
 
 def _read(window: Floats) -> Floats:

@@ -129,12 +129,11 @@ def weigh(samples: list[Sample], interval_s: float, task: Task) -> tuple[float |
     margin = math.inf
     loaded: list[float] = []
     width = round(3.0 / interval_s) + 1
-    unread = 0
     for i, sample in enumerate(samples):
-        unread = unread + 1 if math.isnan(sample.total) else 0
-        loaded = [] if not sample.follows else loaded
-        loaded = [] if sample.total <= 50.0 or unread > 2 else [*loaded[1 - width :], sample.total]
-        if unread:
+        if i and not sample.follows:
+            loaded += [NAN] * (round((sample.time_s - samples[i - 1].time_s) / interval_s) - 1)
+        loaded = [] if sample.total <= 50.0 else [*loaded[1 - width :], sample.total]
+        if math.isnan(sample.total):
             continue
         window = [total for total in loaded[-width:] if not math.isnan(total)]
         if len(loaded) >= width and len(window) >= 0.9 * width:
