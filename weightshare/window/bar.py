@@ -52,7 +52,7 @@ class SettingsBar(QFrame):
         self.source.setEditable(True)
         self.source.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.source.addItems([f"rig:{name}" for name in PEOPLE])
-        self.source.setMinimumWidth(170)
+        self.source.setMinimumWidth(230)
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
@@ -97,6 +97,7 @@ class SettingsBar(QFrame):
         line = self.source.lineEdit()
         if line is not None:
             line.editingFinished.connect(lambda: self._choose(self.source.currentText()))
+            line.editingFinished.connect(self._show_source_from_start)
         self.sound.toggled.connect(self._name_sound)
         self.sound.toggled.connect(self.sound_switched)
         self.dark.toggled.connect(self.theme_switched)
@@ -106,6 +107,12 @@ class SettingsBar(QFrame):
     def _choose(self, text: str) -> None:
         if text.strip():
             self.source_chosen.emit(text.strip())
+
+    def _show_source_from_start(self) -> None:
+        """A long address is told apart by its beginning, not by the end that the cursor stands at."""
+        line = self.source.lineEdit()
+        if line is not None:
+            line.home(False)
 
     def _name_sound(self, wanted: bool) -> None:
         self.sound.setText("&Sound on" if wanted else "&Sound off")
@@ -136,6 +143,7 @@ class SettingsBar(QFrame):
         self.hold.setValue(goal.hold_s)
         self.holds.setValue(goal.holds)
         self.source.setCurrentText(source)
+        self._show_source_from_start()
         for widget in self.measured:
             widget.blockSignals(False)
 
