@@ -117,7 +117,7 @@ def test_after_a_restart_time_goes_on_by_the_hosts_clock(with_link: bool) -> Non
     times = told(clock, *between, make_identity(boot=2), make_chunk([2 * TICK_HZ], arrivals_s=[14.05]))
     np.testing.assert_allclose(times, grid(4, 4.0), atol=0.05)
     assert clock.restarts == 1
-    assert clock.warnings == ("the scale restarted (1); times go on by this computer's clock",)
+    assert clock.warnings == ("the scale restarted once; its times go on by this computer's clock",)
     more = told(clock, make_chunk([2 * TICK_HZ + FRAME], arrivals_s=[14.1]))
     np.testing.assert_allclose(more, times + 0.05, atol=1e-9)
 

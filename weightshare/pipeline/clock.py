@@ -63,7 +63,8 @@ class Clock:
     def warnings(self) -> tuple[str, ...]:
         """What spoils the times, in words."""
         restarts, dropped = self.restarts, self.dropped_frames
-        said = [f"the scale restarted ({restarts}); times go on by this computer's clock"] if restarts else []
+        often = "once" if restarts == 1 else f"{restarts} times"
+        said = [f"the scale restarted {often}; its times go on by this computer's clock"] if restarts else []
         return (*said, *([f"frames that would turn time back were left out ({dropped})"] if dropped else []))
 
     def push(self, item: Item) -> list[Timed]:
