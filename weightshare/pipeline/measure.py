@@ -60,7 +60,6 @@ class Measure:
         self._fill, self._gaps, self._filter = Fill(), Gaps(), LowPass(None)
         self._weight: Weight | None = None
         self._begin_tally()
-        self._overload = False
         self._newest: tuple[float, float, float, float, float, float, State] | None = None
 
     def _begin_tally(self) -> None:
@@ -145,8 +144,10 @@ class Measure:
 
     def _remember(self, block: Block, standing: Standing, share: Floats, counts: Bools) -> None:
         left, right = float(block.values[LEFT, -1]), float(block.values[RIGHT, -1])
-        self._overload = bool(block.flags[-1] & OVERLOAD)
-        state = self._say(standing, left, right, float(share[-1]), bool(counts[-1]))
+        if np.isnan(standing.total_N[-1]):
+            state = State.OVERLOAD if block.flags[-1] & OVERLOAD else State.NO_READING
+        else:
+            state = self._say(standing, left, right, float(share[-1]), bool(counts[-1]))
         self._newest = (
             float(block.time_s[-1]),
             left,
@@ -158,11 +159,9 @@ class Measure:
         )
 
     def _say(self, standing: Standing, left: float, right: float, share: float, counts: bool) -> State:
-        """Say in one word what the newest sample shows."""
+        """Say in one word what the newest reading shows."""
         assert self._weight is not None
         weight_N, target = self._weight.body_weight_N, self._settings.target_percent
-        if np.isnan(standing.total_N[-1]):
-            return State.OVERLOAD if self._overload else State.NO_READING
         if not standing.present[-1]:
             return State.NOBODY
         if weight_N is None:
