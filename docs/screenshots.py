@@ -18,9 +18,10 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtCore import QSettings
 
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Step
+from weightshare.task import Goal, Settings
 from weightshare.window.app import application, feed_of
 from weightshare.window.main import PracticeWindow
 from weightshare.window.store import Store

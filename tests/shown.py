@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from weightshare.model import Snapshot, State
+from weightshare.state import Snapshot, State
 
 AGREED_WORDS = {
     "nobody on the scales",

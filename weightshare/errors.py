@@ -1,5 +1,7 @@
 """The error tree. Each branch carries the exit status of the command that meets it."""
 
+import math
+
 INTERRUPTED = 130
 """The exit status of a command that Ctrl-C ended: 128 and the number of SIGINT, as shells say it."""
 
@@ -38,3 +40,9 @@ class DeviceError(WeightshareError):
 
 class ProtocolError(DeviceError):
     """What came over the link cannot be a scale of protocol version 1."""
+
+
+def check_range(option: str, value: float | None, low: float, high: float, unit: str) -> None:
+    """Raise OptionError where `value` is given and is not a finite number from `low` to `high`."""
+    if value is not None and not (math.isfinite(value) and low <= value <= high):
+        raise OptionError(f"{option} {value:g} is out of range: it may be {low:g} to {high:g} {unit}")

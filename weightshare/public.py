@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from weightshare.errors import OptionError
-from weightshare.model import DEFAULT_FILTER_HZ, Settings, Side, Trace
+from weightshare.model import Side, Trace
 from weightshare.pipeline.analysis import analyse_trace, nominal_interval_s
 from weightshare.pipeline.lowpass import can_filter
 from weightshare.pipeline.result import Analysis
 from weightshare.records.trace import frame_trace
+from weightshare.task import DEFAULT_FILTER_HZ, Settings
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -15,9 +15,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from scipy.signal import butter, sosfilt, sosfilt_zi
 
 from tests.property.walk import report, row
-from weightshare.model import Floats, Settings, Side, Trace
+from weightshare.model import Floats, Side, Trace
 from weightshare.pipeline import analyse_trace
 from weightshare.pipeline.lowpass import load_kernel
+from weightshare.task import Settings
 
 RATE_HZ, HOUR_S = 100.0, 3600
 ROUNDS = 9

@@ -8,18 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from weightshare.model import (
-    Calibration,
-    Channel,
-    ChannelCalibration,
-    Chunk,
-    Identity,
-    LinkUp,
-    Quantity,
-    Settings,
-    Side,
-)
+from weightshare.model import Calibration, Channel, ChannelCalibration, Chunk, Identity, LinkUp, Quantity, Side
 from weightshare.pipeline import Pipeline
+from weightshare.task import Settings
 
 RATE_HZ, TICK_HZ = 1000, 1_000_000
 SECONDS, CHUNK_ROWS = 60, 20

@@ -66,7 +66,8 @@ _OURS = f"""
 import json, os, sys, time
 from pathlib import Path
 from PySide6.QtCore import QTimer
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
+from weightshare.task import Goal, Settings
 from weightshare.practice.option import PractiseOptions
 from weightshare.window import app as entry
 from weightshare.window.main import PracticeWindow

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from weightshare.model import Settings, Side
+from weightshare.model import Side
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.scales.decoder import StreamDecoder, merge
 from weightshare.scales.frame import Message, Ping, Start, Who, encode, to_stream
@@ -15,6 +15,7 @@ from weightshare.scales.receiver import is_item
 from weightshare.scales.rig import rig_calibration, rig_transport
 from weightshare.scales.rig.local import RigTransport, StepClock
 from weightshare.scales.rig.truth import tell_truth
+from weightshare.task import Settings
 
 PEOPLE = ("quiet", "favouring", "steady", "shaky", "rail", "leaver")
 TARGETS = (50.0, 60.0, 75.0, 90.0)

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from weightshare.errors import CalibrationError, DeviceError, OptionError, RecordError
-from weightshare.model import Goal, Settings, Side, State
+from weightshare.model import Side
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LiveView
@@ -21,6 +21,8 @@ from weightshare.records.session import analyse_session, load_session, unfinishe
 from weightshare.scales.link import Phase
 from weightshare.scales.replay import ReplayTransport
 from weightshare.scales.rig import HostClock
+from weightshare.state import State
+from weightshare.task import Goal, Settings
 
 RIGHT_75 = Settings(Side.RIGHT, target_percent=75.0)
 

@@ -14,13 +14,14 @@ from pathlib import Path
 
 import pytest
 
-from weightshare.model import Calibration, ChannelCalibration, Settings, Side
+from weightshare.model import Calibration, ChannelCalibration, Side
 from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
 from weightshare.records.lock import LOCK_NAME, is_held
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.recorder import Recorder, Unrecorded
 from weightshare.records.setting import SessionHead, read_head
 from weightshare.scales.capture import EntryKind, read_raw
+from weightshare.task import Settings
 
 HEAD = SessionHead(Settings(Side.LEFT, 75.0), sources=("rig:",))
 BEGUN = datetime(2026, 11, 24, 10, 15, 0)

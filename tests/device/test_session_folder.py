@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from weightshare.errors import OptionError, RecordError
-from weightshare.model import Chunk, Goal, Settings, Side
+from weightshare.model import Chunk, Side
 from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
 from weightshare.records.lock import FolderLock
@@ -26,6 +26,7 @@ from weightshare.records.session import (
     unfinished,
 )
 from weightshare.records.trace import read_trace
+from weightshare.task import Goal, Settings
 
 DERIVED = ("trace.csv", "trace.parquet", "analysis.json", MANIFEST_NAME)
 

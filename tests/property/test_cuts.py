@@ -22,13 +22,13 @@ from weightshare.model import (
     LinkDown,
     LinkUp,
     Quantity,
-    Settings,
     Side,
-    Snapshot,
 )
 from weightshare.pipeline import Analysis, Pipeline, measure
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.lowpass import LowPass
+from weightshare.state import Snapshot
+from weightshare.task import Settings
 
 RATE_HZ, TICK_HZ, ROWS = 80.0, 1_000_000, 3
 STEP = round(TICK_HZ / RATE_HZ)

@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from weightshare.errors import TraceError
-from weightshare.model import Settings, Side, Trace
+from weightshare.model import Side, Trace
 from weightshare.pipeline import analyse_trace
 from weightshare.records.trace import read_trace
+from weightshare.task import Settings
 
 GOOD = b"time_s,left_N,right_N\n" + b"".join(b"%.2f,%d.5,%d\n" % (k / 50, 300 + k, 400 - k) for k in range(40))
 PIECES = (

@@ -9,16 +9,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from weightshare.model import (
-    Calibration,
-    Channel,
-    ChannelCalibration,
-    Chunk,
-    Floats,
-    Identity,
-    Quantity,
-    Side,
-)
+from weightshare.model import Calibration, Channel, ChannelCalibration, Chunk, Floats, Identity, Quantity, Side
 from weightshare.pipeline.clock import Timed
 
 DEVICE = "0011223344556677"

@@ -8,9 +8,10 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike
 
-from weightshare.model import SIDE_COLUMNS, Floats, Settings, Side, Trace
+from weightshare.model import SIDE_COLUMNS, Floats, Side, Trace
 from weightshare.pipeline import Analysis, analyse_trace
 from weightshare.pipeline.block import Block
+from weightshare.task import Settings
 
 Stretch: TypeAlias = tuple[float, float, float]
 """Seconds, left and right force in N."""

@@ -10,18 +10,11 @@ import pytest
 
 from tests.unit.counts import DEVICE, FOUR, TWO, make_calibration, make_chunk, make_identity, make_timed
 from weightshare.errors import CalibrationError, ProtocolError
-from weightshare.model import (
-    STANDARD_GRAVITY,
-    Calibration,
-    Channel,
-    ChannelCalibration,
-    Quantity,
-    Settings,
-    Side,
-)
+from weightshare.model import STANDARD_GRAVITY, Calibration, Channel, ChannelCalibration, Quantity, Side
 from weightshare.pipeline import Pipeline
 from weightshare.pipeline.block import OVERLOAD
 from weightshare.pipeline.calibrate import Calibrator, find_calibration
+from weightshare.task import Settings
 
 
 def calibrated(*channels: ChannelCalibration) -> Calibration:

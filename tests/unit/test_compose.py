@@ -8,13 +8,15 @@ import numpy as np
 import pytest
 
 from tests.shown import snapshot
-from weightshare.model import Goal, Settings, Side, State
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.compose import practise_screen, summary_screen
 from weightshare.practice.frame import Frame, shape_of
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import State
+from weightshare.task import Goal, Settings
 
 FRAME = Frame(Settings(Side.RIGHT, target_percent=75.0), Goal(30.0, 3), "serial:COM3")
 UP = (LinkView("serial:COM3", LinkState.SAMPLING, "sampling"),)

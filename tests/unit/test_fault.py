@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.unit.counts import make_calibration, make_chunk, make_identity
-from weightshare.model import Condition, Settings, Side
+from weightshare.model import Condition, Side
 from weightshare.pipeline import Pipeline
 from weightshare.pipeline.fault import fault_words
+from weightshare.task import Settings
 
 
 @pytest.mark.parametrize(

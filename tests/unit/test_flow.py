@@ -9,11 +9,13 @@ import numpy as np
 import pytest
 
 from tests.shown import snapshot
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.screen import Screen, Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
 
 REAL = "tcp://127.0.0.1:7000"
 SETTINGS = Settings(Side.RIGHT, target_percent=75.0)

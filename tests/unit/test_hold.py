@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from tests.unit.plates import Stretch, analyse, drop, lose, make_block, make_trace, seconds
-from weightshare.model import Settings, Side
+from weightshare.model import Side
 from weightshare.pipeline import Analysis
 from weightshare.pipeline.lowpass import delay_s
 from weightshare.pipeline.measure import Measure
+from weightshare.task import Settings
 
 IN, LOW, HIGH = (525.0, 175.0), (350.0, 350.0), (630.0, 70.0)
 OFF = (2.0, 1.0)

@@ -1,4 +1,4 @@
-"""Holds the direction of imports: window, cli -> practice -> records -> scales -> pipeline -> model, errors."""
+"""Holds the direction of imports: window, cli -> practice -> records -> scales -> pipeline -> state, task, exercise, model, errors."""
 
 from __future__ import annotations
 
@@ -14,19 +14,22 @@ import pytest
 RANK = {
     "errors": 0,
     "model": 1,
-    "pipeline": 2,
-    "scales": 3,
-    "records": 4,
-    "practice": 5,
-    "window": 6,
-    "cli": 7,
+    "exercise": 2,
+    "task": 3,
+    "state": 4,
+    "pipeline": 5,
+    "scales": 6,
+    "records": 7,
+    "practice": 8,
+    "window": 9,
+    "cli": 10,
 }
 """Each part may import from itself and from those of a lower rank. The window does not know the commands."""
 
 PUBLIC = "weightshare"
 """The package itself, with its public functions: above records, under practice."""
 
-PUBLIC_RANK = 4
+PUBLIC_RANK = 7
 
 QT = {"PySide6", "shiboken6", "pyqtgraph"}
 PURE = {
@@ -100,7 +103,7 @@ def breaches(found: Import) -> list[str]:
         wrong.append(f"{found}: {part} must not know {part_of(found.of)}")
     if top in QT and part != "window":
         wrong.append(f"{found}: only window knows Qt")
-    if part in ("errors", "model", "pipeline") and not {top, found.of} & (PURE | {PUBLIC}):
+    if part in ("errors", "model", "exercise", "task", "state", "pipeline") and not {top, found.of} & (PURE | {PUBLIC}):
         wrong.append(f"{found}: {part} knows no files, no clock, no threads")
     if top in POSIX_ONLY | TERMINAL and found.at_once:
         wrong.append(f"{found}: {top} is not on every system; import it inside a function, where it is there")

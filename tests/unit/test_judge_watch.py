@@ -11,7 +11,7 @@ import pytest
 
 from weightshare.cli import main
 from weightshare.errors import CalibrationError, DeviceError, OptionError, ProtocolError, WeightshareError
-from weightshare.model import Calibration, Channel, ChannelCalibration, Goal, Identity, Quantity, Settings, Side
+from weightshare.model import Calibration, Channel, ChannelCalibration, Identity, Quantity, Side
 from weightshare.practice.judge import Judge
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.watch import Watch
@@ -20,6 +20,7 @@ from weightshare.records.place import calibration_folder
 from weightshare.scales.link import Phase, Status
 from weightshare.scales.rig import rig_calibration
 from weightshare.scales.rig.cell import CHANNELS, PAIR_ID
+from weightshare.task import Goal, Settings
 
 BOTH = (Channel(Quantity.FORCE, Side.LEFT), Channel(Quantity.FORCE, Side.RIGHT))
 SCALE = Identity("0011223344556677", (1, 0, 0), 1, 1_000_000, 80.0, BOTH)

@@ -9,10 +9,12 @@ import pytest
 
 from tests.unit.counts import STEP, make_calibration, make_chunk, make_identity
 from tests.unit.plates import make_block, seconds
-from weightshare.model import Floats, LinkUp, Settings, Side, State
+from weightshare.model import Floats, LinkUp, Side
 from weightshare.pipeline import Pipeline
 from weightshare.pipeline.block import OVERLOAD, Block
 from weightshare.pipeline.measure import Measure
+from weightshare.state import State
+from weightshare.task import Settings
 
 LEFT75 = Settings(Side.LEFT, 75.0, filter_Hz=None)
 

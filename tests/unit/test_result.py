@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 
 import weightshare
 from tests.unit.plates import Stretch, analyse, drop, make_trace
-from weightshare.model import Hold, Side
+from weightshare.model import Side
 from weightshare.pipeline import Analysis
 from weightshare.records.trace import trace_frame
+from weightshare.state import Hold
 
 KEYS = [
     "schema",

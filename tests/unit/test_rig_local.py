@@ -10,13 +10,14 @@ import numpy as np
 import pytest
 
 from weightshare.errors import DeviceError, OptionError
-from weightshare.model import Chunk, Identity, Settings, Side
+from weightshare.model import Chunk, Identity, Side
 from weightshare.pipeline.chain import Pipeline
 from weightshare.scales.decoder import StreamDecoder
 from weightshare.scales.frame import Ping, Start, Stop, Who, encode, to_stream
 from weightshare.scales.rig import HostClock, RigTransport, StepClock, known_calibration, rig_transport
 from weightshare.scales.rig.local import parse_spec
 from weightshare.scales.source import RigSource, open_source
+from weightshare.task import Settings
 
 
 def say(transport: RigTransport, *commands: Who | Start | Stop | Ping) -> None:

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from weightshare.errors import RecordError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head, write_head
+from weightshare.task import Goal, Settings
 
 HEAD = SessionHead(
     Settings(Side.RIGHT, 75.0, 4.0, 0.5, None, 701.5, 2.0, 12.5),

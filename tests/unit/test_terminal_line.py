@@ -5,9 +5,10 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
-from weightshare.model import Goal, Snapshot, State
 from weightshare.practice.terminal import LiveLine, live_text, state_text
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal
 
 UP = (LinkView("rig:", LinkState.SAMPLING, "connected"),)
 LOST = (LinkView("rig:", LinkState.LOST, "the cable is out; trying to connect again"),)

@@ -11,9 +11,10 @@ import numpy as np
 import pytest
 
 from weightshare.errors import TraceError
-from weightshare.model import Floats, Settings, Side, Trace
+from weightshare.model import Floats, Side, Trace
 from weightshare.pipeline import analyse_trace
 from weightshare.records.trace import read_trace, write_csv, write_parquet
+from weightshare.task import Settings
 
 GOOD = "time_s,left_N,right_N\n0.00,300,400\n0.01,301.5,399\n0.02,302,398.25\n"
 PARTS = "left_front_N,left_rear_N,right_front_N,right_rear_N"

@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from tests.unit.plates import analyse, drop, lose, make_block, make_trace, seconds
-from weightshare.model import Floats, Settings, Side, Snapshot, State
+from weightshare.model import Floats, Side
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.weight import Weight
+from weightshare.state import Snapshot, State
+from weightshare.task import Settings
 
 OFF = (1.0, 0.0, 0.0)
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.shown import AGREED_WORDS
-from weightshare.model import Settings, Side, State
+from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.state import State
+from weightshare.task import Settings
 
 BAND = Settings(Side.LEFT, target_percent=75.0, tolerance_percent=5.0)
 ODD_BAND = Settings(Side.LEFT, target_percent=72.5, tolerance_percent=5.0)

@@ -6,10 +6,12 @@ import numpy as np
 import pytest
 
 from tests.unit.counts import FOUR, RATE_HZ, make_calibration, make_chunk, make_identity, make_timed
-from weightshare.model import Floats, LinkUp, Settings, Side, State
+from weightshare.model import Floats, LinkUp, Side
 from weightshare.pipeline import Pipeline
 from weightshare.pipeline.calibrate import Calibrator
 from weightshare.pipeline.zero import PATIENCE_S, Zero
+from weightshare.state import State
+from weightshare.task import Settings
 
 SECOND = round(RATE_HZ)
 

@@ -20,8 +20,10 @@ from PySide6.QtCore import QCoreApplication, QEvent, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from weightshare.errors import WeightshareError
-from weightshare.model import Goal, Settings, Side, Snapshot
+from weightshare.model import Side
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot
+from weightshare.task import Goal, Settings
 from weightshare.window.app import application
 from weightshare.window.feed import Ended, Feed
 from weightshare.window.main import PracticeWindow

@@ -10,10 +10,12 @@ from PySide6.QtWidgets import QApplication, QWidget
 from tests.shown import snapshot
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench, fresh
 from weightshare.errors import DeviceError
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.screen import Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
 from weightshare.window.main import PracticeWindow
 
 Key = Qt.Key

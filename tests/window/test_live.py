@@ -12,10 +12,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from tests.window.conftest import Bench
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
 from weightshare.records.session import unfinished
+from weightshare.task import Goal, Settings
 from weightshare.window.app import feed_of
 from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
@@ -111,7 +112,8 @@ def test_arrow_keys_steer_and_the_check_is_passed_with_them(bench: Bench, tmp_pa
 KILLED = """
 import sys, time
 from pathlib import Path
-from weightshare.model import Settings, Side
+from weightshare.model import Side
+from weightshare.task import Settings
 from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
 engine = Engine(PractiseOptions(Settings(Side.LEFT, 75.0), sources=("rig:steady",), save=Path(sys.argv[1])))

@@ -14,13 +14,15 @@ from PySide6.QtGui import QColor, QImage
 
 from tests.shown import AGREED_WORDS, snapshot
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, fresh, settle
-from weightshare.model import Goal, Settings, Side, Snapshot, State
+from weightshare.model import Side
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.compose import practise_screen, summary_screen
 from weightshare.practice.frame import Frame
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Screen, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
 from weightshare.window.app import application, render_png
 from weightshare.window.board import Board
 from weightshare.window.theme import THEMES, Theme

@@ -13,9 +13,9 @@ from PySide6.QtTest import QTest
 
 from tests.shown import snapshot
 from tests.window.conftest import Bench, fresh, settle
-from weightshare.model import State
 from weightshare.practice.screen import Step
 from weightshare.practice.tone import Cue, synthesise
+from weightshare.state import State
 from weightshare.window.app import application
 from weightshare.window.ruler import RulerDialog
 from weightshare.window.sound import RATE_HZ, SoundOutput

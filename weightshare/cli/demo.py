@@ -8,13 +8,14 @@ from pathlib import Path
 
 from weightshare.cli.peripheral import try_window
 from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
 from weightshare.practice.terminal import LiveLine, count_columns
 from weightshare.practice.view import LiveView
+from weightshare.task import Goal, Settings
 from weightshare.window.display import names_display
 
 SOURCE = "rig:steady"

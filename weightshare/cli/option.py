@@ -6,7 +6,8 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from weightshare.model import Settings, Side
+    from weightshare.model import Side
+    from weightshare.task import Settings
 
 
 def add_command(
@@ -60,7 +61,7 @@ def given_measures(args: argparse.Namespace) -> dict[str, Any]:
 def make_settings(args: argparse.Namespace, default_side: Side | None = None) -> Settings:
     """Return the settings of the options. Raises OptionError where one is missing or out of its range."""
     from weightshare.errors import OptionError
-    from weightshare.model import Settings
+    from weightshare.task import Settings
 
     given = given_measures(args)
     if "injured" not in given:

@@ -54,9 +54,10 @@ def run(args: argparse.Namespace) -> int:
 def make_options(args: argparse.Namespace) -> PractiseOptions:
     """Return the session's options. Raises OptionError where one is missing or cannot be."""
     from weightshare.errors import OptionError
-    from weightshare.model import Goal, Side
+    from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
     from weightshare.scales.source import DEFAULT_SOURCE
+    from weightshare.task import Goal
 
     if args.stage not in (None, "hold"):
         raise OptionError(f"--stage {args.stage}: this version practises holds only; leave it out, or say hold")

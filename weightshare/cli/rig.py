@@ -87,13 +87,14 @@ def _catalog() -> str:
 
 
 def _make_scene(args: argparse.Namespace) -> Scene:
-    from weightshare.errors import OptionError
-    from weightshare.model import Goal, Settings, Side, check_range
+    from weightshare.errors import OptionError, check_range
+    from weightshare.model import Side
     from weightshare.scales.rig.catalog import find_fault, find_person
     from weightshare.scales.rig.plan import Task
     from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ
     from weightshare.scales.rig.scene import Cast, Scene
     from weightshare.scales.rig.truth import check_place
+    from weightshare.task import Goal, Settings
 
     settings = Settings(Side(args.injured), args.target, args.tolerance, args.grace)
     goal = Goal(args.hold_goal)

@@ -33,8 +33,7 @@ def run(args: argparse.Namespace) -> int:
 
 def split_load(left_kg: float, right_kg: float, injured: str) -> dict[str, Any]:
     """Return share and symmetry of two readings (kg). Raises OptionError where a reading cannot be a load."""
-    from weightshare.errors import OptionError
-    from weightshare.model import check_range
+    from weightshare.errors import OptionError, check_range
     from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 
     check_range("LEFT", left_kg, 0.0, _GREATEST_KG, "kg")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from weightshare.model import Hold
 from weightshare.pipeline.result import Analysis
+from weightshare.state import Hold
 
 _WIDTH = 28
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from weightshare.model import SIDE_COLUMNS, Settings, Trace
+from weightshare.model import SIDE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.measure import Measure, Tally
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
+from weightshare.task import Settings
 
 _BLOCK = 32_768
 """Samples a push when a whole trace is analysed: large enough to be fast, small enough to stay in the cache."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from weightshare.model import Calibration, Condition, Floats, Identity, Item, Results, Settings, Snapshot, State, Trace
+from weightshare.model import Calibration, Condition, Floats, Identity, Item, Trace
 from weightshare.pipeline.analysis import summarise
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.calibrate import Calibrator, find_calibration
@@ -16,6 +16,8 @@ from weightshare.pipeline.fault import fault_words
 from weightshare.pipeline.measure import NO_RESULTS, Measure
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.zero import Zero
+from weightshare.state import Results, Snapshot, State
+from weightshare.task import Settings
 
 
 class Pipeline:

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.model import Bools, Floats, Hold
+from weightshare.model import Bools, Floats
 from weightshare.pipeline.band import Band, Visits, find_visits
 from weightshare.pipeline.block import Integers
 from weightshare.pipeline.weight import SUPPORTED_BELOW_PERCENT
+from weightshare.state import Hold
 
 LISTED_FROM_S = 1.0
 """Holds with less held time are not listed."""

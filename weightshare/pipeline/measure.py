@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.model import Bools, Floats, Hold, Results, Settings, Snapshot, State
+from weightshare.model import Bools, Floats
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block
 from weightshare.pipeline.fill import Fill
@@ -17,8 +17,10 @@ from weightshare.pipeline.mean import Means
 from weightshare.pipeline.share import find_share, injured_row
 from weightshare.pipeline.summary import Extremes
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, Standing, Weight
+from weightshare.state import Hold, Results, Snapshot, State
+from weightshare.task import Settings
 
-NO_RESULTS = Results(*(np.empty(0),) * 5, np.empty(0, dtype=np.bool_))
+NO_RESULTS = Results(*(np.empty(0),) * 5, np.empty(0, dtype=np.bool_), np.empty(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,7 @@ class Measure:
         self._extremes.push(block.time_s, share, standing.away)
         self._remember(block, standing, share, counts)
         left, right = block.values[LEFT], block.values[RIGHT]
-        return Results(block.time_s, left, right, share, standing.on_plates_percent, counts)
+        return Results(block.time_s, left, right, share, standing.on_plates_percent, counts, np.full(left.size, np.nan))
 
     def _hold_on(self, block: Block, standing: Standing, share: Floats) -> Bools:
         if self._hold is None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from weightshare.model import Hold, Side
+from weightshare.model import Side
+from weightshare.state import Hold
 
 SCHEMA = "weightshare.analysis/1"
 _DIGITS = 6

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from weightshare.model import Bools, Floats, Settings, Side, Snapshot, State
+from weightshare.model import Bools, Floats, Side
 from weightshare.practice import words
 from weightshare.practice.frame import (
     BROKEN,
@@ -21,6 +21,8 @@ from weightshare.practice.frame import (
 )
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step, Summary
 from weightshare.practice.view import LinkState, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Settings
 
 MAX_STONES = 30
 LEAST_HOLD_S = 1.0

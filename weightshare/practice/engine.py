@@ -11,7 +11,7 @@ from pathlib import Path
 
 from weightshare import __version__
 from weightshare.errors import DeviceError, WeightshareError
-from weightshare.model import Calibration, Goal, Settings
+from weightshare.model import Calibration
 from weightshare.pipeline.result import Analysis
 from weightshare.practice.inbox import Inbox
 from weightshare.practice.judge import Judge
@@ -30,6 +30,7 @@ from weightshare.scales.replay import ReplayTransport
 from weightshare.scales.rig import RigTransport
 from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
+from weightshare.task import Goal, Settings
 
 LINK_ENDS_WITHIN_S = 4.0
 PIPELINE_ENDS_WITHIN_S = 10.0

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import StrEnum
 
-from weightshare.model import Goal, Settings, Snapshot
 from weightshare.practice import words
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.compose import practise_screen, summary_screen
@@ -15,6 +14,8 @@ from weightshare.practice.paving import Paving
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Figures, Screen, Step
 from weightshare.practice.view import LinkState, LiveView
+from weightshare.state import Snapshot
+from weightshare.task import Goal, Settings
 
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""

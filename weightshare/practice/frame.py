@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weightshare.model import Goal, Settings, Side, State
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.screen import Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import State
+from weightshare.task import Goal, Settings
 
 HOLLOW = (State.ONE_FOOT_OFF, State.ELSEWHERE)
 """Somebody stands there, and it cannot count."""

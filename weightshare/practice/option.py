@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from weightshare.errors import OptionError
-from weightshare.model import Goal, Settings, check_range
+from weightshare.errors import OptionError, check_range
 from weightshare.scales.source import DEFAULT_SOURCE
+from weightshare.task import Goal, Settings
 
 LONGEST_S = 86_400.0
 

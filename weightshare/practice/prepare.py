@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from weightshare.model import Side, Snapshot, State
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.frame import Frame, broken_words, hints, shape_of, trouble_words, warnings, worst_link
 from weightshare.practice.screen import Screen, Shape, Soles, Step
 from weightshare.practice.view import LinkState, LiveView
+from weightshare.state import Snapshot, State
 
 
 def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None) -> Screen:

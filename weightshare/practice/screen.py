@@ -7,6 +7,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from weightshare.exercise import Tempo
 from weightshare.model import Bools, Floats, Side
 
 
@@ -19,6 +20,8 @@ class Step(StrEnum):
     CHECK = "check"
     READY = "ready"
     PRACTISE = "practise"
+    REST = "rest"
+    """Between two sets."""
     DONE = "done"
 
 
@@ -67,6 +70,34 @@ class Figures:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Ahead:
+    """The corridor of the coming seconds: its edges as places across the path at instants from now on.
+
+    The first instant is 0 and has the very edges that are measured against now.
+    """
+
+    from_now_s: Floats
+    """Shape (m,), rising from 0."""
+    low: Floats
+    high: Floats
+    marks: tuple[tuple[float, str], ...] = ()
+    """Where a phase begins: seconds from now, and the word for it (up, hold, down, rest)."""
+    waits: bool = False
+    """It stands still until the person starts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heels:
+    """How high the heels are, in parts of a full raise (0 at the level of standing, 1 at the reference)."""
+
+    left: float | None = None
+    right: float | None = None
+    """None: not measured, or not read."""
+    goal: float | None = None
+    """From where on a raise counts; None where none is asked for."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Path:
     """The path that is steered along. Places across it are the right foot's share in percent: 0 left, 100 right."""
 
@@ -93,6 +124,79 @@ class Path:
     """Sample times from which to which the share counted, s."""
     to_goal_s: float | None = None
     """How long is still to be held; None where no goal line is drawn."""
+    trail_low: Floats = field(default_factory=lambda: np.empty(0))
+    """The band's edges at the trail's times, shape (n,); empty: the band stood where it stands now."""
+    trail_high: Floats = field(default_factory=lambda: np.empty(0))
+    ahead: Ahead | None = None
+    """None: the band stays where it is."""
+    heels: Heels | None = None
+    beat: float | None = None
+    """How far the metronome's beat has faded, 1 on the beat to 0; None where none goes."""
+    hidden: bool = False
+    """A blind set: neither corridor nor puck nor trail is to be seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pulse:
+    """The metronome: one cycle of `tempo`, which began `since_s` ago when this was made (below 0: is to begin).
+
+    The sound of a cycle is laid out once, in audio samples, when its number is new; then it runs by itself.
+    """
+
+    cycle: int
+    tempo: Tempo
+    since_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure in large type: what it is, its value, its unit, and what stands beside it."""
+
+    label: str
+    value: str
+    unit: str = ""
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Between two sets: the clock, and the three figures of the set that matter."""
+
+    title: str
+    left: str
+    """Time left, as text: minutes and seconds."""
+    left_fraction: float
+    """The part of the rest that is left, 1 to 0."""
+    figures: tuple[Figure, ...] = ()
+    lines: tuple[str, ...] = ()
+    """What else there is to say of the set, plainly."""
+    over: bool = False
+    """The rest is over: the next set begins as the person starts."""
+
+
+class AlarmKind(StrEnum):
+    """What an alarm is about; each has a shape, a word, a colour and a sound of its own."""
+
+    OVER = "over the ceiling"
+    UNREAD = "load cannot be read"
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """The ceiling's alarm, over everything else."""
+
+    kind: AlarmKind
+    headline: str
+    """What to do now."""
+    words: str
+    """What happened: the load and the limit in kg."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetRow:
+    """One set in the summary: its cells as text, in the order of the table's heads."""
+
+    cells: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +224,14 @@ class Summary:
     course_percent: Floats = field(default_factory=lambda: np.empty(0))
     """The injured side's share, shape (n,) like the times; NaN where there was none."""
     band_percent: tuple[float, float] | None = None
+    heads: tuple[str, ...] = ()
+    """Of the table of sets; empty where the session was one of holds."""
+    rows: tuple[SetRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Screen:
-    """What the window shows now. One of `path`, `soles` and `summary` is there; the figures stand beside it."""
+    """What the window shows now. One of `path`, `soles`, `rest` and `summary` is there; the figures stand beside it."""
 
     step: Step
     headline: str
@@ -137,6 +244,11 @@ class Screen:
     path: Path | None = None
     soles: Soles | None = None
     summary: Summary | None = None
+    rest: Rest | None = None
+    pulse: Pulse | None = None
+    """None: no metronome sounds."""
+    alarm: Alarm | None = None
+    """Painted over whatever else is shown."""
     blank: bool = False
     """No data for 300 ms: nothing measured is on the screen."""
     note: str = ""

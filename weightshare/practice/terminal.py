@@ -5,9 +5,10 @@ from __future__ import annotations
 import shutil
 from typing import TextIO
 
-from weightshare.model import Goal, Snapshot
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.practice.words import load_kg
+from weightshare.state import Snapshot
+from weightshare.task import Goal
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"

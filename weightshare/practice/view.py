@@ -7,7 +7,8 @@ from enum import StrEnum
 
 import numpy as np
 
-from weightshare.model import Floats, Snapshot
+from weightshare.model import Floats
+from weightshare.state import Snapshot
 
 
 class LinkState(StrEnum):

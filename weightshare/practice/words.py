@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
-from weightshare.model import STANDARD_GRAVITY, Goal, Settings, Side, State
+from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.check import Verdict
+from weightshare.state import State
+from weightshare.task import Goal, Settings
 
 LINK_LOST = "link lost"
 SUPPORTED = "part of your weight is elsewhere"

@@ -10,10 +10,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp, Results, Settings, Snapshot
+from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.practice.inbox import Inbox
 from weightshare.scales.gate import Gate
+from weightshare.state import Results, Snapshot
+from weightshare.task import Settings
 
 BATCH_S = 0.005
 """Frames that come closer together than this are taken together; longer would be seen as a late picture."""

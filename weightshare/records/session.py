@@ -11,7 +11,7 @@ from typing import Any
 
 from weightshare import __version__
 from weightshare.errors import RecordError
-from weightshare.model import Calibration, Item, Settings
+from weightshare.model import Calibration, Item
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
@@ -20,6 +20,7 @@ from weightshare.records.raw import RAW_NAME, read_record
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.records.whole import open_private, sync_file, write_whole
 from weightshare.scales.gate import Gate
+from weightshare.task import Settings
 
 ANALYSIS_NAME = "analysis.json"
 CSV_NAME = "trace.csv"

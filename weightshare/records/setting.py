@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from weightshare.errors import OptionError, RecordError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.records.whole import write_whole
+from weightshare.task import Goal, Settings
 
 SETTINGS_NAME = "settings.json"
 SCHEMA = "weightshare.settings/1"

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from weightshare.errors import DeviceError, OptionError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.scales.cable import DEFAULT_BAUD, SerialTransport
 from weightshare.scales.tcp import TcpTransport
 from weightshare.scales.transport import Transport
+from weightshare.task import Goal, Settings
 
 DEFAULT_SOURCE = "rig:"
 

@@ -15,9 +15,10 @@ from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessag
 from PySide6.QtWidgets import QApplication
 
 from weightshare.errors import INTERRUPTED, DeviceError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
+from weightshare.task import Goal, Settings
 from weightshare.window.board import Board
 from weightshare.window.display import names_display
 from weightshare.window.feed import Feed, OpenFeed

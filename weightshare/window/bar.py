@@ -18,7 +18,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
+from weightshare.task import Goal, Settings
 
 PEOPLE = ("steered", "steady", "shaky", "rail", "leaver", "quiet", "favouring")
 """The virtual people offered; any other source can be typed."""

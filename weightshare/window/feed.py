@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from weightshare.model import Goal, Settings
 from weightshare.practice.view import LiveView
+from weightshare.task import Goal, Settings
 
 
 @dataclass(frozen=True, slots=True)

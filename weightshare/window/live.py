@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from weightshare.model import Goal, Settings
 from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.task import Goal, Settings
 from weightshare.window.feed import Ended
 
 

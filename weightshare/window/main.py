@@ -9,12 +9,13 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from weightshare.errors import WeightshareError
-from weightshare.model import Goal, Settings, Side
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
+from weightshare.task import Goal, Settings
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage

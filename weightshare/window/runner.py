@@ -6,8 +6,8 @@ import threading
 from collections.abc import Callable
 
 from weightshare.errors import WeightshareError
-from weightshare.model import Goal, Settings
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.task import Goal, Settings
 from weightshare.window.feed import Ended, Feed, OpenFeed
 
 LEAVE_S = 20.0

@@ -10,8 +10,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from weightshare.errors import DeviceError, OptionError, WeightshareError
-from weightshare.model import Side, check_range
+from weightshare.errors import DeviceError, OptionError, WeightshareError, check_range
+from weightshare.model import Side
 from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.link import Station
 from weightshare.scales.rig.plan import Task

@@ -13,8 +13,9 @@ from typing import IO, Any
 import numpy as np
 
 from weightshare.errors import InputError, OptionError
-from weightshare.model import Floats, Settings, Trace
+from weightshare.model import Floats, Trace
 from weightshare.scales.rig.scene import Scene
+from weightshare.task import Settings
 
 SCHEMA = "weightshare.truth/1"
 BLOCK = 8192

@@ -1,0 +1,94 @@
+"""What is asked of a person, and what it is measured against. Frozen values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from weightshare.errors import check_range
+from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
+from weightshare.model import Side
+
+DEFAULT_FILTER_HZ = 6.0
+"""The live low-pass's cut-off where none is asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What is measured against: the injured side and the band.
+
+    Raises OptionError, which names the option, where a value is out of its range.
+    """
+
+    injured: Side
+    target_percent: float | None = None
+    tolerance_percent: float = 5.0
+    grace_s: float = 1.0
+    filter_Hz: float | None = DEFAULT_FILTER_HZ
+    body_weight_N: float | None = None
+    added_weight_N: float = 0.0
+    counting_from_s: float | None = None
+    """Holds count from this sample time on (a session's practice begins after its checks); None: from the start."""
+    exercise: Exercise | None = None
+    """None: nothing is known of it; the band stands still, and repetitions are looked for as well as can be."""
+    surface: Surface = Surface.FLOOR
+    basis: Basis | None = None
+    """What repetitions rest on; None: the best that is measured."""
+    reference_height_mm: float | None = None
+    """The stage's height of a full raise; None: that of the raises so far."""
+    tempo: Tempo | None = None
+    """None: the person's own."""
+    working: Side | None = None
+    """The leg that works in single-leg work; None: the injured one."""
+    one_sided: bool = False
+    """The band has no upper edge."""
+    ceiling: Ceiling | None = None
+
+    def __post_init__(self) -> None:
+        check_range("--target", self.target_percent, 0.0, 100.0, "percent")
+        check_range("--tolerance", self.tolerance_percent, 0.1, 50.0, "points")
+        check_range("--grace", self.grace_s, 0.0, 60.0, "s")
+        check_range("--filter", self.filter_Hz, 0.1, 1000.0, "Hz, or none")
+        check_range("--body-weight-N", self.body_weight_N, 50.0, 4000.0, "N")
+        check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
+        check_range("--reference-height-mm", self.reference_height_mm, 20.0, 300.0, "mm")
+
+    @property
+    def working_side(self) -> Side:
+        """The side whose heel is followed: the working leg in single-leg work, else the injured one."""
+        single = self.exercise is not None and self.exercise.is_single
+        return self.working if single and self.working is not None else self.injured
+
+    @property
+    def band_percent(self) -> tuple[float, float] | None:
+        """The band's edges as a person is told them, percent of the load, cut at 0 and 100; None without a target."""
+        if self.target_percent is None:
+            return None
+        return self.band_about(self.target_percent)
+
+    def band_about(self, aim_percent: float) -> tuple[float, float]:
+        """Return the edges of the band about `aim_percent`, percent of the load, cut at 0 and 100."""
+        high = 100.0 if self.one_sided else min(100.0, aim_percent + self.tolerance_percent)
+        return max(0.0, aim_percent - self.tolerance_percent), high
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """What is asked of the patient: `holds` holds of `hold_s` seconds each, or `sets` sets of `repetitions` each."""
+
+    hold_s: float = 30.0
+    holds: int = 3
+    sets: int = 3
+    repetitions: int = 10
+    rest_s: float = 60.0
+    """From the end of one set to the next."""
+    blind_sets: tuple[int, ...] = ()
+    """Numbers of the sets that are done without corridor, figures and sound."""
+    to_exhaustion: bool = False
+    """A set goes on until a stopping rule is met: how many can be done."""
+
+    def __post_init__(self) -> None:
+        check_range("--hold-goal", self.hold_s, 1.0, 3600.0, "s")
+        check_range("--holds", self.holds, 1, 100, "holds")
+        check_range("--sets", self.sets, 1, 20, "sets")
+        check_range("--repetitions", self.repetitions, 1, 100, "repetitions")
+        check_range("--rest", self.rest_s, 0.0, 1800.0, "s")
