@@ -56,12 +56,16 @@ class Figures:
     aim: str = ""
     held: str = ""
     held_label: str = ""
+    held_unit: str = "s"
+    """Empty for a count of repetitions."""
     held_goal: str = ""
     held_fraction: float = 0.0
     """How much of the hold goal is held, 0 to 1."""
     stones: int = 0
     """How many pieces the hold goal is drawn in; 0 where none is drawn."""
     holds: str = ""
+    holds_label: str = "holds"
+    """What is counted there: holds or sets."""
     holds_done: int = 0
     holds_asked: int = 0
     load_kg: str = ""
