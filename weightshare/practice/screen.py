@@ -138,6 +138,8 @@ class Path:
     """How far the metronome's beat has faded, 1 on the beat to 0; None where none goes."""
     hidden: bool = False
     """A blind set: neither corridor nor puck nor trail is to be seen."""
+    cued: bool = True
+    """Reaching and losing the band are told by sound now; not while the band turns, nor at the bottom."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +152,10 @@ class Pulse:
     cycle: int
     tempo: Tempo
     since_s: float
+    count_in: int = 0
+    """So many beats, a second apart, lead up to the cycle's begin."""
+    repeats: bool = False
+    """The cycle follows itself without a break, for as long as there is a pulse with its number."""
 
 
 @dataclass(frozen=True, slots=True)
