@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from weightshare.errors import RecordError
+from weightshare.exercise import SetSpan
 from weightshare.model import Channel, Chunk, Condition, Identity, LinkDown, LinkUp, Quantity, Side
-from weightshare.records.raw import read_record, tell_practice
+from weightshare.records.raw import read_record, tell_fault, tell_practice, tell_set
 from weightshare.scales.capture import RawWriter
 from weightshare.scales.frame import encode, encode_samples, to_stream
 from weightshare.scales.message import Echo, Reply, Result
@@ -75,4 +77,26 @@ def test_a_record_cut_short_is_read_as_far_as_it_goes_unless_it_has_to_be_whole(
     write(tmp_path / "raw.wsr", end=False)
     assert not read_record(tmp_path / "raw.wsr", whole=False).complete
     with pytest.raises(RecordError, match=r"raw\.wsr: was cut short"):
+        read_record(tmp_path / "raw.wsr", whole=True)
+
+
+def test_a_set_is_told_where_it_begins_and_again_where_it_ends(tmp_path: Path) -> None:
+    first, second = SetSpan(1, 0.1 + 0.2, blind=True), SetSpan(2, 95.5, working=Side.LEFT)
+    with RawWriter(tmp_path / "raw.wsr") as raw:
+        raw.note(1, tell_set(first))
+        raw.note(2, tell_fault(17.5))
+        raw.note(3, tell_set(replace(first, to_s=31.7)))
+        raw.note(4, tell_set(second))
+        raw.end(5)
+    record = read_record(tmp_path / "raw.wsr", whole=True)
+    assert record.sets == (SetSpan(1, 0.1 + 0.2, 31.7, blind=True), second)
+    assert record.faults_s == (17.5,)
+
+
+@pytest.mark.parametrize("remark", ['{"set": 3}', '{"fault_s": null}', '{"practice_from_s": "soon"}'])
+def test_a_remark_that_tells_nothing_is_refused_with_the_file_named(tmp_path: Path, remark: str) -> None:
+    with RawWriter(tmp_path / "raw.wsr") as raw:
+        raw.note(1, remark)
+        raw.end(2)
+    with pytest.raises(RecordError, match=r"raw\.wsr: was altered"):
         read_record(tmp_path / "raw.wsr", whole=True)

@@ -16,7 +16,7 @@ from weightshare.pipeline import Analysis, Pipeline
 from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
-from weightshare.records.raw import RAW_NAME, read_record
+from weightshare.records.raw import RAW_NAME, Record, read_record
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.records.whole import open_private, sync_file, write_whole
 from weightshare.scales.gate import Gate
@@ -94,10 +94,17 @@ def load_session(folder: Path) -> Session:
     head = read_head(folder)
     calibration = _read_calibration(folder)
     record = read_record(folder / RAW_NAME, whole=ending is Ending.COMPLETE)
-    if record.counting_from_s is not None:
-        head = replace(head, settings=replace(head.settings, counting_from_s=record.counting_from_s))
+    head = _take_remarks(head, record)
     items = tuple(Gate(calibration.device_id).sift(record.items))
     return Session(folder, head, calibration, items, ending, _warn(folder, ending))
+
+
+def _take_remarks(head: SessionHead, record: Record) -> SessionHead:
+    """Return `head` with what the record's own remarks tell: they came in one order with the bytes."""
+    settings, counting_from_s = head.settings, record.counting_from_s
+    if counting_from_s is not None:
+        settings = replace(settings, counting_from_s=counting_from_s)
+    return replace(head, settings=settings, sets=record.sets or head.sets, faults_s=record.faults_s or head.faults_s)
 
 
 def _read_calibration(folder: Path) -> Calibration:
@@ -146,6 +153,8 @@ def analyse_session(folder: Path, overrides: Mapping[str, Any] | None = None) ->
 
 def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Analysis, Pipeline]:
     pipeline = Pipeline(settings, [session.calibration], keep_trace=keep_trace)
+    for span in session.head.sets:
+        pipeline.begin_set(span)
     for item in session.items:
         pipeline.push(item)
     pipeline.finish()

@@ -1,20 +1,19 @@
-"""What a session was set to, as its settings.json."""
+"""What a session was set to, and which sets were done in it, as its settings.json."""
 
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from weightshare.errors import OptionError, RecordError
-from weightshare.model import Side
+from weightshare.exercise import SetSpan
+from weightshare.records.value import from_plain, to_plain
 from weightshare.records.whole import write_whole
 from weightshare.task import Goal, Settings
 
 SETTINGS_NAME = "settings.json"
 SCHEMA = "weightshare.settings/1"
-_SETTINGS_KEYS = tuple(Settings.__slots__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,18 +25,15 @@ class SessionHead:
     sources: tuple[str, ...] = ()
     started_at: str = ""
     program: str = ""
+    sets: tuple[SetSpan, ...] = ()
+    """The sets that were begun, in order."""
+    faults_s: tuple[float, ...] = ()
+    """Sample times at which somebody marked a fault, s."""
 
 
 def write_head(folder: Path, head: SessionHead) -> None:
     """Write `head` as the settings.json of the session `folder`, whole or not at all. Raises OSError."""
-    value = {
-        "schema": SCHEMA,
-        "started_at": head.started_at,
-        "program": head.program,
-        "sources": list(head.sources),
-        "settings": {key: getattr(head.settings, key) for key in _SETTINGS_KEYS},
-        "goal": asdict(head.goal),
-    }
+    value = {"schema": SCHEMA, **to_plain(head)}
     write_whole(folder / SETTINGS_NAME, json.dumps(value, indent=1).encode() + b"\n")
 
 
@@ -46,27 +42,13 @@ def read_head(folder: Path) -> SessionHead:
     path = folder / SETTINGS_NAME
     try:
         value = json.loads(path.read_bytes())
-        if value["schema"] != SCHEMA:
-            raise RecordError(f"{path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
-        return SessionHead(
-            settings=_to_settings(value["settings"]),
-            goal=Goal(float(value["goal"]["hold_s"]), int(value["goal"]["holds"])),
-            sources=tuple(str(source) for source in value["sources"]),
-            started_at=str(value["started_at"]),
-            program=str(value["program"]),
-        )
+        schema = value.pop("schema")
+        if schema != SCHEMA:
+            raise RecordError(f"{path}: is of another version ({schema}); this program reads {SCHEMA}")
+        return from_plain(SessionHead, value)
     except FileNotFoundError as error:
         raise RecordError(f"{path}: is missing; give a session's folder as it was saved") from error
     except OSError as error:
         raise RecordError(f"{path}: cannot be read ({error.strerror or error})") from error
-    except (ValueError, TypeError, KeyError, RecursionError, OptionError) as error:
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OptionError) as error:
         raise RecordError(f"{path}: was altered or cut short; it holds no settings of a session") from error
-
-
-def _to_settings(value: dict[str, Any]) -> Settings:
-    """Settings from JSON; a key that this version does not know would change results, and is a TypeError."""
-    injured = Side(value["injured"])
-    numbers: dict[str, Any] = {
-        key: None if number is None else float(number) for key, number in value.items() if key != "injured"
-    }
-    return Settings(injured=injured, **numbers)

@@ -1,0 +1,60 @@
+"""Frozen values as plain ones that JSON can hold, and back: strictly, by the types that they declare."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from types import NoneType, UnionType
+from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+
+_Value = TypeVar("_Value")
+
+
+def to_plain(value: object) -> Any:
+    """Return `value`, a frozen value or what such a one holds, as dicts, lists, texts and numbers."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {field.name: to_plain(getattr(value, field.name)) for field in fields(value)}
+    if isinstance(value, tuple):
+        return [to_plain(part) for part in value]
+    return str(value) if isinstance(value, Enum) else value
+
+
+def from_plain(kind: type[_Value], value: object) -> _Value:
+    """Return the frozen value of class `kind` that `value` holds; a key that is missing has its default.
+
+    Raises TypeError where a key is not known, one without a default is missing, or a value is of another type, and
+    ValueError where it is none of an enumeration's, or no finite number; and what `kind` itself raises.
+    """
+    if not isinstance(value, dict):
+        raise TypeError(f"{value!r} holds no {kind.__name__}")
+    hints = get_type_hints(kind)
+    unknown = value.keys() - hints.keys()
+    if unknown:
+        # it may change what all the rest means
+        raise TypeError(f"{kind.__name__} has no {', '.join(sorted(map(str, unknown)))}")
+    return kind(**{key: _read(hints[key], inner) for key, inner in value.items()})
+
+
+def _read(hint: Any, value: Any) -> Any:
+    if get_origin(hint) is UnionType:
+        if value is None and NoneType in get_args(hint):
+            return None
+        (hint,) = (kind for kind in get_args(hint) if kind is not NoneType)
+    if get_origin(hint) is tuple and isinstance(value, list):
+        return tuple(_read(get_args(hint)[0], part) for part in value)
+    if is_dataclass(hint) and isinstance(hint, type):
+        return from_plain(hint, value)
+    if isinstance(hint, type) and issubclass(hint, Enum):
+        return hint(value)
+    return _read_simple(hint, value)
+
+
+def _read_simple(hint: Any, value: Any) -> Any:
+    if hint is float and type(value) in (int, float):
+        if not math.isfinite(value):
+            raise ValueError(f"{value} is no finite number")
+        return float(value)
+    if hint in (int, bool, str) and type(value) is hint:
+        return value
+    raise TypeError(f"{value!r} is of another type")
