@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.unit.raises import make_raise, make_series
+from tests.unit.series import make_raise, make_series
 from weightshare.exercise import Basis
 from weightshare.pipeline.fatigue import find_fatigue
 

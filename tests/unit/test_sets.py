@@ -7,7 +7,7 @@ from dataclasses import asdict
 
 import pytest
 
-from tests.unit.raises import make_raise, make_series
+from tests.unit.series import make_raise, make_series
 from weightshare.exercise import Exercise, SetSpan
 from weightshare.model import Side
 from weightshare.pipeline.sets import SetResult, add_up, group, sum_up
