@@ -5,25 +5,26 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
-from pathlib import Path
 
 from weightshare import __version__
 from weightshare.errors import DeviceError, WeightshareError
 from weightshare.model import Calibration
-from weightshare.pipeline.result import Analysis
+from weightshare.pipeline import Pipeline
+from weightshare.practice.coach import Coach
+from weightshare.practice.conductor import Conductor
+from weightshare.practice.finish import Finished, save_session
 from weightshare.practice.inbox import Inbox
 from weightshare.practice.judge import Judge
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.watch import Watch
 from weightshare.practice.worker import Worker
-from weightshare.records.manifest import Ending
 from weightshare.records.place import session_place
 from weightshare.records.raw import tell_practice
 from weightshare.records.recorder import Recorder, Recording, Unrecorded
-from weightshare.records.session import discard, find_played, finish_session
+from weightshare.records.session import find_played
 from weightshare.records.setting import SessionHead
 from weightshare.scales.link import Link, Phase
 from weightshare.scales.replay import ReplayTransport
@@ -32,6 +33,8 @@ from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
 
+__all__ = ["Engine", "Finished"]
+
 LINK_ENDS_WITHIN_S = 4.0
 PIPELINE_ENDS_WITHIN_S = 10.0
 RECORDING_ENDS_WITHIN_S = 10.0
@@ -39,18 +42,6 @@ SAMPLES_STOPPED_S = 1.0
 """From here on without samples, `--seconds` counts host time."""
 
 _STATES = {phase: LinkState[phase.name] for phase in Phase}
-
-
-@dataclass(frozen=True, slots=True)
-class Finished:
-    """What is left of a session: its folder (None: not saved) and its analysis (None: there were no samples).
-
-    `trouble` says what was not saved, in words; empty where all was.
-    """
-
-    folder: Path | None
-    analysis: Analysis | None
-    trouble: str = ""
 
 
 class Engine:
@@ -82,6 +73,10 @@ class Engine:
         self._watch = Watch()
         self._inbox = Inbox()
         self._worker = Worker(self._inbox, options.settings, self._look_around)
+        self._coach = Coach(options.settings, options.goal)
+        self._conductor = Conductor(
+            self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
+        )
         self._judge = Judge(options.sources[0], options.calibrations, self._accept, self._started_at.date())
         if played is not None and played.calibration is not None:
             self._judge.add(played.calibration)
@@ -106,6 +101,8 @@ class Engine:
             self.options.sources,
             self._started_at.isoformat(timespec="seconds"),
             f"weightshare {__version__}",
+            self._coach.sets.spans,
+            self._coach.sets.faults_s,
         )
 
     def start(self) -> None:
@@ -135,6 +132,8 @@ class Engine:
             shown.trail_share_percent,
             self._recording.trouble,
             self._watch.messages + shown.snapshot.warnings,
+            shown.trail_aim_percent,
+            self._coach.sets,
         )
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
@@ -144,14 +143,39 @@ class Engine:
             self._worker.configure(self._settings)
 
     def begin_practice(self) -> None:
-        """Holds count from the next sample on; the record says so too."""
-        self._worker.begin(self._begin_at)
+        """Holds and repetitions count from the next sample on, and the first set begins; the record says so too."""
+        self._worker.order(self._begin_at)
 
-    def _begin_at(self, time_s: float) -> Settings:
+    def begin_set(self) -> None:
+        """Begin the next set now, in a rest; elsewhere nothing."""
+        self._conductor.begin_set()
+
+    def end_set(self) -> None:
+        """End the set that is under way now, whatever was done of it."""
+        self._conductor.end_set()
+
+    def mark_fault(self) -> None:
+        """Mark a fault in the set that is under way."""
+        self._conductor.mark_fault()
+
+    def _begin_at(self, pipeline: Pipeline, after_s: float) -> None:
         with self._changing:
-            self._keep(replace(self._settings, counting_from_s=time_s), self._goal)
-            self._recording.note(self._now_ns(), tell_practice(time_s))
-            return self._settings
+            self._keep(replace(self._settings, counting_from_s=after_s), self._goal)
+            self._recording.note(self._now_ns(), tell_practice(after_s))
+            self._worker.configure(self._settings)
+        self._conductor.begin_at(pipeline, after_s)
+
+    def _remark(self, text: str) -> None:
+        """Write a remark into the record, and the session's settings anew."""
+        self._recording.note(self._now_ns(), text)
+        with self._changing:
+            self._recording.keep_head(self._head())
+
+    def _cue(self) -> None:
+        """Tell a virtual person that a set begins."""
+        cue = getattr(self.rig, "cue", None)
+        if cue is not None:
+            cue()
 
     def _keep(self, settings: Settings, goal: Goal) -> None:
         """Take settings as the session's; where practice began already, they do not take that back."""
@@ -159,6 +183,7 @@ class Engine:
         if begun_s is not None and settings.counting_from_s is None:
             settings = replace(settings, counting_from_s=begun_s)
         self._settings, self._goal = settings, goal
+        self._coach.settings, self._coach.goal = settings, goal
         self._recording.keep_head(self._head())
 
     @property
@@ -199,9 +224,10 @@ class Engine:
 
     @property
     def is_over(self) -> bool:
-        """Whether the asked seconds have passed, or nothing more will come."""
+        """Whether the asked seconds have passed, the last set is over, or nothing more will come."""
         seconds = self.options.seconds
-        return self._link.has_ended or (seconds is not None and self.elapsed_s() >= seconds)
+        asked = seconds is not None and self.elapsed_s() >= seconds
+        return asked or self._coach.is_done or self._link.has_ended
 
     @property
     def fault(self) -> WeightshareError | None:
@@ -227,27 +253,9 @@ class Engine:
         if late:
             self._watch.tell(f"{' and '.join(late)} did not end in time")
         try:
-            return self._save()
+            return save_session(self._recording, self._worker.analysis(), failed=self._worker.failure is not None)
         finally:
             self._recording.release()
-
-    def _save(self) -> Finished:
-        folder, trouble = self._recording.folder, self._recording.trouble
-        live = self._worker.analysis()
-        if folder is None:
-            return Finished(None, live, trouble)
-        if live is None and not trouble and self._worker.failure is None:
-            discard(folder)
-            return Finished(None, None)
-        try:
-            saved = finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE)
-            # What was not recorded was still measured.
-            return Finished(folder, live if trouble and live else saved, trouble)
-        except OSError as error:
-            words = f"{folder}: the session could not be finished ({error.strerror or error})"
-            return Finished(folder, live, trouble or f"{words}; its raw record is kept")
-        except WeightshareError as error:
-            return Finished(folder, live, trouble or str(error))
 
     def _accept(self, calibration: Calibration) -> None:
         """The scale can be used; called from the link's thread before its items are put into the inbox."""
@@ -257,6 +265,7 @@ class Engine:
     def _look_around(self) -> None:
         """Called from the pipeline's thread after each batch."""
         self._watch.follow(self._link.status, self._worker.shown.snapshot.time_s, sampled=self.has_sampled)
+        self._conductor.follow()
         self._watch.tell(self._judge.expired)
         if self._inbox.dropped_samples:
             self._watch.tell("this computer did not keep up: samples are missing from the display, not from the record")

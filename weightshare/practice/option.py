@@ -18,6 +18,7 @@ class PractiseOptions:
 
     `calibrations` are files given by hand. `seconds`: stop after so much sample time; None: when told to. `save`: the
     folder under which the session's own is made (None: the user's own place). `record`: whether it is saved at all.
+    `unattended`: nobody presses a key; the first set of repetitions begins as soon as someone was weighed.
     """
 
     settings: Settings
@@ -27,6 +28,7 @@ class PractiseOptions:
     seconds: float | None = None
     save: Path | None = None
     record: bool = True
+    unattended: bool = False
 
     def __post_init__(self) -> None:
         check_range("--seconds", self.seconds, 0.1, LONGEST_S, "s")

@@ -8,6 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from weightshare.model import Floats
+from weightshare.practice.coach import Sets
 from weightshare.state import Snapshot
 
 
@@ -49,8 +50,18 @@ class LiveView:
     """Empty while all is written; else what is being lost, in words."""
     messages: tuple[str, ...] = ()
     """Warnings of this session so far, oldest first."""
+    trail_aim_percent: Floats = field(default_factory=lambda: np.empty(0))
+    """The middle of the band at those times, shape (n,); NaN without a target. Empty: it has always stood there."""
+    sets: Sets = field(default_factory=Sets)
+    """The sets of repetitions that were begun so far."""
 
     STALE_AFTER_S = 0.3
+
+    @property
+    def now_s(self) -> float | None:
+        """The sample time that it is now, s: the newest sample's and its age; None before the first."""
+        time_s = self.snapshot.time_s
+        return None if time_s is None or self.age_s == float("inf") else time_s + self.age_s
 
     @property
     def stale(self) -> bool:

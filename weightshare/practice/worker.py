@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 import threading
 import time
+from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 import numpy as np
 
@@ -22,6 +24,9 @@ BATCH_S = 0.005
 IDLE_S = 0.05
 TRAIL_S = 12.0
 
+Order: TypeAlias = Callable[[Pipeline, float], None]
+"""Something to be done to the pipeline; it is told a time between the newest sample and the next."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shown:
@@ -30,6 +35,7 @@ class Shown:
     snapshot: Snapshot = field(default_factory=Snapshot)
     trail_time_s: Floats = field(default_factory=lambda: np.empty(0))
     trail_share_percent: Floats = field(default_factory=lambda: np.empty(0))
+    trail_aim_percent: Floats = field(default_factory=lambda: np.empty(0))
     first_ns: int | None = None
     """When the first samples came."""
     newest_ns: int | None = None
@@ -50,7 +56,7 @@ class Worker:
         self._settings = settings
         self._wanted = settings
         self._watch = watch
-        self._begin: Callable[[float], Settings] | None = None
+        self._orders: deque[Order] = deque()
         self._calibration: Calibration | None = None
         self._pipeline: Pipeline | None = None
         self._gate: Gate | None = None
@@ -75,10 +81,9 @@ class Worker:
         """Measure against other settings from the next batch on."""
         self._wanted = settings
 
-    def begin(self, settings_from: Callable[[float], Settings]) -> None:
-        """Let holds count from the next sample on; `settings_from` is told the time after which, and returns what to
-        measure against. Called from the pipeline's thread, so that live and later mean the same sample."""
-        self._begin = settings_from
+    def order(self, order: Order) -> None:
+        """Have `order` done on the pipeline's thread, between two samples that are the same ones live and later."""
+        self._orders.append(order)
 
     def analysis(self) -> Analysis | None:
         """Return the analysis of all samples, once the thread has ended; None where there were none."""
@@ -111,10 +116,8 @@ class Worker:
 
     def _configure(self, pipeline: Pipeline) -> None:
         time_s = self.shown.snapshot.time_s
-        if self._begin is not None and time_s is not None:
-            begin, self._begin = self._begin, None
-            # A moment after the newest sample: that one does not count, and the next one does.
-            self._wanted = begin(math.nextafter(time_s, math.inf))
+        while self._orders and time_s is not None:
+            self._orders.popleft()(pipeline, math.nextafter(time_s, math.inf))
         if self._wanted is not self._settings:
             self._settings = self._wanted
             pipeline.configure(self._settings)
@@ -136,15 +139,18 @@ class Worker:
         arrivals = [int(item.arrival_ns[-1]) for item in items if isinstance(item, Chunk)]
         time_s = np.concatenate([before.trail_time_s, *(result.time_s for result in results)])
         share = np.concatenate([before.trail_share_percent, *(result.share_percent for result in results)])
+        aim = np.concatenate([before.trail_aim_percent, *(result.aim_percent for result in results)])
         kept = slice(int(np.searchsorted(time_s, time_s[-1] - TRAIL_S)) if time_s.size else 0, None)
         self.shown = Shown(
             self._pipeline.snapshot(),
             time_s[kept],
             share[kept],
-            before.first_ns if before.first_ns is not None or not arrivals else arrivals[0],
-            arrivals[-1] if arrivals else before.newest_ns,
+            aim[kept],
+            first_ns=before.first_ns if before.first_ns is not None or not arrivals else arrivals[0],
+            newest_ns=arrivals[-1] if arrivals else before.newest_ns,
         )
 
     def _finish(self) -> None:
         if self._pipeline is not None:
+            self._configure(self._pipeline)
             self._show([self._pipeline.finish()], [])

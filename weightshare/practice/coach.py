@@ -1,0 +1,147 @@
+"""When sets begin and end: by sample time alone, without a screen and without a clock."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from weightshare.exercise import Basis, Repetition, SetSpan
+from weightshare.model import Side
+from weightshare.pipeline.sets import group
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
+
+COUNT_IN_BEATS = 4
+"""Where the metronome leads, so many beats, a second apart, come before the first repetition."""
+_NOT_THERE = (
+    State.WAITING,
+    State.ZEROING,
+    State.NOBODY,
+    State.WEIGHING,
+    State.ONE_FOOT_OFF,
+    State.NO_READING,
+    State.OVERLOAD,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sets:
+    """The sets of a session so far, and the faults that were marked in them (s, sample time)."""
+
+    spans: tuple[SetSpan, ...] = ()
+    faults_s: tuple[float, ...] = ()
+
+    @property
+    def newest(self) -> SetSpan | None:
+        """The set that was begun last; None before the first."""
+        return self.spans[-1] if self.spans else None
+
+    @property
+    def under_way(self) -> SetSpan | None:
+        """The set that is not over; None in a rest, before the first and after the last."""
+        return self.newest if self.newest is not None and self.newest.to_s is None else None
+
+    def are_done(self, goal: Goal) -> bool:
+        """Return whether as many sets as `goal` asks for are over."""
+        return sum(span.to_s is not None for span in self.spans) >= goal.sets
+
+    def rest_until_s(self, goal: Goal) -> float | None:
+        """Return the sample time at which the rest is over; None where none is under way."""
+        newest = self.newest
+        if newest is None or newest.to_s is None or self.are_done(goal):
+            return None
+        return newest.to_s + goal.rest_s
+
+
+def own_repetitions(span: SetSpan, snapshot: Snapshot) -> tuple[Repetition, ...]:
+    """Return the repetitions given out so far that belong to the set `span`."""
+    return tuple(snapshot.repetitions[place] for place in group(snapshot.repetitions, [span])[0])
+
+
+def is_there(snapshot: Snapshot) -> bool:
+    """Return whether someone stands on the plates who could begin now, body weight known."""
+    return snapshot.body_weight_N is not None and snapshot.state not in _NOT_THERE
+
+
+class Coach:
+    """Has a set begin with practice, end with its last repetition, and the next one begin when the rest is over.
+
+    Each method returns the set that has begun or ended by it, for whoever tells pipeline and record; None where none
+    has. `after_s` is a moment after the newest sample.
+    """
+
+    def __init__(self, settings: Settings, goal: Goal) -> None:
+        self.settings, self.goal = settings, goal
+        self.sets = Sets()
+
+    @property
+    def counts(self) -> bool:
+        """Whether what is done is counted in sets of repetitions."""
+        return self.settings.exercise is not None and self.settings.exercise.is_repeated
+
+    @property
+    def is_done(self) -> bool:
+        """Whether the last set is over."""
+        return self.counts and self.sets.are_done(self.goal)
+
+    def begin(self, after_s: float, basis: Basis | None) -> SetSpan | None:
+        """Begin the next set, unless one is under way or the last is over; `basis` is what repetitions rest on."""
+        if not self.counts or self.sets.under_way is not None or self.is_done:
+            return None
+        number = len(self.sets.spans) + 1
+        span = SetSpan(
+            number,
+            after_s,
+            working=self._choose_leg(number),
+            blind=number in self.goal.blind_sets,
+            paced_from_s=after_s + COUNT_IN_BEATS if basis is Basis.PACED else None,
+        )
+        self.sets = replace(self.sets, spans=(*self.sets.spans, span))
+        return span
+
+    def end(self, to_s: float) -> SetSpan | None:
+        """End the set that is under way: what begins from `to_s` on belongs to none."""
+        span = self.sets.under_way
+        if span is None:
+            return None
+        ended = replace(span, to_s=max(to_s, span.from_s))
+        self.sets = replace(self.sets, spans=(*self.sets.spans[:-1], ended))
+        return ended
+
+    def mark_fault(self, after_s: float) -> bool:
+        """Mark a fault in the set that is under way; return whether there is one."""
+        if self.sets.under_way is None:
+            return False
+        self.sets = replace(self.sets, faults_s=(*self.sets.faults_s, after_s))
+        return True
+
+    def push(self, snapshot: Snapshot) -> SetSpan | None:
+        """Take the newest snapshot, and do what is due with its sample."""
+        if snapshot.time_s is None or not self.counts:
+            return None
+        after_s, span = math.nextafter(snapshot.time_s, math.inf), self.sets.under_way
+        if span is not None:
+            last = self._find_last(span, snapshot)
+            return None if last is None else self.end(after_s if last.end_s is None else _after(last.end_s))
+        until_s = self.sets.rest_until_s(self.goal)
+        # a metronome waits for nobody: it must not lead in for an empty plate
+        waits = snapshot.basis is Basis.PACED and not is_there(snapshot)
+        if until_s is not None and snapshot.time_s >= until_s and not waits:
+            return self.begin(after_s, snapshot.basis)
+        return None
+
+    def _find_last(self, span: SetSpan, snapshot: Snapshot) -> Repetition | None:
+        """Return the repetition that completes the set; None where it has not been given out."""
+        if self.goal.to_exhaustion:
+            return None
+        own = own_repetitions(span, snapshot)
+        return own[self.goal.repetitions - 1] if len(own) >= self.goal.repetitions else None
+
+    def _choose_leg(self, _number: int) -> Side | None:
+        """Return the leg that works in set `_number` of single-leg work: the same one in all, so far."""
+        exercise = self.settings.exercise
+        return self.settings.working_side if exercise is not None and exercise.is_single else None
+
+
+def _after(time_s: float) -> float:
+    return math.nextafter(time_s, math.inf)

@@ -1,0 +1,46 @@
+"""What is left of a session once it is over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from weightshare.errors import WeightshareError
+from weightshare.pipeline.result import Analysis
+from weightshare.records.manifest import Ending
+from weightshare.records.recorder import Recording
+from weightshare.records.session import discard, finish_session
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """What is left of a session: its folder (None: not saved) and its analysis (None: there were no samples).
+
+    `trouble` says what was not saved, in words; empty where all was.
+    """
+
+    folder: Path | None
+    analysis: Analysis | None
+    trouble: str = ""
+
+
+def save_session(recording: Recording, live: Analysis | None, *, failed: bool) -> Finished:
+    """Bring what was recorded to its end; where that cannot be, say why and give back the `live` analysis.
+
+    `live` is None where no scale sampled, or where the pipeline `failed`.
+    """
+    folder, trouble = recording.folder, recording.trouble
+    if folder is None:
+        return Finished(None, live, trouble)
+    if live is None and not trouble and not failed:
+        discard(folder)
+        return Finished(None, None)
+    try:
+        saved = finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE)
+        # What was not recorded was still measured.
+        return Finished(folder, live if trouble and live else saved, trouble)
+    except OSError as error:
+        words = f"{folder}: the session could not be finished ({error.strerror or error})"
+        return Finished(folder, live, trouble or f"{words}; its raw record is kept")
+    except WeightshareError as error:
+        return Finished(folder, live, trouble or str(error))
