@@ -24,8 +24,8 @@ def lift(start_s: float | None, end_s: float | None = None) -> Repetition:
 
 def shot(time_s: float, *starts_s: float, **more: Any) -> Snapshot:
     lifts = tuple(lift(start_s) for start_s in starts_s)
-    values: dict[str, Any] = {"time_s": time_s, "repetitions": lifts, "basis": Basis.HEIGHT}
-    return snapshot(State.AT_BOTTOM, 50.0, **(values | more))
+    values: dict[str, Any] = {"time_s": time_s, "repetitions": lifts, "basis": Basis.HEIGHT, "state": State.AT_BOTTOM}
+    return snapshot(share=50.0, **(values | more))
 
 
 def begun(goal: Goal, settings: Settings = LOWERING, basis: Basis = Basis.HEIGHT) -> Coach:
