@@ -76,7 +76,7 @@ def test_the_matrices_leave_white_white() -> None:
 
 
 TEXT = [("ink", "ground"), ("ink", "raised"), ("quiet", "ground"), ("quiet", "raised"), ("outside", "ground"),
-        ("inside", "ground"), ("ground", "inside")]  # fmt: skip
+        ("inside", "ground"), ("ground", "inside"), ("over_ink", "over"), ("unread_ink", "unread")]  # fmt: skip
 MARKS = [
     ("inside", "ground"),
     ("inside", "path"),
@@ -90,6 +90,7 @@ MARKS = [
     ("ink", "path"),
     ("ink", "laid"),
     ("ground", "laid"),
+    ("ink", "ground"),
 ]
 """What is painted on what; the puck is parted from the laid path by a rim in the ground's colour."""
 
@@ -111,3 +112,6 @@ class TestContrast:
         """Twenty in L*a*b* is told apart at a glance: about 2.3 is just noticeable (Mahy and others, 1994)."""
         apart = float(np.linalg.norm(lab(theme.inside, deficiency) - lab(theme.outside, deficiency)))
         assert apart >= 20.0, f"{apart:.1f}"
+
+    def test_the_two_alarms_are_told_apart_by_lightness_alone(self, theme: Theme, deficiency: str) -> None:
+        assert contrast(theme.over, theme.unread, deficiency) >= 3.0

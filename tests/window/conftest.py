@@ -25,9 +25,11 @@ from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application
+from weightshare.window.board import Board
 from weightshare.window.feed import Ended, Feed
 from weightshare.window.main import PracticeWindow
 from weightshare.window.store import Store
+from weightshare.window.theme import THEMES, Theme
 
 SETTINGS = Settings(Side.RIGHT, target_percent=75.0)
 GOAL = Goal(hold_s=30.0, holds=3)
@@ -162,3 +164,31 @@ def bench(tmp_path: Path) -> Iterator[Bench]:
     yield made
     made.close()
     settle(made.app)
+
+
+SIZES = [(1366, 698), (1920, 1010)]
+"""The room that the board has on a screen of 1366 x 768 and of 1920 x 1080, above the settings."""
+
+
+@pytest.fixture(params=SIZES, ids=lambda size: f"{size[0]}")
+def size(request: pytest.FixtureRequest) -> tuple[int, int]:
+    size: tuple[int, int] = request.param
+    return size
+
+
+@pytest.fixture(params=list(THEMES.values()), ids=lambda theme: theme.name)
+def theme(request: pytest.FixtureRequest) -> Theme:
+    theme: Theme = request.param
+    return theme
+
+
+@pytest.fixture
+def board(theme: Theme, size: tuple[int, int]) -> Iterator[Board]:
+    app = application()
+    made = Board(theme, 96 / 25.4)
+    made.resize(*size)
+    made.show()
+    yield made
+    made.close()
+    made.deleteLater()
+    settle(app)

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path as FilePath
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QImage
 
 from tests.shown import AGREED_WORDS, snapshot
-from tests.window.conftest import GOAL, SETTINGS, SOURCE, fresh, settle
+from tests.window.conftest import GOAL, SETTINGS, SOURCE, fresh
+from tests.window.picture import corridor_columns, is_colour, look_for_faults, needle_column, path_picture, pixels
 from weightshare.model import Side
 from weightshare.practice.check import SideCheck, Verdict
 from weightshare.practice.compose import practise_screen, summary_screen
@@ -23,12 +22,10 @@ from weightshare.practice.screen import Screen, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
-from weightshare.window.app import application, render_png
+from weightshare.window.app import render_png
 from weightshare.window.board import Board
-from weightshare.window.theme import THEMES, Theme
+from weightshare.window.theme import Theme
 
-SIZES = [(1366, 698), (1920, 1010)]
-"""The room that the board has on a screen of 1366 x 768 and of 1920 x 1080, above the settings."""
 FRAME = Frame(SETTINGS, GOAL, SOURCE)
 LOST = LiveView(links=(LinkView(SOURCE, LinkState.LOST, "the scale at port seven is away; plug it in"),))
 
@@ -65,64 +62,6 @@ def all_screens() -> dict[str, Screen]:
 
 
 SCREENS = all_screens()
-
-
-@pytest.fixture(params=SIZES, ids=lambda size: f"{size[0]}")
-def size(request: pytest.FixtureRequest) -> tuple[int, int]:
-    size: tuple[int, int] = request.param
-    return size
-
-
-@pytest.fixture(params=list(THEMES.values()), ids=lambda theme: theme.name)
-def theme(request: pytest.FixtureRequest) -> Theme:
-    theme: Theme = request.param
-    return theme
-
-
-@pytest.fixture
-def board(theme: Theme, size: tuple[int, int]) -> Iterator[Board]:
-    app = application()
-    made = Board(theme, 96 / 25.4)
-    made.resize(*size)
-    made.show()
-    yield made
-    made.close()
-    made.deleteLater()
-    settle(app)
-
-
-def pixels(widget: Board) -> NDArray[np.uint8]:
-    """Return what `widget` paints, as red, green, blue, shape (height, width, 3)."""
-    image = widget.grab().toImage().convertToFormat(QImage.Format.Format_RGB888)
-    rows = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(image.height(), image.bytesPerLine())
-    return rows[:, : 3 * image.width()].reshape(image.height(), image.width(), 3).copy()
-
-
-def is_colour(picture: NDArray[np.uint8], colour: str) -> NDArray[np.bool_]:
-    wanted = QColor(colour)
-    found: NDArray[np.bool_] = np.all(picture == (wanted.red(), wanted.green(), wanted.blue()), axis=-1)
-    return found
-
-
-def path_picture(board: Board) -> NDArray[np.uint8]:
-    place = board.path.geometry()
-    return pixels(board)[place.top() : place.bottom() + 1, place.left() : place.right() + 1]
-
-
-def corridor_columns(board: Board, picture: NDArray[np.uint8]) -> tuple[int, int]:
-    """Return the first and last column that belongs to the corridor, as painted well ahead of the now-line."""
-    edge = np.flatnonzero(is_colour(picture[6], board.theme.edge))
-    return int(edge[0]), int(edge[-1])
-
-
-def needle_column(board: Board, picture: NDArray[np.uint8], screen: Screen) -> int:
-    """Return the middle column of the puck's needle, as painted above the puck."""
-    assert screen.path is not None
-    plane = board.path.plane(screen.path)
-    above = picture[plane.now_row - 80 : plane.now_row - 12]
-    columns = np.flatnonzero(is_colour(above, board.theme.ink).sum(axis=0) >= 5)
-    assert len(columns) == 3, "the needle is three pixels wide"
-    return int(columns[1])
 
 
 @pytest.mark.parametrize("injured", list(Side))
@@ -195,17 +134,8 @@ def test_in_and_out_differ_in_shape_and_in_words_too(board: Board) -> None:
 def test_no_text_is_cut_or_overlaps(board: Board) -> None:
     for name, screen in SCREENS.items():
         board.show_screen(screen)
-        lines = board.lines()
-        assert {line.name for _view, line in lines} >= {"headline", "state"}
-        for view, line in lines:
-            ink = line.bounds()
-            assert "\u2026" not in line.text, f"{name}: {line.name} is cut: {line.text}"
-            assert view.rect().toRectF().adjusted(-1, -1, 1, 1).contains(ink), f"{name}: {line.name} leaves its view"
-            room = line.room.adjusted(-2, -1000, 2, 1000)
-            assert room.contains(ink), f"{name}: {line.name} is too wide"
-        for (view, line), (other_view, other) in combinations(lines, 2):
-            over = view is other_view and line.bounds().intersects(other.bounds())
-            assert not over, f"{name}: {line.name} lies over {other.name}"
+        assert {line.name for _view, line in board.lines()} >= {"headline", "state"}
+        look_for_faults(board, name)
 
 
 def test_stones_lie_under_no_text(board: Board) -> None:

@@ -8,20 +8,27 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from weightshare.practice.screen import Screen
+from weightshare.model import Side
+from weightshare.practice.screen import Path, Screen, Summary
 from weightshare.window import lettering
+from weightshare.window.alarm import AlarmView
+from weightshare.window.blind import BlindView
 from weightshare.window.course import CourseView
 from weightshare.window.figures import FiguresView
 from weightshare.window.floor import FloorView
 from weightshare.window.headline import HeadlineView
+from weightshare.window.heel import HeelView
 from weightshare.window.lettering import Line
 from weightshare.window.path import PathView
 from weightshare.window.plates import PlatesView
+from weightshare.window.rest import RestView
 from weightshare.window.summary import SummaryView
 from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
 
 PATH_PART = 0.575
+HEEL_PART = 0.052
+"""The width of a heel's column, as part of the window's."""
 
 
 class FootView(PaintedView):
@@ -57,34 +64,50 @@ class Board(QWidget):
         self.theme = theme
         self.headline = HeadlineView(theme, self)
         self.path = PathView(theme, self)
+        self.heels = {side: HeelView(theme, side, self) for side in Side}
         self.floor = FloorView(theme, self)
         self.plates = PlatesView(theme, self)
         self.summary = SummaryView(theme, self)
         self.course = CourseView(theme, self)
         self.figures = FiguresView(theme, px_per_mm, self)
         self.foot = FootView(theme, self)
+        self.rest, self.blind = RestView(theme, self), BlindView(theme, self)
+        self._with_heels = False
+        self._sets: Summary | None = None
+        """The summary whose table of sets has the window's width; None: holds, beside their course."""
         self.key = QPushButton("", self)
         self.key.setObjectName("key")
         self.key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.key.hide()
+        self.alarm = AlarmView(theme, self)
+        self.alarm.hide()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     @property
     def views(self) -> tuple[PaintedView, ...]:
         """All painted views."""
-        return self.headline, self.path, self.floor, self.plates, self.summary, self.figures, self.foot
+        beside = *self.heels.values(), self.figures, self.floor, self.foot
+        return self.headline, self.path, self.plates, self.rest, self.blind, self.summary, *beside, self.alarm
 
     def show_screen(self, screen: Screen) -> None:
         """Show `screen` in all its parts."""
-        self.path.setVisible(screen.path is not None)
-        self.floor.setVisible(screen.path is not None)
+        path = screen.path
+        steered = path is not None and not path.hidden
+        self._show_heels(path)
+        self.path.setVisible(steered)
+        self.floor.setVisible(steered)
+        self.figures.setVisible(steered)
+        self.blind.setVisible(path is not None and path.hidden)
+        self.headline.setVisible(path is None or not path.hidden)
         self.plates.setVisible(screen.soles is not None)
+        self.rest.setVisible(screen.rest is not None)
         self.summary.setVisible(screen.summary is not None)
-        self.figures.setVisible(screen.path is not None)
         self.course.setVisible(screen.summary is not None)
+        self.alarm.setVisible(screen.alarm is not None)
         if screen.summary is not None:
             self.course.show_summary(screen.summary)
+            self._give_room(screen.summary)
         self._show_key(screen.key)
         for view in self.views:
             if not view.isHidden():
@@ -106,6 +129,20 @@ class Board(QWidget):
     def lines(self) -> list[tuple[PaintedView, Line]]:
         """Return every line of text that is painted now, with the view that paints it."""
         return [(view, line) for view in self.views if not view.isHidden() for line in view.lines()]
+
+    def _show_heels(self, path: Path | None) -> None:
+        """Heels stand at the rims of the path, each over its own sole; the path gives way where they are measured."""
+        if path is not None and not path.hidden and (path.heels is not None) is not self._with_heels:
+            self._with_heels = path.heels is not None
+            self._arrange()
+        for view in self.heels.values():
+            view.setVisible(self._with_heels and path is not None and not path.hidden)
+
+    def _give_room(self, summary: Summary) -> None:
+        sets = summary if summary.heads else None
+        if sets is not self._sets:
+            self._sets = sets
+            self._arrange()
 
     def _show_key(self, text: str) -> None:
         said = f"{text}\nSpace" if text else ""
@@ -129,11 +166,21 @@ class Board(QWidget):
         middle = height - top - foot - margin // 2
         stage = round((width - 3 * margin) * PATH_PART)
         floor = max(44, middle // 9)
-        self.path.setGeometry(margin, top, stage, middle - floor)
+        heel = round(width * HEEL_PART) if self._with_heels else 0
+        self.path.setGeometry(margin + heel, top, stage - 2 * heel, middle - floor)
+        self.heels[Side.LEFT].setGeometry(margin, top, heel, middle - floor)
+        self.heels[Side.RIGHT].setGeometry(margin + stage - heel, top, heel, middle - floor)
+        for view in (self.rest, self.blind):
+            view.setGeometry(margin, top, width - 2 * margin, middle)
+        self.alarm.setGeometry(self.rect())
         self.floor.setGeometry(margin, top + middle - floor, stage, floor)
         self.plates.setGeometry(margin, top, width - 2 * margin, middle)
-        self.summary.setGeometry(margin, top, stage, middle)
-        self.course.setGeometry(stage + 2 * margin, top, width - stage - 3 * margin, middle)
+        if self._sets is None:
+            self.summary.setGeometry(margin, top, stage, middle)
+            self.course.setGeometry(stage + 2 * margin, top, width - stage - 3 * margin, middle)
+        else:
+            self.summary.setGeometry(margin, top, width - 2 * margin, middle)
+            self.course.setGeometry(self.summary.course_room(self._sets).translated(margin, top).toRect())
         self.figures.setGeometry(
             stage + 2 * margin + margin // 2, top, width - stage - 3 * margin - margin // 2, middle
         )

@@ -65,7 +65,7 @@ class CourseView(QWidget):
     def _colour(self) -> None:
         import pyqtgraph as pg
 
-        theme, size = self.theme, max(14, self.height() // 34)
+        theme, size = self.theme, max(14, self.window().height() // 54)
         self.plot.setBackground(theme.ground)
         self._curve.setPen(pg.mkPen(theme.ink, width=1))
         self._band.setBrush(pg.mkBrush(theme.path))

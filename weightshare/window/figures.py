@@ -48,9 +48,12 @@ class FiguresView(PaintedView):
             figures.aim,
             figures.held,
             figures.held_goal,
+            figures.held_label,
+            figures.held_unit,
             self._laid(figures),
             figures.stones,
             figures.holds,
+            figures.holds_label,
             figures.load_kg,
             figures.load_percent,
             figures.load_label,
@@ -67,7 +70,7 @@ class FiguresView(PaintedView):
         figures, gap, small = screen.figures, self._gap(), self._small()
         lines: list[Line] = []
         share = _Block("share", figures.share_label, figures.share, "%", "")
-        held = _Block("held", figures.held_label, figures.held, "s", figures.held_goal)
+        held = _Block("held", figures.held_label, figures.held, figures.held_unit, figures.held_goal)
         lines += self._lay_block(share, gap / 2)
         if figures.aim:
             left = lines[0].end + small
@@ -102,7 +105,7 @@ class FiguresView(PaintedView):
         small, theme, half, height = self._small(), self.theme, self.width() / 2, self._foot_px()
         label, large = height * 0.28, height * 0.40
         for left, name, over, figure, under in (
-            (0.0, "holds", "holds" if figures.holds else "", figures.holds, ""),
+            (0.0, "holds", figures.holds_label, figures.holds, ""),
             (half, "load", figures.load_label, figures.load_kg, figures.load_percent),
         ):
             room = QRectF(left, top, half - 8, label)

@@ -84,6 +84,18 @@ def fit(text: str, wanted_px: int, width: float, bold: bool = False) -> int:
     return size
 
 
+def wrap(text: str, pixel_size: int, width: float, bold: bool = False) -> list[str]:
+    """Return `text` broken between words into lines that fit into `width`; a word that is wider stands alone."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, pixel_size, bold) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
 def lay(
     name: str,
     text: str,

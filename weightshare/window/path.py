@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-import math
 import time
 from collections.abc import Callable, Hashable
-from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
-from shiboken6 import VoidPtr
 
 from weightshare.model import Floats
 from weightshare.practice.screen import Path, Screen
-from weightshare.window import mark
+from weightshare.window import lettering, mark
+from weightshare.window.corridor import Corridor, paint_bent
 from weightshare.window.lettering import Line
-from weightshare.window.plane import Plane, thin
+from weightshare.window.plane import Plane, course, thin
+from weightshare.window.signpost import Post, plant, words_on_left
 from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
+
+BEAT_PART, BEAT_GAP_PX = 0.18, 16
+"""How large the beat's mark is at its largest, as part of the height; and what is left free about it."""
 
 Painted = Callable[[float | None, float], None]
 """Called after each paint with the newest sample's own time and its age at that moment, both in s."""
@@ -32,7 +34,7 @@ class PathView(PaintedView):
         super().__init__(theme, parent)
         self.after_paint: Painted | None = None
         self._shown_at_s = 0.0
-        self._tile: tuple[tuple[int, int, str], QPixmap] | None = None
+        self._corridor = Corridor()
 
     def key_of(self, screen: Screen) -> Hashable:
         """Return the screen itself: time flows, so that each one looks different."""
@@ -41,11 +43,16 @@ class PathView(PaintedView):
 
     def plane(self, path: Path) -> Plane:
         """Return where shares and instants lie on this widget now."""
-        return Plane(self.width(), self.height(), path.reach_points, margin=self._puck_px() // 2)
+        bends = path.ahead is not None or len(path.trail_low) > 0
+        return Plane(self.width(), self.height(), path.reach_points, self._puck_px() // 2, bends)
 
     def lines_of(self, screen: Screen) -> list[Line]:
-        """Return nothing: the words stand below the path."""
-        return []
+        """Return the words of the phases that are to come, and of the one under way; else nothing is said here."""
+        path = screen.path
+        if path is None or path.ahead is None or screen.blank:
+            return []
+        posts = plant(path, self.plane(path), screen.injured, self._beat_px() + BEAT_GAP_PX)
+        return [_lay_post(index, post, self.theme) for index, post in enumerate(posts)]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint, and tell how old the newest sample was by then."""
@@ -62,59 +69,34 @@ class PathView(PaintedView):
 
     def _paint(self, painter: QPainter, screen: Screen, path: Path) -> None:
         plane = self.plane(path)
-        self._paint_corridor(painter, path, plane)
+        painter.setPen(QPen(QColor(self.theme.hairline), 2, Qt.PenStyle.DashLine))
+        painter.drawLine(self.width() // 2, 0, self.width() // 2, plane.height)
+        drawn = course(path, plane) if plane.bends else None
+        if drawn is None:
+            self._corridor.paint(painter, self.theme, path, plane)
         painter.fillRect(0, plane.now_row - 1, self.width(), 2, QColor(self.theme.edge))
+        if drawn is not None:
+            paint_bent(painter, self.theme, path, plane, drawn)
+        if path.beat is not None and not screen.blank:
+            self._paint_beat(painter, plane, path.beat, left=words_on_left(path, screen.injured))
         if not screen.blank:
             self._paint_trail(painter, path, plane)
         self._paint_puck(painter, screen, path, plane)
 
-    def _paint_corridor(self, painter: QPainter, path: Path, plane: Plane) -> None:
-        theme = self.theme
-        middle = QPen(QColor(theme.hairline), 2, Qt.PenStyle.DashLine)
-        painter.setPen(middle)
-        painter.drawLine(self.width() // 2, 0, self.width() // 2, plane.height)
-        if path.low is None or path.high is None:
-            return
-        first, last = plane.corridor(path.low, path.high)
-        width = last - first + 1
-        if path.solid:
-            painter.fillRect(first, 0, width, plane.height, QColor(theme.path))
-        if path.now_s is not None:
-            self._pave(painter, path, plane, first, width)
-        edge = QColor(theme.edge)
-        line = max(1, min(3, width // 6))
-        for left in (first, last - line + 1):
-            if path.solid:
-                painter.fillRect(left, 0, line, plane.height, edge)
-            else:
-                for top in range(0, plane.height, 16):
-                    painter.fillRect(left, top, line, 8, edge)
-
-    def _pave(self, painter: QPainter, path: Path, plane: Plane, first: int, width: int) -> None:
-        now_s = path.now_s or 0.0
-        for start_s, end_s in path.paved:
-            top, bottom = round(plane.y(end_s, now_s)), round(plane.y(start_s, now_s))
-            top = plane.now_row if now_s - end_s < 0.1 else max(top, plane.now_row)
-            if bottom > top:
-                painter.fillRect(first, top, width, bottom - top, QColor(self.theme.laid))
-        # joints each second of sample time: the path flows, and a second can be seen
-        shift = -round(plane.y(math.ceil(now_s), now_s)) % plane.px_per_s
-        painter.drawTiledPixmap(first, 0, width, plane.height, self._joints(width, plane.px_per_s), 0, shift)
-        if path.to_goal_s is not None:
-            row = plane.now_row - round(path.to_goal_s * plane.px_per_s)
-            if row > -8:
-                painter.fillRect(first - 14, row - 3, width + 28, 6, QColor(self.theme.inside))
-
-    def _joints(self, width: int, height: int) -> QPixmap:
-        key = width, height, self.theme.ground
-        if self._tile is None or self._tile[0] != key:
-            pixmap = QPixmap(width, height)
-            pixmap.fill(Qt.GlobalColor.transparent)
-            painter = QPainter(pixmap)
-            painter.fillRect(0, 0, width, 2, QColor(self.theme.ground))
-            painter.end()
-            self._tile = key, pixmap
-        return self._tile[1]
+    def _paint_beat(self, painter: QPainter, plane: Plane, beat: float, *, left: bool) -> None:
+        """Paint a disc that is largest on the beat and shrinks until the next, within a ring that stays."""
+        largest = self._beat_px()
+        away = largest * 0.5 + BEAT_GAP_PX / 2
+        centre = QPointF(away if left else self.width() - away, plane.now_row + away + 4)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        painter.setPen(QPen(QColor(self.theme.edge), 3))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawEllipse(centre, largest * 0.5, largest * 0.5)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(self.theme.inside))
+        radius = largest * (0.12 + 0.38 * min(1.0, max(0.0, beat)))
+        painter.drawEllipse(centre, radius, radius)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_trail(self, painter: QPainter, path: Path, plane: Plane) -> None:
         if path.now_s is None or len(path.trail_time_s) < 2:
@@ -133,7 +115,7 @@ class PathView(PaintedView):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_run(self, painter: QPainter, x: Floats, y: Floats, inside: bool) -> None:
-        points = _polygon(x, y)
+        points = mark.polygon(x, y)
         if not inside:
             painter.setPen(QPen(QColor(self.theme.outside), 2.5, Qt.PenStyle.DotLine, Qt.PenCapStyle.FlatCap))
             painter.drawPolyline(points)
@@ -162,14 +144,10 @@ class PathView(PaintedView):
     def _puck_px(self) -> int:
         return max(26, self.height() // 10)
 
+    def _beat_px(self) -> float:
+        return self.height() * BEAT_PART
 
-def _polygon(x: Floats, y: Floats) -> QPolygonF:
-    """Return points (px, shape (n,) each) as Qt's own, written in one go: one by one they cost more than the line."""
-    polygon = QPolygonF()
-    polygon.resize(len(x))
-    # its type hints know one argument only
-    pointer: Any = VoidPtr
-    memory = pointer(polygon.data(), 16 * len(x), True)
-    points = np.frombuffer(memory, dtype=np.float64).reshape(len(x), 2)
-    points[:, 0], points[:, 1] = x, y
-    return polygon
+
+def _lay_post(index: int, post: Post, theme: Theme) -> Line:
+    bold, size = post.under_way, round(post.room.height())
+    return lettering.lay(f"phase {index}", post.words, post.room, size, theme.ink, bold=bold, align=post.align)

@@ -1,4 +1,4 @@
-"""What the session came to: each hold as a row of stones with its seconds."""
+"""What the session came to: each hold as a row of stones with its seconds, or the sets as a table."""
 
 from __future__ import annotations
 
@@ -11,14 +11,19 @@ from weightshare.practice import words
 from weightshare.practice.screen import Screen, Summary
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
+from weightshare.window.settable import SetTable
 from weightshare.window.view import PaintedView
 
 MOST_ROWS = 8
 COLUMNS = 30
+TABLE_PART = 0.5
+"""How much of the height a long table of sets may take."""
+BESIDE_PART = 0.36
+"""The part of the width that the text below a table of sets takes; the course has the rest."""
 
 
 class SummaryView(PaintedView):
-    """Paints `Screen.summary`: the first line large, one row for each hold, then what else there is to say."""
+    """Paints `Screen.summary`: the first line large, one row for each hold or set, then what else there is to say."""
 
     def key_of(self, screen: Screen) -> Hashable:
         """Return the summary."""
@@ -31,6 +36,8 @@ class SummaryView(PaintedView):
             return []
         unit, width, theme = self._unit(), float(self.width()), self.theme
         first, *rest = summary.lines
+        if summary.heads:
+            return self._of_sets(summary)
         lines = [
             lettering.lay("result", first, QRectF(0, 0, width, unit * 2.4), round(unit * 1.5), theme.ink, bold=True)
         ]
@@ -45,9 +52,36 @@ class SummaryView(PaintedView):
             lines.append(lettering.lay(f"line {index}", text, room, round(unit * 0.9), theme.quiet))
         return lines
 
+    def _of_sets(self, summary: Summary) -> list[Line]:
+        """Lay the result, the table, and below it the rest, broken between words: the course stands beside that."""
+        unit, table, (first, *rest) = self._unit(), self._table(summary), summary.lines
+        over = QRectF(0, 0, self.width(), unit * 2.4)
+        lines = [lettering.lay("result", first, over, round(unit * 1.5), self.theme.ink, bold=True), *table.lines()]
+        size, width = round(unit * 0.9), self.width() * BESIDE_PART
+        top = table.room.top() + table.height + unit
+        rows = [row for text in rest for row in lettering.wrap(text, size, width)]
+        for index, text in enumerate(rows):
+            room = QRectF(0, top + index * unit * 1.4, width, unit * 1.4)
+            lines.append(lettering.lay(f"line {index}", text, room, size, self.theme.ink))
+        return lines
+
+    def _table(self, summary: Summary) -> SetTable:
+        unit = self._unit()
+        room = QRectF(0, unit * 2.8, self.width(), self.height() * TABLE_PART)
+        return SetTable(summary, room, round(unit * 1.15), self.theme)
+
+    def course_room(self, summary: Summary) -> QRectF:
+        """Return where the course of the share has its place beside the text of a session of sets."""
+        unit, table = self._unit(), self._table(summary)
+        left, top = self.width() * BESIDE_PART + 2 * unit, table.room.top() + table.height + unit
+        return QRectF(left, top, self.width() - left, self.height() - top)
+
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
         """Paint one row of stones for each hold."""
         summary = screen.summary or Summary()
+        if summary.heads:
+            self._table(summary).paint(painter)
+            return
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for index, held_s in enumerate(summary.held_s[-MOST_ROWS:]):
             part = min(1.0, held_s / summary.goal_s) if summary.goal_s else 0.0

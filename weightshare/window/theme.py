@@ -30,6 +30,12 @@ class Theme:
     """The puck out of the band; warnings."""
     hairline: str
     """Lines that only decorate."""
+    over: str
+    """Behind the alarm of too much load; what is written on it is `over_ink`."""
+    over_ink: str
+    unread: str
+    """Behind the alarm that the load cannot be read."""
+    unread_ink: str
 
 
 LIGHT = Theme(
@@ -44,6 +50,10 @@ LIGHT = Theme(
     inside="#0d4463",
     outside="#98400a",
     hairline="#d8d0c0",
+    over="#9c1420",
+    over_ink="#ffffff",
+    unread="#ffd34d",
+    unread_ink="#1b1a14",
 )
 
 DARK = Theme(
@@ -58,6 +68,10 @@ DARK = Theme(
     inside="#a5d9f6",
     outside="#f2a75f",
     hairline="#2c363d",
+    over="#b01725",
+    over_ink="#ffffff",
+    unread="#ffd34d",
+    unread_ink="#1b1a14",
 )
 
 THEMES = {theme.name: theme for theme in (LIGHT, DARK)}
