@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from weightshare.exercise import Tempo
@@ -47,7 +49,7 @@ def smooth(part: Floats) -> Floats:
 
 
 class Aim:
-    """Follows the phases of the samples with the middle of the band. A phase that cannot be told leaves all as it is."""
+    """Follows the samples' phases with the middle of the band. A phase that cannot be told leaves all as it is."""
 
     def __init__(self, settings: Settings) -> None:
         self._settings = settings
@@ -64,10 +66,16 @@ class Aim:
         told = phases[known]
         turns = known[np.flatnonzero(np.diff(told, prepend=self.phase))]
         edges = [0, *turns.tolist(), time_s.size]
-        for begin, end in zip(edges[:-1], edges[1:], strict=True):
+        for begin, end in pairwise(edges):
             if begin < end:
                 if phases[begin] not in (UNKNOWN, self.phase):
-                    self.phase, self.since_s, self._from_percent = int(phases[begin]), float(time_s[begin]), self.percent
-                aims[begin:end] = aim_in(self._settings, self.phase, time_s[begin:end] - self.since_s, self._from_percent)
+                    self.phase, self.since_s, self._from_percent = (
+                        int(phases[begin]),
+                        float(time_s[begin]),
+                        self.percent,
+                    )
+                aims[begin:end] = aim_in(
+                    self._settings, self.phase, time_s[begin:end] - self.since_s, self._from_percent
+                )
                 self.percent = float(aims[end - 1])
         return aims

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from weightshare.model import SIDE_COLUMNS, Trace
+from weightshare.exercise import SetSpan
+from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
-from weightshare.pipeline.measure import Measure, Tally
+from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
+from weightshare.pipeline.tally import Tally
 from weightshare.task import Settings
 
 _BLOCK = 32_768
@@ -18,6 +22,7 @@ _BLOCK = 32_768
 def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] = ()) -> Analysis:
     """Return the analysis of what was tallied. Call it after the stream's end was told to the stages."""
     warnings = [*more_warnings, *tally.warnings, *_say_what_is_missing(settings, tally)]
+    repeated = settings.exercise is not None and settings.exercise.is_repeated
     return Analysis(
         injured_side=settings.injured,
         duration_s=tally.duration_s,
@@ -28,9 +33,14 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         share_percent=ShareSummary(tally.share_mean, tally.share_sd, tally.share_min, tally.share_max),
         symmetry=_symmetry(settings, tally),
         band=_band(settings, tally),
-        holds=None if settings.target_percent is None else tally.holds,
+        holds=None if settings.target_percent is None or repeated else tally.holds,
         gaps=tuple(Gap(start, end) for start, end in tally.gaps),
         warnings=tuple(warnings),
+        exercise=settings.exercise,
+        basis=tally.basis,
+        repetitions=tally.repetitions,
+        rejected=tally.rejected,
+        ceiling=tally.ceiling_events,
     )
 
 
@@ -90,13 +100,16 @@ def nominal_interval_s(time_s: np.ndarray[tuple[int], np.dtype[np.float64]]) -> 
     return float(np.median(np.diff(time_s)))
 
 
-def analyse_trace(trace: Trace, settings: Settings) -> Analysis:
-    """Return the analysis of a trace of two or more samples, by the stages that also run live."""
+def analyse_trace(trace: Trace, settings: Settings, spans: Sequence[SetSpan] = ()) -> Analysis:
+    """Return the analysis of a trace of two or more samples, by the stages that also run live; `spans`: its sets."""
     measure = Measure(settings)
     interval_s = nominal_interval_s(trace.time_s)
-    values = np.stack([trace.columns[name] for name in SIDE_COLUMNS])
+    columns = tuple(name for name in TRACE_COLUMNS if name in trace.columns)
+    values = np.stack([trace.columns[name] for name in columns])
     flags = np.zeros(trace.time_s.size, dtype=np.uint8)
-    whole = Block(interval_s, SIDE_COLUMNS, trace.time_s, values, flags)
+    whole = Block(interval_s, columns, trace.time_s, values, flags)
+    for span in spans:
+        measure.begin_set(span)
     for start in range(0, trace.time_s.size, _BLOCK):
         measure.push(whole.cut(start, start + _BLOCK))
     measure.finish()

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from weightshare.model import Bools, Floats
 from weightshare.pipeline.block import Integers
+from weightshare.task import Settings
 
 _ROUNDING_POINTS = 1e-9
 """The filter's rounding must not push a share that lies right on an edge out of the band."""
@@ -19,6 +21,14 @@ class Band:
 
     target_percent: float
     tolerance_percent: float
+    one_sided: bool = False
+    """It has no upper edge."""
+
+    @classmethod
+    def of(cls, settings: Settings) -> Band:
+        """Return the band that `settings` ask for; they have a target."""
+        assert settings.target_percent is not None
+        return cls(settings.target_percent, settings.tolerance_percent, settings.one_sided)
 
     @property
     def low(self) -> float:
@@ -28,7 +38,7 @@ class Band:
     @property
     def high(self) -> float:
         """The upper edge, percent."""
-        return self.target_percent + self.tolerance_percent + _ROUNDING_POINTS
+        return math.inf if self.one_sided else self.target_percent + self.tolerance_percent + _ROUNDING_POINTS
 
     def holds(self, share_percent: Floats) -> Bools:
         """Return whether each share is in the band; NaN is not."""

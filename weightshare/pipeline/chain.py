@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from weightshare.exercise import SetSpan
 from weightshare.model import Calibration, Condition, Floats, Identity, Item, Trace
 from weightshare.pipeline.analysis import summarise
 from weightshare.pipeline.block import Block
@@ -42,6 +43,14 @@ class Pipeline:
         """What the scale has said is wrong with it so far, bit by bit."""
         self._kept: list[Block] = []
         self._measure.reset()
+
+    def begin_set(self, span: SetSpan) -> None:
+        """A set begins, at a sample time that has not come yet or is the newest."""
+        self._measure.begin_set(span)
+
+    def end_set(self, to_s: float) -> None:
+        """The newest set ends; a repetition that begins from sample time `to_s` on belongs to none."""
+        self._measure.end_set(to_s)
 
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next sample on; zero and body weight stay."""

@@ -2,51 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 
-from weightshare.model import Bools, Floats
+from weightshare.exercise import SetSpan
+from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Bools, Floats
 from weightshare.pipeline.band import Band
-from weightshare.pipeline.block import LEFT, OVERLOAD, RIGHT, Block
+from weightshare.pipeline.block import LEFT, RIGHT, Block
 from weightshare.pipeline.fill import Fill
 from weightshare.pipeline.gap import Gaps
 from weightshare.pipeline.hold import HoldStage, Samples
 from weightshare.pipeline.lowpass import LowPass, can_filter, delay_s
 from weightshare.pipeline.mean import Means
+from weightshare.pipeline.motion import Ground, Motion
+from weightshare.pipeline.movement import Asked, Movement
+from weightshare.pipeline.newest import Newest, Sight
 from weightshare.pipeline.share import find_share, injured_row
 from weightshare.pipeline.summary import Extremes
-from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, Standing, Weight
-from weightshare.state import Hold, Results, Snapshot, State
+from weightshare.pipeline.tally import Tally
+from weightshare.pipeline.weight import Standing, Weight
+from weightshare.state import Results, Snapshot
 from weightshare.task import Settings
 
 NO_RESULTS = Results(*(np.empty(0),) * 5, np.empty(0, dtype=np.bool_), np.empty(0))
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
-    """What the stages counted and averaged: times in s, forces in N, shares in percent; None without samples."""
-
-    duration_s: float
-    samples: int
-    rate_Hz: float
-    body_weight_N: float | None
-    on_plates_percent: float | None
-    share_mean: float | None
-    share_sd: float | None
-    share_min: float | None
-    share_max: float | None
-    injured_N: float | None
-    uninjured_N: float | None
-    holds: tuple[Hold, ...]
-    time_in_band_s: float
-    time_present_s: float
-    gaps: tuple[tuple[float, float], ...]
-    warnings: tuple[str, ...]
-
-
 class Measure:
-    """Blocks of unfiltered forces in, results out: fill, filter, weight, share, hold, summary.
+    """Blocks of unfiltered forces in, results out: fill, filter, weight, share, movement, hold, summary.
 
     The same object serves live and later; how the stream is cut into blocks does not matter.
     """
@@ -61,25 +44,28 @@ class Measure:
         self._interval_s = 0.0
         self._fill, self._gaps, self._filter = Fill(), Gaps(), LowPass(None)
         self._weight: Weight | None = None
+        self.spans: list[SetSpan] = []
         self._begin_tally()
-        self._newest: tuple[float, float, float, float, float, float, State] | None = None
+        self._newest: Newest | None = None
 
     def _begin_tally(self) -> None:
         """Make anew what depends on side and band."""
         self._means, self._extremes = Means(), Extremes()
         self._hold: HoldStage | None = None
+        self._movement: Movement | None = None
 
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next sample on; holds and means begin anew."""
         self._settings = settings
         self._begin_tally()
         if self._interval_s:
-            self._make_hold()
+            self._make_stages()
 
     def push(self, block: Block) -> Results:
         """Take in a block; return what could be decided. The newest rows may wait for the next one."""
         if not block.time_s.size:
             return NO_RESULTS
+        self._columns = block.columns
         if self._interval_s == 0.0 or abs(block.interval_s / self._interval_s - 1.0) > 0.02:
             self._set_rate(block.interval_s)
         filled = self._fill.push(block)
@@ -94,6 +80,8 @@ class Measure:
         self._extremes.finish()
         if self._hold:
             self._hold.finish()
+        if self._movement:
+            self._movement.finish()
         return results
 
     def _set_rate(self, interval_s: float) -> None:
@@ -110,69 +98,59 @@ class Measure:
         self._filter = LowPass(cutoff)
         known = self._weight.body_weight_N if self._weight else None
         self._weight = Weight(self._settings.body_weight_N or known, self._settings.added_weight_N, interval_s)
-        self._make_hold()
+        self._make_stages()
 
-    def _make_hold(self) -> None:
-        settings = self._settings
+    def _make_stages(self) -> None:
+        """Make what depends on side, band and exercise, where it is not there yet."""
+        settings, filter_s = self._settings, delay_s(self._filter.cutoff_Hz)
+        if self._movement is None:
+            self._movement = Movement(Ground(settings, self._interval_s, filter_s), self._columns)
+            for span in self.spans:
+                self._movement.begin_set(span)
         if settings.target_percent is not None and self._hold is None:
-            band = Band(settings.target_percent, settings.tolerance_percent)
-            self._hold = HoldStage(band, settings.grace_s, delay_s(self._filter.cutoff_Hz))
+            self._hold = HoldStage(Band.of(settings), settings.grace_s, filter_s)
+
+    def begin_set(self, span: SetSpan) -> None:
+        """A set begins, at a time that has not come yet or is the newest."""
+        self.spans.append(span)
+        if self._movement:
+            self._movement.begin_set(span)
+
+    def end_set(self, to_s: float) -> None:
+        """The newest set ends; a repetition that begins from `to_s` on belongs to none."""
+        self.spans[-1] = replace(self.spans[-1], to_s=to_s)
 
     def _measure(self, block: Block) -> Results:
         if not block.time_s.size:
             return NO_RESULTS
-        assert self._weight is not None
+        assert self._weight is not None and self._movement is not None
         standing = self._weight.push(block)
         share = find_share(block, standing, self._settings.injured)
-        counts = self._hold_on(block, standing, share)
+        asked = self._movement.push(_motion(block, standing, share, self._weight.body_weight_N))
+        counts = self._hold_on(block, standing, share, asked)
         injured_N = block.values[injured_row(self._settings.injured)]
         self._means.push(self._interval_s, block.time_s, share, injured_N, standing)
         self._extremes.push(block.time_s, share, standing.away)
-        self._remember(block, standing, share, counts)
+        weight_N = self._weight.body_weight_N
+        sight = Sight(self._settings, weight_N, self._movement, block, standing, share, asked, counts)
+        self._newest = sight.newest()
         left, right = block.values[LEFT], block.values[RIGHT]
-        return Results(block.time_s, left, right, share, standing.on_plates_percent, counts, np.full(left.size, np.nan))
+        return Results(block.time_s, left, right, share, standing.on_plates_percent, counts, asked.aim_percent)
 
-    def _hold_on(self, block: Block, standing: Standing, share: Floats) -> Bools:
+    def _hold_on(self, block: Block, standing: Standing, share: Floats, asked: Asked) -> Bools:
         if self._hold is None:
             return np.zeros(block.time_s.size, dtype=np.bool_)
-        eligible, missing = standing.two_legged, np.isnan(standing.total_N)
+        where = np.where(asked.on_one_leg, standing.loaded, standing.two_legged) & asked.may_count
+        # the band follows the phase; seen from its middle, it stands still
+        share = share - (asked.aim_percent - self._hold.band.target_percent)
+        eligible, missing = where, np.isnan(standing.total_N)
         if self._settings.counting_from_s is not None:
             early = block.time_s < self._settings.counting_from_s
             # what came earlier is as if it had not been read, as it is where practice begins live
             eligible, missing = eligible & ~early, missing | early
         plates = standing.on_plates_percent
         self._hold.push(Samples(block.time_s, share, eligible, standing.away, missing, plates))
-        return self._hold.band.holds(share) & standing.two_legged
-
-    def _remember(self, block: Block, standing: Standing, share: Floats, counts: Bools) -> None:
-        left, right = float(block.values[LEFT, -1]), float(block.values[RIGHT, -1])
-        if np.isnan(standing.total_N[-1]):
-            state = State.OVERLOAD if block.flags[-1] & OVERLOAD else State.NO_READING
-        else:
-            state = self._say(standing, left, right, float(share[-1]), bool(counts[-1]))
-        self._newest = (
-            float(block.time_s[-1]),
-            left,
-            right,
-            left if injured_row(self._settings.injured) == LEFT else right,
-            float(share[-1]),
-            float(standing.on_plates_percent[-1]),
-            state,
-        )
-
-    def _say(self, standing: Standing, left: float, right: float, share: float, counts: bool) -> State:
-        """Say in one word what the newest reading shows."""
-        assert self._weight is not None
-        weight_N, target = self._weight.body_weight_N, self._settings.target_percent
-        if not standing.present[-1]:
-            return State.NOBODY
-        if weight_N is None:
-            return State.WEIGHING
-        if not standing.two_legged[-1]:
-            return State.ONE_FOOT_OFF if min(left, right) < FOOT_PART * weight_N else State.ELSEWHERE
-        if target is None:
-            return State.STANDING
-        return State.IN_BAND if counts else State.TOO_LITTLE if share < target else State.TOO_MUCH
+        return self._hold.band.holds(share) & where
 
     def tally(self) -> Tally:
         """Return what was counted and averaged so far; after `finish`, of all that came."""
@@ -181,6 +159,7 @@ class Measure:
         full_N = (weight_N or 0.0) + self._settings.added_weight_N
         span_s = (self._gaps.last_s or 0.0) - (self._gaps.first_s or 0.0)
         low, high = self._extremes.low, self._extremes.high
+        movement = self._movement
         return Tally(
             duration_s=span_s,
             samples=self._gaps.samples,
@@ -194,37 +173,52 @@ class Measure:
             injured_N=means.injured_N,
             uninjured_N=means.uninjured_N,
             holds=tuple(self._hold.holds) if self._hold else (),
+            basis=movement.basis if movement else None,
+            repetitions=movement.repetitions if movement else (),
+            rejected=movement.rejected if movement else (),
+            spans=tuple(self.spans),
             time_in_band_s=self._hold.time_in_band_s if self._hold else 0.0,
             time_present_s=means.present_s,
             gaps=tuple(self._gaps.found),
-            warnings=tuple(self.warnings),
+            warnings=(*self.warnings, *(movement.warnings if movement else ())),
         )
 
     def snapshot(self) -> Snapshot:
         """Return the state after the newest sample that is decided."""
-        if self._newest is None or self._weight is None:
+        if self._newest is None or self._weight is None or self._movement is None:
             return Snapshot(warnings=tuple(self.warnings))
-        time_s, left, right, injured, share, plates, state = self._newest
-        hold = self._hold
-        return Snapshot(
-            state=state,
-            time_s=time_s,
+        hold, movement = self._hold, self._movement
+        return replace(
+            self._newest.fill(self._settings),
             samples=self._gaps.samples,
-            left_N=_known(left),
-            right_N=_known(right),
-            share_percent=_known(share),
-            injured_N=_known(injured),
             body_weight_N=self._weight.body_weight_N,
-            on_plates_percent=_known(plates),
-            supported=plates < SUPPORTED_BELOW_PERCENT,
-            in_band=state is State.IN_BAND,
             holding=hold is not None and hold.holding,
             held_s=hold.held_s if hold else 0.0,
             held_each_s=tuple(h.held_s for h in hold.holds) if hold else (),
             time_in_band_s=hold.time_in_band_s if hold else 0.0,
+            aim_percent=movement.aim_percent,
+            phase=movement.phase,
+            phase_since_s=movement.phase_since_s,
+            basis=movement.basis,
+            heels_seen=movement.heels_seen,
+            repetitions=movement.repetitions,
+            rejected=movement.rejected,
             warnings=tuple(self.warnings),
         )
 
 
-def _known(number: float) -> float | None:
-    return None if np.isnan(number) else number
+def _motion(block: Block, standing: Standing, share: Floats, body_weight_N: float | None) -> Motion:
+    """Return the block as those see it who look for repetitions."""
+    weight_N = np.full(share.size, np.nan)
+    weight_N[standing.weight_from :] = np.nan if body_weight_N is None else body_weight_N
+    columns = block.columns
+    parts = block.values[2:6] if columns[2:6] == PART_COLUMNS else None
+    heights = None
+    if any(name in columns for name in HEIGHT_COLUMNS):
+        nothing = np.full(share.size, np.nan)
+        found = (block.values[columns.index(name)] if name in columns else nothing for name in HEIGHT_COLUMNS)
+        heights = np.stack(list(found))
+    missing = np.isnan(standing.total_N)
+    sides = block.values[LEFT], block.values[RIGHT]
+    plates = standing.on_plates_percent
+    return Motion(block.time_s, *sides, share, plates, weight_N, standing.present, missing, parts, heights)

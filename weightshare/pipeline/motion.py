@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol, TypeAlias
 
@@ -47,6 +48,21 @@ class Motion:
         """The load on both plates, shape (n,)."""
         return self.left_N + self.right_N
 
+    def cut(self, start: int) -> Motion:
+        """Return the samples from `start` on, as views."""
+        return Motion(
+            self.time_s[start:],
+            self.left_N[start:],
+            self.right_N[start:],
+            self.share_percent[start:],
+            self.on_plates_percent[start:],
+            self.body_weight_N[start:],
+            self.present[start:],
+            self.missing[start:],
+            None if self.parts_N is None else self.parts_N[:, start:],
+            None if self.heights_mm is None else self.heights_mm[:, start:],
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:
@@ -61,11 +77,18 @@ class Counter(Protocol):
     """Finds repetitions. Results do not depend on how the stream is cut into pushes."""
 
     basis: Basis
-    repetitions: list[Repetition]
-    """Given out so far, in order."""
-    rejected: list[Rejected]
-    warnings: list[str]
-    """Why a figure is None, once each."""
+
+    @property
+    def repetitions(self) -> Sequence[Repetition]:
+        """Given out so far, in order."""
+
+    @property
+    def rejected(self) -> Sequence[Rejected]:
+        """What was not counted so far."""
+
+    @property
+    def warnings(self) -> Sequence[str]:
+        """Why a figure is None, once each."""
 
     def push(self, motion: Motion) -> PhaseNumbers:
         """Take in samples, at least one; return each one's provisional phase, shape (n,): by what came up to it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from weightshare.exercise import Basis, CeilingEvent, Exercise, Rejected, Repetition
 from weightshare.model import Side
 from weightshare.state import Hold
 
@@ -68,6 +69,13 @@ class Analysis:
     holds: tuple[Hold, ...] | None
     gaps: tuple[Gap, ...]
     warnings: tuple[str, ...]
+    exercise: Exercise | None = None
+    basis: Basis | None = None
+    """What the repetitions rest on; None where none were looked for."""
+    repetitions: tuple[Repetition, ...] = ()
+    rejected: tuple[Rejected, ...] = ()
+    ceiling: tuple[CeilingEvent, ...] | None = None
+    """Crossings of the ceiling; None where none was set."""
 
     @property
     def longest_hold_s(self) -> float | None:
@@ -95,10 +103,12 @@ class Analysis:
             "holds": None if self.holds is None else [_plain(hold) for hold in self.holds],
             "longest_hold_s": self.longest_hold_s,
             "total_held_s": self.total_held_s,
-            "repetitions": [],
-            "rejected": [],
+            "repetitions": [_plain(repetition) for repetition in self.repetitions],
+            "rejected": [_plain(rejected) for rejected in self.rejected],
             "gaps": [_plain(gap) for gap in self.gaps],
             "warnings": list(self.warnings),
+            "exercise": None if self.exercise is None else str(self.exercise),
+            "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
         }
         return {key: _rounded(value) for key, value in content.items()}
 
@@ -112,6 +122,6 @@ def _rounded(value: Any) -> Any:
         return round(value, _DIGITS)
     if isinstance(value, dict):
         return {key: _rounded(inner) for key, inner in value.items()}
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return [_rounded(inner) for inner in value]
     return value

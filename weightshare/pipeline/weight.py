@@ -36,6 +36,8 @@ class Standing:
     """There is a reading, and nobody stands."""
     two_legged: Bools
     """Both feet carry, and enough of the body is on the plates (true while body weight is not known)."""
+    loaded: Bools
+    """Enough of the body is on the plates, by whichever foot (true while body weight is not known)."""
     on_plates_percent: Floats
     weight_from: int
 
@@ -66,17 +68,19 @@ class Weight:
         lost = self._lost(block)
         start = self._weigh(total, lost) if self.body_weight_N is None else 0
         present = total >= PRESENT_N * ROUNDING
-        two_legged = present.copy()
+        two_legged, loaded = present.copy(), present.copy()
         weight_N = self.body_weight_N
         if weight_N is not None:
             known = slice(start, None)
             limit_N = weight_N * ROUNDING
             present[known] &= total[known] >= PRESENT_PART * limit_N
             least = np.minimum(left[known], right[known])
-            two_legged[known] = (total[known] >= TWO_LEG_PART * limit_N) & (least >= FOOT_PART * limit_N)
+            loaded[known] = total[known] >= TWO_LEG_PART * limit_N
+            two_legged[known] = loaded[known] & (least >= FOOT_PART * limit_N)
         plates = self._on_plates(total, present, lost)
         plates[:start] = np.nan
-        return Standing(total, present, ~present & ~np.isnan(total), two_legged & present, plates, start)
+        away = ~present & ~np.isnan(total)
+        return Standing(total, present, away, two_legged & present, loaded & present, plates, start)
 
     def _on_plates(self, total: Floats, present: Bools, lost: Integers | None) -> Floats:
         """Mean load over the last second, in percent of body weight and added weight; NaN where it cannot be had."""

@@ -1,0 +1,157 @@
+"""The figures of one lift by height, and what its load says against counting it."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+
+import numpy as np
+
+from weightshare.exercise import FOOT_LEFT, TOO_LITTLE_LOAD, Basis, Repetition
+from weightshare.model import Floats
+from weightshare.pipeline.band import Band
+from weightshare.pipeline.course import LEAVES, REACHES, Course, Shape, rise_of
+from weightshare.pipeline.lift import Lift
+from weightshare.pipeline.motion import Ground
+from weightshare.pipeline.repetition import Stretch
+from weightshare.pipeline.tape import Tape
+from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, TWO_LEG_PART
+
+UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"
+UNREAD_HEEL = "the other heel's height is not known: it was not measured, or not read"
+
+
+class Rows(IntEnum):
+    """What the tape holds, row by row."""
+
+    INJURED_MM = 0
+    UNINJURED_MM = 1
+    INJURED_N = 2
+    UNINJURED_N = 3
+    PLATES_PERCENT = 4
+    WEIGHT_N = 5
+    PRESENT = 6
+    MISSING = 7
+
+
+FORCES = (Rows.INJURED_N, Rows.UNINJURED_N)
+
+
+class LiftFigures:
+    """Makes repetitions of lifts. `warnings` says why a figure is None, once each."""
+
+    def __init__(self, ground: Ground) -> None:
+        self._ground = ground
+        self.warnings: list[str] = []
+        settings = ground.settings
+        self._band = None if settings.target_percent is None else Band.of(settings)
+        self._single = settings.exercise is not None and settings.exercise.is_single
+
+    def find_load_reason(self, lifted: Floats, row: int) -> str:
+        """Return what in the load of a lift's samples (rows, n) speaks against counting it; nothing where all is well.
+
+        `row` is that of the working heel.
+        """
+        known = (lifted[Rows.MISSING] == 0.0) & ~np.isnan(lifted[Rows.WEIGHT_N])
+        feet = lifted[[FORCES[row]]] if self._single else lifted[list(FORCES)]
+        light = known & (feet.min(axis=0) < FOOT_PART * lifted[Rows.WEIGHT_N])
+        if light.any() or ((lifted[Rows.MISSING] == 0.0) & (lifted[Rows.PRESENT] == 0.0)).any():
+            return FOOT_LEFT
+        little = bool((lifted[Rows.PLATES_PERCENT] < 100.0 * TWO_LEG_PART).any())
+        return TOO_LITTLE_LOAD if little and not self._single else ""
+
+    def make(self, tape: Tape, around: tuple[Floats, Floats], lift: Lift, shape: Shape, row: int) -> Repetition:
+        """Return the repetition. `around`: times (n,) and rows (rows, n) of the lift, what is before and after it."""
+        rise, top, lowering = (
+            Stretch.of(tape, FORCES, *span)
+            for span in (
+                (shape.start_s, shape.top_s),
+                (shape.top_s, shape.lowering_s),
+                (shape.lowering_s, shape.end_s),
+            )
+        )
+        heights = self._heights(around, lift, shape, row)
+        shares = rise.share_percent(), top.share_percent(), lowering.share_percent()
+        self._warn(shares, heights)
+        travel = _travel(rise, heights)
+        delay_s = self._ground.delay_s
+        return Repetition(
+            basis=Basis.HEIGHT,
+            start_s=shape.start_s - delay_s,
+            top_s=shape.top_s - delay_s,
+            lowering_s=shape.lowering_s - delay_s,
+            end_s=shape.end_s - delay_s,
+            rise_duration_s=shape.top_s - shape.start_s,
+            top_duration_s=shape.lowering_s - shape.top_s,
+            lowering_duration_s=shape.end_s - shape.lowering_s,
+            share_rise_percent=shares[0],
+            share_top_percent=shares[1],
+            share_lowering_percent=shares[2],
+            share_lowering_thirds_percent=self._thirds(tape, lowering, shape, row),
+            lowering_in_band_percent=None if self._band is None else lowering.in_band_percent(self._band),
+            lowering_least_N=lowering.least_N(),
+            height_injured_mm=heights[0],
+            height_uninjured_mm=heights[1],
+            load_travel_injured_J=travel[0],
+            load_travel_uninjured_J=travel[1],
+            top_height_sd_mm=_spread(around, shape, around[1][row]),
+            top_share_sd_points=_spread(around, shape, _share_of(around[1])),
+            supported=_is_supported(around, shape),
+            incomplete_return=shape.incomplete_return,
+        )
+
+    def _heights(
+        self, around: tuple[Floats, Floats], lift: Lift, shape: Shape, row: int
+    ) -> tuple[float | None, float | None]:
+        """Return the injured and the uninjured heel's heights over the same lift, mm."""
+        assert lift.last_s is not None
+        time_s, rows = around
+        other = Rows.UNINJURED_MM if row == Rows.INJURED_MM else Rows.INJURED_MM
+        course = Course.cut(time_s, rows[other], lift.first_s, lift.last_s)
+        height = None
+        if course is not None:
+            before, plateau = rise_of(course)
+            height = plateau - before
+        return (shape.height_mm, height) if row == Rows.INJURED_MM else (height, shape.height_mm)
+
+    def _thirds(
+        self, tape: Tape, lowering: Stretch, shape: Shape, row: int
+    ) -> tuple[float | None, float | None, float | None]:
+        time_s, values = tape.between(float(lowering.time_s[0]), float(lowering.time_s[-1]))
+        height, known = values[row], ~np.isnan(values[row])
+        height = np.interp(time_s, time_s[known], height[known])
+        return lowering.thirds_percent(height, shape.level_after(REACHES), shape.level_after(LEAVES))
+
+    def _warn(self, shares: tuple[float | None, ...], heights: tuple[float | None, ...]) -> None:
+        for figures, words in ((shares, UNREAD_SHARE), (heights, UNREAD_HEEL)):
+            if None in figures and words not in self.warnings:
+                self.warnings.append(words)
+
+
+def _travel(rise: Stretch, heights: tuple[float | None, float | None]) -> tuple[float | None, float | None]:
+    """Return each side's mean force in the rise times its own heel's height, J."""
+    means = rise.mean_N()
+    if means is None:
+        return None, None
+    injured, uninjured = (None if mm is None else mean * mm / 1000.0 for mean, mm in zip(means, heights, strict=True))
+    return injured, uninjured
+
+
+def _spread(around: tuple[Floats, Floats], shape: Shape, values: Floats) -> float | None:
+    """Return the standard deviation of the values read in the top phase; None with fewer than two."""
+    time_s, _ = around
+    top = values[(time_s >= shape.top_s) & (time_s <= shape.lowering_s) & ~np.isnan(values)]
+    return float(top.std()) if top.size > 1 else None
+
+
+def _share_of(rows: Floats) -> Floats:
+    total_N = rows[Rows.INJURED_N] + rows[Rows.UNINJURED_N]
+    full = total_N > 0.0
+    share: Floats = np.divide(100.0 * rows[Rows.INJURED_N], total_N, out=np.full(total_N.shape, np.nan), where=full)
+    return share
+
+
+def _is_supported(around: tuple[Floats, Floats], shape: Shape) -> bool | None:
+    time_s, rows = around
+    plates = rows[Rows.PLATES_PERCENT, (time_s >= shape.start_s) & (time_s <= shape.end_s)]
+    known = plates[~np.isnan(plates)]
+    return bool((known < SUPPORTED_BELOW_PERCENT).any()) if known.size else None
