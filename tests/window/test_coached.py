@@ -13,8 +13,7 @@ from weightshare.exercise import Tempo
 from weightshare.model import Side
 from weightshare.practice.screen import Alarm, AlarmKind, Figure, Heels, Screen, SetRow
 from weightshare.window.board import Board
-from weightshare.window.corridor import MOUTH_PX
-from weightshare.window.plane import AHEAD_S, course
+from weightshare.window.plane import AHEAD_S, MOUTH_PX, course
 
 QUICK, SLOW = Tempo(0.8, 0.4, 1.0, 0.5), Tempo(2.0, 2.0, 4.0, 2.0)
 
@@ -98,6 +97,8 @@ def test_the_needle_stands_in_the_corridors_mouth_exactly_where_the_share_is_in_
             seen = lowering.path(at_s, place=share, inside=inside, trail_time_s=np.empty(0), trail_place=np.empty(0),
                                  trail_inside=np.empty(0, dtype=bool), trail_low=np.empty(0), trail_high=np.empty(0),
                                  mirrored=mirrored)  # fmt: skip
+            assert seen.ahead is not None
+            seen = replace(seen, ahead=replace(seen.ahead, marks=()))
             screen = lowering.screen(seen, injured=Side.LEFT if mirrored else Side.RIGHT)
             # the puck may lie over an edge of the mouth
             board.show_screen(replace(screen, path=replace(seen, place=None)))

@@ -10,13 +10,11 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF
 
 from weightshare.practice.screen import Path
 from weightshare.window import mark
-from weightshare.window.plane import Course, Plane
+from weightshare.window.plane import MOUTH_PX, Course, Plane
 from weightshare.window.theme import Theme
 
 EDGE_PX = 3
 GATE_PX, GATE_REACH_PX = 14, 28
-MOUTH_PX = 6
-"""So far above and below the now-line a bending corridor is painted straight: it is the band of now, to the pixel."""
 MET_S = 0.1
 """What counted until so shortly ago is painted up to the now-line, s."""
 
@@ -80,7 +78,6 @@ def paint_bent(painter: QPainter, theme: Theme, path: Path, plane: Plane, drawn:
         return
     first, last = plane.corridor(path.low, path.high)
     mouth = QRect(first, plane.now_row - MOUTH_PX, last - first + 1, 2 * MOUTH_PX)
-    painter.fillRect(mouth.adjusted(-EDGE_PX, 0, EDGE_PX, 0), QColor(theme.ground))
     painter.fillRect(mouth, QColor(theme.path if path.solid else theme.ground))
     _paint_sides(painter, theme, mouth, solid=True)
     if path.ahead is not None and path.ahead.waits:

@@ -16,6 +16,8 @@ AHEAD_PART = 0.40
 BEHIND_S = 12.0
 AHEAD_S = 4.0
 """How much of the coming time is seen at least where the corridor bends, s: enough to see the turn before it comes."""
+MOUTH_PX = 6
+"""So far above and below the now-line a bending corridor is straight: it is the band of now, to the pixel."""
 TRAIL_POINTS = 120
 """The trail is thinned to this many points: wider lines through thousands of points are slow to paint."""
 
@@ -120,14 +122,15 @@ def course(path: Path, plane: Plane) -> Course | None:
     if path.low is None or path.high is None:
         return None
     ahead, kept = path.ahead, keep(path)
-    times, lows, highs = [0.0], [path.low], [path.high]
+    mouth_s = MOUTH_PX / plane.px_per_s
+    times, lows, highs = [mouth_s, -mouth_s], [path.low] * 2, [path.high] * 2
     if ahead is not None and len(ahead.from_now_s):
-        later = ahead.from_now_s > 0
+        later = ahead.from_now_s > mouth_s
         times = [*ahead.from_now_s[later][::-1], *times]
         lows, highs = [*ahead.low[later][::-1], *lows], [*ahead.high[later][::-1], *highs]
     if path.now_s is not None and len(path.trail_low) == len(path.trail_time_s):
         since_s, low, high = path.trail_time_s[kept] - path.now_s, path.trail_low[kept], path.trail_high[kept]
-        known = np.isfinite(low) & np.isfinite(high) & (since_s < 0)
+        known = np.isfinite(low) & np.isfinite(high) & (since_s < -mouth_s)
         times = [*times, *since_s[known][::-1]]
         lows, highs = [*lows, *low[known][::-1]], [*highs, *high[known][::-1]]
     half, scale = plane.width / 2 - 50.0 * plane.px_per_point, plane.px_per_point
