@@ -11,6 +11,7 @@ from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
+from weightshare.pipeline.sets import sum_up
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 from weightshare.pipeline.tally import Tally
 from weightshare.task import Settings
@@ -40,6 +41,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         basis=tally.basis,
         repetitions=tally.repetitions,
         rejected=tally.rejected,
+        sets=sum_up(tally.repetitions, tally.spans, settings),
         ceiling=tally.ceiling_events,
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -10,6 +11,7 @@ from weightshare.exercise import SetSpan
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Bools, Floats
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import LEFT, RIGHT, Block
+from weightshare.pipeline.ceiling import CeilingStage
 from weightshare.pipeline.fill import Fill
 from weightshare.pipeline.gap import Gaps
 from weightshare.pipeline.hold import HoldStage, Samples
@@ -45,6 +47,7 @@ class Measure:
         self._fill, self._gaps, self._filter = Fill(), Gaps(), LowPass(None)
         self._weight: Weight | None = None
         self.spans: list[SetSpan] = []
+        self._ceiling = self._make_ceiling()
         self._begin_tally()
         self._newest: Newest | None = None
 
@@ -56,7 +59,10 @@ class Measure:
 
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next sample on; holds and means begin anew."""
+        watched = self._settings.ceiling, self._settings.injured
         self._settings = settings
+        if watched != (settings.ceiling, settings.injured):
+            self._ceiling = self._make_ceiling()
         self._begin_tally()
         if self._interval_s:
             self._make_stages()
@@ -70,13 +76,18 @@ class Measure:
             self._set_rate(block.interval_s)
         filled = self._fill.push(block)
         self._gaps.push(filled)
-        return self._measure(self._filter.push(filled))
+        results = self._measure(self._filter.push(filled))
+        if self._ceiling:
+            self._ceiling.push(filled)
+        return results
 
     def finish(self) -> Results:
         """The stream ends here; return what was still waiting."""
         rest = self._filter.finish()
         results = self._measure(rest) if rest is not None else NO_RESULTS
         self._gaps.finish()
+        if self._ceiling:
+            self._ceiling.finish()
         self._extremes.finish()
         if self._hold:
             self._hold.finish()
@@ -99,6 +110,13 @@ class Measure:
         known = self._weight.body_weight_N if self._weight else None
         self._weight = Weight(self._settings.body_weight_N or known, self._settings.added_weight_N, interval_s)
         self._make_stages()
+
+    def _make_ceiling(self) -> CeilingStage | None:
+        ceiling = self._settings.ceiling
+        stage = None if ceiling is None else CeilingStage(ceiling, injured_row(self._settings.injured))
+        if stage and self._weight and self._weight.body_weight_N is not None:
+            stage.weigh(self._weight.body_weight_N)
+        return stage
 
     def _make_stages(self) -> None:
         """Make what depends on side, band and exercise, where it is not there yet."""
@@ -125,13 +143,16 @@ class Measure:
             return NO_RESULTS
         assert self._weight is not None and self._movement is not None
         standing = self._weight.push(block)
+        weight_N, weight_from = self._weight.body_weight_N, standing.weight_from
+        if self._ceiling and weight_N is not None and weight_from < block.time_s.size:
+            known_s = float(block.time_s[weight_from]) if self._settings.body_weight_N is None else -math.inf
+            self._ceiling.weigh(weight_N, known_s)
         share = find_share(block, standing, self._settings.injured)
-        asked = self._movement.push(_motion(block, standing, share, self._weight.body_weight_N))
+        asked = self._movement.push(_motion(block, standing, share, weight_N))
         counts = self._hold_on(block, standing, share, asked)
         injured_N = block.values[injured_row(self._settings.injured)]
         self._means.push(self._interval_s, block.time_s, share, injured_N, standing)
         self._extremes.push(block.time_s, share, standing.away)
-        weight_N = self._weight.body_weight_N
         sight = Sight(self._settings, weight_N, self._movement, block, standing, share, asked, counts)
         self._newest = sight.newest()
         left, right = block.values[LEFT], block.values[RIGHT]
@@ -177,6 +198,7 @@ class Measure:
             repetitions=movement.repetitions if movement else (),
             rejected=movement.rejected if movement else (),
             spans=tuple(self.spans),
+            ceiling_events=self._ceiling.events if self._ceiling else None,
             time_in_band_s=self._hold.time_in_band_s if self._hold else 0.0,
             time_present_s=means.present_s,
             gaps=tuple(self._gaps.found),
@@ -187,9 +209,9 @@ class Measure:
         """Return the state after the newest sample that is decided."""
         if self._newest is None or self._weight is None or self._movement is None:
             return Snapshot(warnings=tuple(self.warnings))
-        hold, movement = self._hold, self._movement
+        hold, movement, ceiling = self._hold, self._movement, self._ceiling
         return replace(
-            self._newest.fill(self._settings),
+            self._newest.fill(),
             samples=self._gaps.samples,
             body_weight_N=self._weight.body_weight_N,
             holding=hold is not None and hold.holding,
@@ -203,6 +225,10 @@ class Measure:
             heels_seen=movement.heels_seen,
             repetitions=movement.repetitions,
             rejected=movement.rejected,
+            ceiling_N=ceiling.limit_N if ceiling else None,
+            over_ceiling=ceiling is not None and ceiling.over,
+            ceiling_unread=ceiling is not None and ceiling.unread,
+            ceiling_events=ceiling.events if ceiling else (),
             warnings=tuple(self.warnings),
         )
 

@@ -22,13 +22,14 @@ class Newest:
     time_s: float
     left_N: float | None
     right_N: float | None
+    injured_N: float | None
     share_percent: float | None
     on_plates_percent: float | None
     left_height_mm: float | None
     right_height_mm: float | None
     state: State
 
-    def fill(self, settings: Settings) -> Snapshot:
+    def fill(self) -> Snapshot:
         """Return a snapshot of these figures alone."""
         plates = self.on_plates_percent
         return Snapshot(
@@ -37,7 +38,7 @@ class Newest:
             left_N=self.left_N,
             right_N=self.right_N,
             share_percent=self.share_percent,
-            injured_N=self.left_N if settings.injured is Side.LEFT else self.right_N,
+            injured_N=self.injured_N,
             on_plates_percent=plates,
             supported=plates is not None and plates < SUPPORTED_BELOW_PERCENT,
             in_band=self.state is State.IN_BAND,
@@ -70,6 +71,7 @@ class Sight:
             float(self.block.time_s[-1]),
             left,
             right,
+            left if self.settings.injured is Side.LEFT else right,
             known(float(self.share_percent[-1])),
             known(float(self.standing.on_plates_percent[-1])),
             self._read("left_heel_height_mm"),

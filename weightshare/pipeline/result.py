@@ -7,6 +7,8 @@ from typing import Any
 
 from weightshare.exercise import Basis, CeilingEvent, Exercise, Rejected, Repetition
 from weightshare.model import Side
+from weightshare.pipeline.fatigue import Fatigue
+from weightshare.pipeline.sets import SetResult
 from weightshare.state import Hold
 
 SCHEMA = "weightshare.analysis/1"
@@ -74,6 +76,7 @@ class Analysis:
     """What the repetitions rest on; None where none were looked for."""
     repetitions: tuple[Repetition, ...] = ()
     rejected: tuple[Rejected, ...] = ()
+    sets: tuple[SetResult, ...] = ()
     ceiling: tuple[CeilingEvent, ...] | None = None
     """Crossings of the ceiling; None where none was set."""
 
@@ -108,13 +111,15 @@ class Analysis:
             "gaps": [_plain(gap) for gap in self.gaps],
             "warnings": list(self.warnings),
             "exercise": None if self.exercise is None else str(self.exercise),
+            "sets": [_plain(one) for one in self.sets],
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
         }
         return {key: _rounded(value) for key, value in content.items()}
 
 
 def _plain(value: Any) -> dict[str, Any]:
-    return {name: getattr(value, name) for name in value.__slots__}
+    figures = {name: getattr(value, name) for name in value.__slots__}
+    return {name: _plain(figure) if isinstance(figure, Fatigue) else figure for name, figure in figures.items()}
 
 
 def _rounded(value: Any) -> Any:
