@@ -47,7 +47,7 @@ def group(repetitions: Sequence[Repetition], spans: Sequence[SetSpan]) -> tuple[
     its first instant that is.
     """
     starts_s = [_first_known_s(repetition) for repetition in repetitions]
-    return tuple(tuple(place for place, start_s in enumerate(starts_s) if _is_in(span, start_s)) for span in spans)
+    return tuple(tuple(place for place, start_s in enumerate(starts_s) if is_in(span, start_s)) for span in spans)
 
 
 def sum_up(repetitions: Sequence[Repetition], spans: Sequence[SetSpan], settings: Settings) -> tuple[SetResult, ...]:
@@ -94,5 +94,6 @@ def _first_known_s(repetition: Repetition) -> float | None:
     return next((instant for instant in instants if instant is not None), None)
 
 
-def _is_in(span: SetSpan, time_s: float | None) -> bool:
+def is_in(span: SetSpan, time_s: float | None) -> bool:
+    """Return whether what starts at `time_s` belongs to the set; no time belongs to none."""
     return time_s is not None and span.from_s <= time_s < (inf if span.to_s is None else span.to_s)
