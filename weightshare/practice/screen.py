@@ -7,7 +7,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from weightshare.exercise import Tempo
+from weightshare.exercise import Phase, Tempo
 from weightshare.model import Bools, Floats, Side
 
 
@@ -156,6 +156,8 @@ class Pulse:
     """So many beats, a second apart, lead up to the cycle's begin."""
     repeats: bool = False
     """The cycle follows itself without a break, for as long as there is a pulse with its number."""
+    first: Phase = Phase.RISE
+    """The phase that the cycle begins with."""
 
 
 @dataclass(frozen=True, slots=True)
