@@ -22,8 +22,6 @@ SHORTEST_S = 0.5
 FIRST_REFERENCE_MM = 60.0
 """A full raise, where neither the stage nor a raise so far tells."""
 _PIECE = 1024
-PAUSE_PART = 0.3
-"""Who pauses from this part of a full raise on paused half-way."""
 
 
 class HeightCounter:
@@ -165,11 +163,13 @@ class HeightCounter:
         shape = None if course is None else find_shape(course)
         inside = (time_s >= lift.first_s) & (time_s <= lift.last_s)
         reason = self._find_reason(lift, course, shape, rows[:, inside])
+        delay_s = self._ground.delay_s
         if reason or shape is None:
-            delay_s = self._ground.delay_s
             self.rejected.append(Rejected(self._begin_s(lift) - delay_s, self._end_s(lift) - delay_s, reason))
             return
         self._heights.append(shape.height_mm)
+        # who came down half-way and went up again did one raise, not two
+        self.rejected += [Rejected(start_s - delay_s, end_s - delay_s, HALF_WAY) for start_s, end_s in shape.dips_s]
         self.repetitions.append(self._figures.make(self._tape, (time_s, rows), lift, shape, self._row))
 
     def _find_reason(self, lift: Lift, course: Course | None, shape: Shape | None, lifted: Floats) -> str:
@@ -186,7 +186,7 @@ class HeightCounter:
         if self._end_s(lift) - self._begin_s(lift) < SHORTEST_S:
             return SHORT
         if shape is None or shape.height_mm < HALF_PART * reference_mm:
-            return HALF_WAY if course.pauses_above(lift.base_mm + PAUSE_PART * reference_mm) else LOW
+            return LOW
         return ""
 
     def _begin_s(self, lift: Lift) -> float:
