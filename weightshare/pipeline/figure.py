@@ -9,6 +9,7 @@ import numpy as np
 from weightshare.exercise import FOOT_LEFT, TOO_LITTLE_LOAD, Basis, Repetition
 from weightshare.model import Floats
 from weightshare.pipeline.band import Band
+from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.course import LEAVES, REACHES, Course, Shape, rise_of
 from weightshare.pipeline.lift import Lift
 from weightshare.pipeline.motion import Ground
@@ -31,9 +32,11 @@ class Rows(IntEnum):
     WEIGHT_N = 5
     PRESENT = 6
     MISSING = 7
+    SHARE_PERCENT = 8
 
 
 FORCES = (Rows.INJURED_N, Rows.UNINJURED_N)
+FIGURES = (*FORCES, Rows.SHARE_PERCENT)
 
 
 class LiftFigures:
@@ -62,7 +65,7 @@ class LiftFigures:
     def make(self, tape: Tape, around: tuple[Floats, Floats], lift: Lift, shape: Shape, row: int) -> Repetition:
         """Return the repetition. `around`: times (n,) and rows (rows, n) of the lift, what is before and after it."""
         rise, top, lowering = (
-            Stretch.of(tape, FORCES, *span)
+            Stretch.of(tape, FIGURES, *span)
             for span in (
                 (shape.start_s, shape.top_s),
                 (shape.top_s, shape.lowering_s),
@@ -108,7 +111,8 @@ class LiftFigures:
         other = Rows.UNINJURED_MM if row == Rows.INJURED_MM else Rows.INJURED_MM
         course = Course.cut(time_s, rows[other], lift.first_s, lift.last_s)
         height = None
-        if course is not None:
+        longest_s = GAP_INTERVALS * self._ground.interval_s
+        if course is not None and course.longest_step_s(lift.first_s, lift.last_s) <= longest_s:
             before, plateau = rise_of(course)
             height = plateau - before
         return (shape.height_mm, height) if row == Rows.INJURED_MM else (height, shape.height_mm)

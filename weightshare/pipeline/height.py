@@ -11,12 +11,12 @@ from weightshare.model import Floats, Side
 from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.course import HALF_PART, Course, Shape, find_shape
 from weightshare.pipeline.figure import LiftFigures, Rows
-from weightshare.pipeline.lift import LIFT_MM, LOOK_BACK_S, Lift, LiftFinder
+from weightshare.pipeline.lift import CLOSED_S, LIFT_MM, LOOK_BACK_S, Lift, LiftFinder
 from weightshare.pipeline.motion import BOTTOM, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.phase import PhaseTracker
 from weightshare.pipeline.tape import Tape
 
-AFTER_S = 1.0
+AFTER_S = 1.0 + CLOSED_S
 """The level after a lift is looked for so long; then the repetition is given out."""
 SHORTEST_S = 0.5
 FIRST_REFERENCE_MM = 60.0
@@ -88,7 +88,7 @@ class HeightCounter:
         sides = (motion.left_N, motion.right_N) if on_left else (motion.right_N, motion.left_N)
         assert motion.heights_mm is not None, "whoever has no heights has another counter"
         heights = motion.heights_mm if on_left else motion.heights_mm[::-1]
-        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing
+        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing, motion.share_percent
         return np.stack([np.asarray(row, dtype=np.float64) for row in (*heights, *sides, *others)])
 
     def _change_leg(self, span: SetSpan) -> None:
@@ -145,8 +145,11 @@ class HeightCounter:
     def _cut_off(self) -> None:
         lift = self._finder.lift
         if lift is not None:
-            newest_s = float(self._tape.time_s[-1])
-            self.rejected.append(Rejected(self._begin_s(lift) - self._ground.delay_s, newest_s, CUT_OFF))
+            time_s, rows = self._tape.time_s, self._tape.values
+            start, newest_s = int(time_s.searchsorted(lift.first_s)), float(time_s[-1])
+            course = Course.cut(time_s, rows[self._row], lift.first_s, newest_s)
+            reason = self._find_reading_reason(course, lift.first_s, newest_s, rows[:, start:]) or CUT_OFF
+            self.rejected.append(Rejected(self._begin_s(lift) - self._ground.delay_s, newest_s, reason))
 
     def _give_out(self, next_s: float | None = None) -> None:
         """Give out the lift that waits; what is before `next_s`, where the next one begins, belongs to it."""
@@ -174,20 +177,19 @@ class HeightCounter:
 
     def _find_reason(self, lift: Lift, course: Course | None, shape: Shape | None, lifted: Floats) -> str:
         """Return why the lift does not count; nothing where it does."""
-        reference_mm = self._reference_mm()
-        if course is None:
-            return UNREAD
         span = (lift.first_s, lift.last_s or lift.first_s) if shape is None else (shape.start_s, shape.end_s)
-        if course.longest_step_s(*span) > GAP_INTERVALS * self._ground.interval_s:
-            return UNREAD
-        load = self._figures.find_load_reason(lifted, self._row)
-        if load:
-            return load
+        reason = self._find_reading_reason(course, *span, lifted)
+        if reason:
+            return reason
         if self._end_s(lift) - self._begin_s(lift) < SHORTEST_S:
             return SHORT
-        if shape is None or shape.height_mm < HALF_PART * reference_mm:
-            return LOW
-        return ""
+        return LOW if shape is None or shape.height_mm < HALF_PART * self._reference_mm() else ""
+
+    def _find_reading_reason(self, course: Course | None, start_s: float, end_s: float, lifted: Floats) -> str:
+        """Return what in the readings from `start_s` to `end_s` speaks against a lift; nothing where all is well."""
+        if course is None or course.longest_step_s(start_s, end_s) > GAP_INTERVALS * self._ground.interval_s:
+            return UNREAD
+        return self._figures.find_load_reason(lifted, self._row)
 
     def _begin_s(self, lift: Lift) -> float:
         """Return when the heel came through the lift's level, s."""

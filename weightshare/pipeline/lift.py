@@ -11,7 +11,9 @@ from weightshare.pipeline.block import Integers
 from weightshare.pipeline.tape import Tape
 
 LIFT_MM = 15.0
-LOOK_BACK_S = 2.0
+CLOSED_S = 1e-6
+"""Windows are closed: a sample right at their end is in, however the times are rounded."""
+LOOK_BACK_S = 2.0 + CLOSED_S
 SETTLED_S = 2.0
 """Whoever keeps the heel low and still for so long stands at another level: the lift is over."""
 SETTLED_MM = 15.0
@@ -111,15 +113,15 @@ class LiftFinder:
         known = np.where(np.isnan(height[cursor:stop]), -np.inf, height[cursor:stop])
         peaks = np.maximum.accumulate(np.concatenate(([self._peak_mm], known)))
         self._peak_mm, peaks = float(peaks[-1]), peaks[1:]
-        if stop == cursor or time_s[stop - 1] - self._lift.first_s < SETTLED_S:
+        if stop == cursor or time_s[stop - 1] - self._lift.first_s < SETTLED_S - CLOSED_S:
             return None
-        first = time_s.searchsorted(time_s[cursor:stop] - SETTLED_S)
+        first = time_s.searchsorted(time_s[cursor:stop] - SETTLED_S - CLOSED_S)
         start = int(first[0])
         low = window_min(height[start:stop], first - start, cursor - start)
         high = -window_min(-height[start:stop], first - start, cursor - start)
         base = self._lift.base_mm
         still = (high - low <= SETTLED_MM) & (high < base + LOW_PART * (peaks - base))
-        still &= time_s[cursor:stop] - SETTLED_S >= self._lift.first_s
+        still &= time_s[cursor:stop] - SETTLED_S + CLOSED_S >= self._lift.first_s
         places = np.flatnonzero(still)
         return (cursor + int(places[0]), int(first[places[0]])) if places.size else None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -23,12 +24,14 @@ class Stretch:
     time_s: Floats
     injured_N: Floats
     uninjured_N: Floats
+    course_percent: Floats | None = None
+    """The injured side's share, by straight lines from sample to sample; None: it is made of the forces."""
 
     @classmethod
-    def of(cls, tape: Tape, rows: tuple[int, int], start_s: float, end_s: float) -> Stretch:
-        """Return the stretch of `tape` from `start_s` to `end_s`; `rows` are those of the two forces."""
+    def of(cls, tape: Tape, rows: Sequence[int], start_s: float, end_s: float) -> Stretch:
+        """Return the stretch of `tape` from `start_s` to `end_s`; `rows` are those of the two forces, and of share."""
         time_s, values = tape.between(start_s, end_s)
-        return cls(time_s, values[rows[0]], values[rows[1]])
+        return cls(time_s, *values[list(rows)])
 
     @property
     def duration_s(self) -> float:
@@ -61,11 +64,17 @@ class Stretch:
         _, read_s = self.impulses()
         if self.duration_s <= 0.0 or read_s < READ_PART * self.duration_s:
             return None
+        share = self._course()
+        visits = find_visits(band, self.time_s, share, ~np.isnan(share))
+        return 100.0 * float((visits.leave_s - visits.enter_s).sum()) / self.duration_s
+
+    def _course(self) -> Floats:
+        if self.course_percent is not None:
+            return self.course_percent
         total_N = self.injured_N + self.uninjured_N
         read = ~np.isnan(total_N) & (total_N > 0.0)
-        share = np.divide(100.0 * self.injured_N, total_N, out=np.full(total_N.shape, np.nan), where=read)
-        visits = find_visits(band, self.time_s, share, read)
-        return 100.0 * float((visits.leave_s - visits.enter_s).sum()) / self.duration_s
+        share: Floats = np.divide(100.0 * self.injured_N, total_N, out=np.full(total_N.shape, np.nan), where=read)
+        return share
 
     def thirds_percent(
         self, height: Floats, top: float, bottom: float
