@@ -137,6 +137,8 @@ class Measure:
     def end_set(self, to_s: float) -> None:
         """The newest set ends; a repetition that begins from `to_s` on belongs to none."""
         self.spans[-1] = replace(self.spans[-1], to_s=to_s)
+        if self._movement:
+            self._movement.end_set(to_s)
 
     def _measure(self, block: Block) -> Results:
         if not block.time_s.size:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +12,7 @@ from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Bools, Floats
 from weightshare.pipeline.aim import Aim
 from weightshare.pipeline.height import FIRST_REFERENCE_MM, HeightCounter
 from weightshare.pipeline.motion import BOTTOM, LOWERING, TOP, UNKNOWN, Counter, Ground, Motion, PhaseNumbers
+from weightshare.pipeline.paced import PacedCounter
 from weightshare.task import Settings
 
 HEELS_UP_PART = 0.5
@@ -35,9 +36,8 @@ def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
 
 def make_counter(ground: Ground, basis: Basis | None) -> Counter | None:
     """Return what finds the repetitions of this exercise on this basis."""
-    if basis is Basis.HEIGHT:
-        return HeightCounter(ground)
-    return None
+    counters: dict[Basis, Callable[[Ground], Counter]] = {Basis.HEIGHT: HeightCounter, Basis.PACED: PacedCounter}
+    return counters[basis](ground) if basis in counters else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -109,6 +109,11 @@ class Movement:
         """Note that a set begins."""
         if self._counter:
             self._counter.begin_set(span)
+
+    def end_set(self, to_s: float) -> None:
+        """Note that the newest set ends."""
+        if isinstance(self._counter, PacedCounter):
+            self._counter.end_set(to_s)
 
     def push(self, motion: Motion) -> Asked:
         """Take in samples, at least one; return what is asked of each."""
