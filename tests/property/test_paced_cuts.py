@@ -32,7 +32,7 @@ def recorded(seed: int) -> Motion:
         left[start : start + rng.integers(1, 8)] = np.nan
     for start in rng.integers(0, ROWS, 2):
         right[start : start + 60] = 0.0
-    return make_motion(time_s, left, right, np.where(rng.random(ROWS) < 0.001, 70.0, plates))
+    return make_motion(time_s, left, right, np.where(rng.random(ROWS) < 0.001, 70.0, plates), Side.RIGHT)
 
 
 def spans_of(motion: Motion, edges: list[int]) -> list[SetSpan]:

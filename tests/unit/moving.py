@@ -5,11 +5,17 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from weightshare.model import Floats
+from weightshare.model import Floats, Side
 from weightshare.pipeline.motion import Motion
 
 
-def make_motion(time_s: Floats, left_N: ArrayLike, right_N: ArrayLike, plates_percent: ArrayLike = 100.0) -> Motion:
+def make_motion(
+    time_s: Floats,
+    left_N: ArrayLike,
+    right_N: ArrayLike,
+    plates_percent: ArrayLike = 100.0,
+    injured: Side = Side.LEFT,
+) -> Motion:
     """Return samples of a person of 700 N; single numbers hold for all times (n,), NaN is a missing reading."""
     left, right, plates = (
         np.broadcast_to(np.asarray(values, dtype=np.float64), time_s.shape)
@@ -17,7 +23,8 @@ def make_motion(time_s: Floats, left_N: ArrayLike, right_N: ArrayLike, plates_pe
     )
     total = left + right
     missing, present = np.isnan(total), total >= 140.0
-    share = np.divide(100.0 * left, total, out=np.full(total.shape, np.nan), where=present)
+    mine = left if injured is Side.LEFT else right
+    share = np.divide(100.0 * mine, total, out=np.full(total.shape, np.nan), where=present)
     return Motion(time_s, left, right, share, plates, np.full(total.shape, 700.0), present, missing)
 
 

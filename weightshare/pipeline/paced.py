@@ -9,10 +9,10 @@ from itertools import pairwise
 import numpy as np
 
 from weightshare.exercise import CUT_OFF, UNREAD, Basis, Rejected, Repetition, SetSpan, Tempo
-from weightshare.model import Bools, Floats, Side
+from weightshare.model import Bools, Floats
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import GAP_INTERVALS
-from weightshare.pipeline.figure import FORCES, UNREAD_SHARE, LiftFigures, Rows
+from weightshare.pipeline.figure import FIGURES, UNREAD_SHARE, LiftFigures, Rows
 from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.tape import Tape
@@ -88,7 +88,7 @@ class PacedCounter:
 
     def push(self, motion: Motion) -> PhaseNumbers:
         """Take in samples, at least one; return each one's phase, shape (n,), the metronome's."""
-        self._tape.push(motion.time_s, self._to_rows(motion))
+        self._tape.push(motion.time_s, to_rows(motion, self._ground.settings.injured))
         newest_s = float(motion.time_s[-1]) - self._ground.delay_s
         phases = self._find_phases(motion.time_s - self._ground.delay_s)
         while self._spans and self._step(newest_s):
@@ -162,7 +162,7 @@ class PacedCounter:
     def _make(self, cycle: Cycle, rows: Floats) -> Repetition:
         instants = cycle.start_s, cycle.top_s, cycle.lowering_s, cycle.end_s
         read = [instant + self._ground.delay_s for instant in instants]
-        rise, top, lowering = (Stretch.of(self._tape, FORCES, begin, end) for begin, end in pairwise(read))
+        rise, top, lowering = (Stretch.of(self._tape, FIGURES, begin, end) for begin, end in pairwise(read))
         shares = rise.share_percent(), top.share_percent(), lowering.share_percent()
         self._warn_of(cycle, shares)
         still_s = lowering.time_s[-1] - lowering.time_s
@@ -181,14 +181,6 @@ class PacedCounter:
             top_share_sd_points=_spread(top),
             supported=_is_supported(rows[Rows.PLATES_PERCENT]),
         )
-
-    def _to_rows(self, motion: Motion) -> Floats:
-        """Return the tape's rows, shape (rows, n), the injured side first; heights play no part."""
-        on_left = self._ground.settings.injured is Side.LEFT
-        sides = (motion.left_N, motion.right_N) if on_left else (motion.right_N, motion.left_N)
-        none = np.full(motion.time_s.size, np.nan)
-        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing
-        return np.stack([np.asarray(row, dtype=np.float64) for row in (none, none, *sides, *others)])
 
     def _find_phases(self, time_s: Floats) -> PhaseNumbers:
         """Return the metronome's phase at each time (n,); the bottom where it is silent."""
