@@ -7,12 +7,12 @@ from enum import IntEnum
 import numpy as np
 
 from weightshare.exercise import FOOT_LEFT, TOO_LITTLE_LOAD, Basis, Repetition
-from weightshare.model import Floats
+from weightshare.model import Floats, Side
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.course import LEAVES, REACHES, Course, Shape, rise_of
 from weightshare.pipeline.lift import Lift
-from weightshare.pipeline.motion import Ground
+from weightshare.pipeline.motion import Ground, Motion
 from weightshare.pipeline.repetition import Stretch
 from weightshare.pipeline.tape import Tape
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, TWO_LEG_PART
@@ -37,6 +37,16 @@ class Rows(IntEnum):
 
 FORCES = (Rows.INJURED_N, Rows.UNINJURED_N)
 FIGURES = (*FORCES, Rows.SHARE_PERCENT)
+
+
+def to_rows(motion: Motion, injured: Side) -> Floats:
+    """Return the samples as rows of the tape, shape (rows, n); heights that are not measured are NaN."""
+    on_left = injured is Side.LEFT
+    sides = (motion.left_N, motion.right_N) if on_left else (motion.right_N, motion.left_N)
+    heights = np.full((2, motion.time_s.size), np.nan) if motion.heights_mm is None else motion.heights_mm
+    others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing, motion.share_percent
+    rows = (*(heights if on_left else heights[::-1]), *sides, *others)
+    return np.stack([np.asarray(row, dtype=np.float64) for row in rows])
 
 
 class LiftFigures:

@@ -10,7 +10,7 @@ from weightshare.exercise import CUT_OFF, HALF_WAY, LOW, SHORT, UNREAD, Basis, R
 from weightshare.model import Floats, Side
 from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.course import HALF_PART, Course, Shape, find_shape
-from weightshare.pipeline.figure import LiftFigures, Rows
+from weightshare.pipeline.figure import LiftFigures, Rows, to_rows
 from weightshare.pipeline.lift import CLOSED_S, LIFT_MM, LOOK_BACK_S, Lift, LiftFinder
 from weightshare.pipeline.motion import BOTTOM, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.phase import PhaseTracker
@@ -56,7 +56,7 @@ class HeightCounter:
 
     def push(self, motion: Motion) -> PhaseNumbers:
         """Take in samples, at least one; return each one's provisional phase, shape (n,)."""
-        rows = self._to_rows(motion)
+        rows = to_rows(motion, self._ground.settings.injured)
         phases = np.empty(motion.time_s.size, dtype=np.int8)
         start = 0
         while self._spans and self._spans[0].from_s <= motion.time_s[-1]:
@@ -81,15 +81,6 @@ class HeightCounter:
 
     def _row_of(self, side: Side) -> int:
         return Rows.INJURED_MM if side is self._ground.settings.injured else Rows.UNINJURED_MM
-
-    def _to_rows(self, motion: Motion) -> Floats:
-        """Return the tape's rows, shape (rows, n), the injured side first."""
-        on_left = self._ground.settings.injured is Side.LEFT
-        sides = (motion.left_N, motion.right_N) if on_left else (motion.right_N, motion.left_N)
-        assert motion.heights_mm is not None, "whoever has no heights has another counter"
-        heights = motion.heights_mm if on_left else motion.heights_mm[::-1]
-        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing, motion.share_percent
-        return np.stack([np.asarray(row, dtype=np.float64) for row in (*heights, *sides, *others)])
 
     def _change_leg(self, span: SetSpan) -> None:
         assert span.working is not None

@@ -12,7 +12,7 @@ from weightshare.exercise import CUT_OFF, UNREAD, Basis, Rejected, Repetition, S
 from weightshare.model import Bools, Floats
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import GAP_INTERVALS
-from weightshare.pipeline.figure import FIGURES, UNREAD_SHARE, LiftFigures, Rows
+from weightshare.pipeline.figure import FIGURES, UNREAD_SHARE, LiftFigures, Rows, to_rows
 from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.tape import Tape
