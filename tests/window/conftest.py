@@ -70,6 +70,15 @@ class ToldFeed:
     def begin_practice(self) -> None:
         self.asked.append("begin")
 
+    def begin_set(self) -> None:
+        self.asked.append("begin set")
+
+    def end_set(self) -> None:
+        self.asked.append("end set")
+
+    def mark_fault(self) -> None:
+        self.asked.append("fault")
+
     def steer(self, delta_points: float) -> None:
         self.asked.append(delta_points)
 

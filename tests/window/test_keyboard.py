@@ -15,7 +15,6 @@ from weightshare.practice import words
 from weightshare.practice.screen import Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot, State
-from weightshare.task import Goal, Settings
 from weightshare.window.main import PracticeWindow
 
 Key = Qt.Key
@@ -94,7 +93,7 @@ def test_a_whole_session_without_a_mouse(bench: Bench) -> None:
         (Key.Key_I, "injured"),
         (Key.Key_T, "target"),
         (Key.Key_O, "tolerance"),
-        (Key.Key_G, "grace"),
+        (Key.Key_X, "exercise"),
         (Key.Key_H, "hold"),
         (Key.Key_N, "holds"),
         (Key.Key_C, "source"),
@@ -114,13 +113,14 @@ def test_every_setting_has_a_key_and_a_focus_that_is_seen(bench: Bench, key: Key
 def test_tab_reaches_every_setting(bench: Bench) -> None:
     window = bench.open()
     reached = set()
-    for _ in range(14):
+    for _ in range(16):
         press(bench, Key.Key_Tab)
         focus = QApplication.focusWidget()
         assert focus is not None
         reached.add(focus)
     bar = window.bar
-    assert reached >= {*bar.measured, bar.sound, bar.dark, bar.ruler, bar.about}
+    shown = {widget for widget in bar.measured if widget.isVisible()}
+    assert reached >= {*shown, bar.more, bar.sound, bar.dark, bar.ruler, bar.about}
 
 
 def test_switches_have_keys(bench: Bench) -> None:
@@ -235,13 +235,6 @@ def test_closing_the_window_mid_session_closes_the_session(bench: Bench) -> None
     assert bench.feed.asked[-1] == "stop"
 
 
-def test_goal_and_hold_goal_are_shown_as_given(bench: Bench) -> None:
-    window = bench.open()
-    window.bar.show_values(Settings(Side.LEFT, 66.5, 2.5, 0.5), Goal(45.0, 7), "file:x")
-    assert window.bar.settings(SETTINGS) == Settings(Side.LEFT, 66.5, 2.5, 0.5)
-    assert window.bar.goal() == Goal(45.0, 7) and window.bar.source.currentText() == "file:x"
-
-
 def test_stale_data_take_the_numbers_away_and_fresh_ones_bring_them_back(bench: Bench) -> None:
     window = bench.open()
     to_ready(bench, window)
@@ -281,6 +274,6 @@ def test_the_asked_time_ends_practice(bench: Bench) -> None:
 
 def test_a_long_source_is_shown_from_its_start(bench: Bench) -> None:
     window = bench.open()
-    window.bar.show_values(window.flow.settings, window.flow.goal, "tcp://scales.of.the.practice.example:7000")
+    window.desk.show_values(window.flow.settings, window.flow.goal, "tcp://scales.of.the.practice.example:7000")
     line = window.bar.source.lineEdit()
     assert line is not None and line.cursorPosition() == 0

@@ -19,7 +19,7 @@ BLOCKS = (512, 1, 333, 1024, 7, 480, 2048, 91)
 
 
 def played(sound: SoundOutput, seconds: float, dac_s: float | None = None) -> Samples:
-    """Return what the callback gives over `seconds` or a block more; its first sample leaves the loudspeaker at `dac_s`."""
+    """Return what the callback gives over `seconds` or a block more; the first leaves the loudspeaker at `dac_s`."""
     blocks: list[Samples] = []
     count = 0
     while count < seconds * RATE_HZ:

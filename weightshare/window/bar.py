@@ -5,32 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QDoubleSpinBox,
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QSpinBox,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.task import Goal, Settings
+from weightshare.window import choice, field
+from weightshare.window.field import Choice, Field
 
 PEOPLE = ("steered", "steady", "shaky", "rail", "leaver", "quiet", "favouring")
 """The virtual people offered; any other source can be typed."""
 
 
 class SettingsBar(QFrame):
-    """Injured side, band, goal, source; sound, theme, ruler, About. It keeps nothing: it tells what was set."""
+    """What is set most often: side, exercise, band, goal, source; sound, theme, ruler, About. It keeps nothing."""
 
     changed = Signal()
-    """The injured side, the band or the goal was set otherwise."""
+    """The injured side, the exercise, the band or the goal was set otherwise."""
     source_chosen = Signal(str)
+    more_asked = Signal()
     sound_switched = Signal(bool)
     theme_switched = Signal(bool)
     """True for dark."""
@@ -42,46 +35,57 @@ class SettingsBar(QFrame):
         self.setObjectName("bar")
         self.injured = QComboBox()
         self.injured.addItems([side.value for side in Side])
-        self.target = _number(0.0, 100.0, 1.0, " %")
-        self.tolerance = _number(0.1, 50.0, 0.5, "")
-        self.grace = _number(0.0, 60.0, 0.5, " s")
-        self.hold = _number(1.0, 3600.0, 5.0, " s")
-        self.holds = QSpinBox()
-        self.holds.setRange(1, 100)
-        self.holds.setKeyboardTracking(False)
-        self.source = QComboBox()
-        self.source.setEditable(True)
-        self.source.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-        self.source.addItems([f"rig:{name}" for name in PEOPLE])
-        self.source.setMinimumWidth(230)
+        self.exercise = Choice(choice.EXERCISES)
+        self.target = field.number(0.0, 100.0, 1.0, " %")
+        self.tolerance = field.number(0.1, 50.0, 0.5, "")
+        self.hold = field.number(1.0, 3600.0, 5.0, " s")
+        self.holds, self.sets, self.repetitions = field.count(1, 100), field.count(1, 20), field.count(1, 100)
+        self.tempo = field.words(choice.TEMPOS)
+        self.tempo.setToolTip("Seconds up, at the top, down, and at the bottom, as in 1-1-3-1; or own pace")
+        self.source = field.words(tuple(f"rig:{name}" for name in PEOPLE))
+        for box, width in ((self.tempo, 100), (self.source, 150)):
+            box.setMinimumWidth(width)
+        self.more = QPushButton("&More \u2026")
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
         self.said = QLabel()
         self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self._of_holds = (Field("&Hold goal", self.hold), Field("&Number of holds", self.holds))
+        self._of_sets = (
+            Field("S&ets", self.sets),
+            Field("&Repetitions", self.repetitions),
+            Field("Tem&po", self.tempo),
+        )
         self._lay_out()
         self._connect()
+        self._suit()
 
     @property
     def measured(self) -> tuple[QWidget, ...]:
         """The settings that are held fast while practising."""
-        return self.injured, self.target, self.tolerance, self.grace, self.hold, self.holds, self.source
+        of_goal = self.hold, self.holds, self.sets, self.repetitions, self.tempo
+        return self.injured, self.exercise, self.target, self.tolerance, *of_goal, self.source
+
+    @property
+    def chosen(self) -> Exercise:
+        """The exercise that is set."""
+        return Exercise(self.exercise.chosen)
 
     def _lay_out(self) -> None:
         row = QHBoxLayout()
-        row.setSpacing(10)
-        for text, widget in (
-            ("&Injured side", self.injured),
-            ("&Target", self.target),
-            ("T&olerance \u00b1", self.tolerance),
-            ("&Grace", self.grace),
-            ("&Hold goal", self.hold),
-            ("&Number of holds", self.holds),
-            ("Sour&ce", self.source),
+        row.setSpacing(8)
+        for shown in (
+            Field("&Injured", self.injured),
+            Field("E&xercise", self.exercise),
+            Field("&Target", self.target),
+            Field("\u00b1 p&oints", self.tolerance),
+            *self._of_holds,
+            *self._of_sets,
+            Field("Sour&ce", self.source),
         ):
-            row.addLayout(_labelled(text, widget))
-        row.addStretch(1)
-        for switch in (self.sound, self.dark, self.ruler, self.about):
+            row.addWidget(shown, 1 if shown.widget is self.source else 0)
+        for switch in (self.more, self.sound, self.dark, self.ruler, self.about):
             row.addWidget(switch, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 6, 16, 8)
@@ -92,59 +96,72 @@ class SettingsBar(QFrame):
 
     def _connect(self) -> None:
         self.injured.currentIndexChanged.connect(lambda _index: self.changed.emit())
-        for number in (self.target, self.tolerance, self.grace, self.hold, self.holds):
+        self.exercise.currentIndexChanged.connect(lambda _index: self._suit())
+        self.exercise.currentIndexChanged.connect(lambda _index: self.changed.emit())
+        for number in (self.target, self.tolerance, self.hold, self.holds, self.sets, self.repetitions):
             number.valueChanged.connect(lambda _value: self.changed.emit())
-        self.source.textActivated.connect(self._choose)
-        line = self.source.lineEdit()
-        if line is not None:
-            line.editingFinished.connect(lambda: self._choose(self.source.currentText()))
-            line.editingFinished.connect(self._show_source_from_start)
+        field.when_said(self.tempo, self.changed.emit)
+        field.when_said(self.source, lambda: self._choose(self.source.currentText()))
+        self.more.clicked.connect(lambda _checked: self.more_asked.emit())
         self.sound.toggled.connect(self._name_sound)
         self.sound.toggled.connect(self.sound_switched)
         self.dark.toggled.connect(self.theme_switched)
         self.ruler.clicked.connect(lambda _checked: self.ruler_asked.emit())
         self.about.clicked.connect(lambda _checked: self.about_asked.emit())
 
+    def _suit(self) -> None:
+        """Show what belongs to the exercise that is chosen."""
+        repeated = self.chosen.is_repeated
+        for shown in self._of_holds:
+            shown.setVisible(not repeated)
+        for shown in self._of_sets:
+            shown.setVisible(repeated)
+
     def _choose(self, text: str) -> None:
         if text.strip():
             self.source_chosen.emit(text.strip())
-
-    def _show_source_from_start(self) -> None:
-        """A long address is told apart by its beginning, not by the end that the cursor stands at."""
-        line = self.source.lineEdit()
-        if line is not None:
-            line.home(False)
 
     def _name_sound(self, wanted: bool) -> None:
         self.sound.setText("&Sound on" if wanted else "&Sound off")
 
     def settings(self, base: Settings) -> Settings:
-        """Return `base` with the injured side and the band as they are set here."""
+        """Return `base` with what is set here. Raises OptionError where the tempo's words say nothing."""
+        untold = base.exercise is None and self.chosen is Exercise.HOLD
         return replace(
             base,
             injured=Side(self.injured.currentText()),
+            exercise=None if untold else self.chosen,
             target_percent=round(self.target.value(), 3),
             tolerance_percent=round(self.tolerance.value(), 3),
-            grace_s=round(self.grace.value(), 3),
+            tempo=choice.tempo_of(self.tempo.currentText()) if self.chosen.is_repeated else base.tempo,
         )
 
-    def goal(self) -> Goal:
-        """Return the goal as it is set here."""
-        return Goal(hold_s=round(self.hold.value(), 3), holds=self.holds.value())
+    def goal(self, base: Goal) -> Goal:
+        """Return `base` with the goal as it is set here."""
+        return replace(
+            base,
+            hold_s=round(self.hold.value(), 3),
+            holds=self.holds.value(),
+            sets=self.sets.value(),
+            repetitions=self.repetitions.value(),
+        )
 
     def show_values(self, settings: Settings, goal: Goal, source: str) -> None:
         """Show these values, without telling of a change."""
         for widget in self.measured:
             widget.blockSignals(True)
         self.injured.setCurrentText(settings.injured.value)
+        self.exercise.choose(settings.exercise or Exercise.HOLD)
         if settings.target_percent is not None:
             self.target.setValue(settings.target_percent)
         self.tolerance.setValue(settings.tolerance_percent)
-        self.grace.setValue(settings.grace_s)
         self.hold.setValue(goal.hold_s)
         self.holds.setValue(goal.holds)
-        self.source.setCurrentText(source)
-        self._show_source_from_start()
+        self.sets.setValue(goal.sets)
+        self.repetitions.setValue(goal.repetitions)
+        field.say(self.tempo, choice.tempo_words(settings.tempo))
+        field.say(self.source, source)
+        self._suit()
         for widget in self.measured:
             widget.blockSignals(False)
 
@@ -158,23 +175,3 @@ class SettingsBar(QFrame):
         """Say something about this machine under the settings; empty: nothing."""
         self.said.setText(text)
         self.said.setVisible(bool(text))
-
-
-def _number(low: float, high: float, step: float, suffix: str) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
-    box.setRange(low, high)
-    box.setSingleStep(step)
-    box.setDecimals(1)
-    box.setSuffix(suffix)
-    box.setKeyboardTracking(False)
-    return box
-
-
-def _labelled(text: str, widget: QWidget) -> QVBoxLayout:
-    column = QVBoxLayout()
-    column.setSpacing(2)
-    label = QLabel(text)
-    label.setBuddy(widget)
-    column.addWidget(label)
-    column.addWidget(widget)
-    return column

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
+from weightshare.practice.flow import Action
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
 
@@ -31,7 +32,16 @@ class Feed(Protocol):
         """Measure against other settings from now on."""
 
     def begin_practice(self) -> None:
-        """Holds count from now on."""
+        """Practice begins: holds count from now on, or the first set begins."""
+
+    def begin_set(self) -> None:
+        """The next set begins now; nothing where one is under way or the last is over."""
+
+    def end_set(self) -> None:
+        """The set that is under way ends now."""
+
+    def mark_fault(self) -> None:
+        """Mark a fault in what is done now."""
 
     def steer(self, delta_points: float) -> None:
         """Shift a steered virtual person's weight to the injured side (negative: away); nothing for others."""
@@ -46,3 +56,17 @@ class Feed(Protocol):
 
 OpenFeed = Callable[[str, Settings, Goal], Feed]
 """Makes the session on a source; raises WeightshareError where it cannot be made."""
+
+
+def tell(feed: Feed, action: Action) -> bool:
+    """Tell `feed` of a step; return whether it is one that a session is told of."""
+    told = {
+        Action.BEGIN: feed.begin_practice,
+        Action.BEGIN_SET: feed.begin_set,
+        Action.END_SET: feed.end_set,
+        Action.FAULT: feed.mark_fault,
+    }.get(action)
+    if told is None:
+        return False
+    told()
+    return True

@@ -36,6 +36,18 @@ class EngineFeed:
         """Holds count from now on."""
         self._engine.begin_practice()
 
+    def begin_set(self) -> None:
+        """Begin the next set."""
+        self._engine.begin_set()
+
+    def end_set(self) -> None:
+        """End the set that is under way."""
+        self._engine.end_set()
+
+    def mark_fault(self) -> None:
+        """Mark a fault in what is done now."""
+        self._engine.mark_fault()
+
     def steer(self, delta_points: float) -> None:
         """Shift a steered virtual person's weight to the injured side."""
         self._engine.steer(delta_points)

@@ -6,9 +6,8 @@ import time
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from weightshare.errors import WeightshareError
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
@@ -16,14 +15,14 @@ from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
-from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
-from weightshare.window.feed import OpenFeed
+from weightshare.window.desk import Desk
+from weightshare.window.feed import OpenFeed, tell
 from weightshare.window.notice import NoticeBar
 from weightshare.window.pace import Pace
 from weightshare.window.recovery import Recovery
-from weightshare.window.ruler import RulerDialog
+from weightshare.window.ruler import ask_ruler
 from weightshare.window.runner import Runner
 from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
@@ -58,7 +57,7 @@ class PracticeWindow(QWidget):
         self.flow = Flow(settings, goal, source)
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
-        self._started = self._offered = False
+        self._started = False
         self._styled: tuple[str, int] | None = None
         self._build()
         self._timer = QTimer(self)
@@ -75,7 +74,8 @@ class PracticeWindow(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         theme = THEMES[self.store.theme]
         self.board = Board(theme, self.store.px_per_mm(self.screen()))
-        self.bar, self.trouble, self.notice = SettingsBar(), NoticeBar(), NoticeBar()
+        self.desk, self.trouble, self.notice = Desk(self), NoticeBar(), NoticeBar()
+        self.bar = self.desk.bar
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -84,7 +84,7 @@ class PracticeWindow(QWidget):
         column.addWidget(self.board, 1)
         column.addWidget(self.bar)
         self.cautions = CautionPage(self)
-        self.bar.show_values(self.flow.settings, self.flow.goal, self.flow.source)
+        self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
         self.bar.sound.setChecked(self.store.sound)
         self.bar.dark.setChecked(theme.name == "dark")
         self.sound.wanted = self.store.sound
@@ -93,7 +93,8 @@ class PracticeWindow(QWidget):
         self.board.setFocus()
 
     def _connect(self) -> None:
-        self.bar.changed.connect(self._take_settings)
+        self.desk.changed.connect(self._take_settings)
+        self.desk.sheet.closed.connect(self.board.setFocus)
         self.bar.source_chosen.connect(self._take_source)
         self.bar.sound_switched.connect(self._switch_sound)
         self.bar.theme_switched.connect(self._switch_theme)
@@ -144,42 +145,45 @@ class PracticeWindow(QWidget):
             self.flow.place, self.flow.trouble = ended.place, ended.trouble
         if feed is not None and feed.is_over:
             self._act(self.flow.end())
+        self.flow.silent = not (self.sound.wanted and self.sound.is_open)
         screen, action = self.flow.update(view or self.runner.view())
         self._act(action)
         self.screen_shown = screen
-        self.bar.lock(self.flow.locked)
+        self.desk.lock(self.flow.locked)
         self._show_trouble(screen.trouble)
+        self._show_alarm(screen.alarm is not None)
         self.board.show_screen(screen)
         if self.recovery is not None:
-            self._offer_recovery(self.recovery)
+            self.recovery.offer_on(self.notice)
+        self._sound(screen)
+
+    def _show_alarm(self, alarmed: bool) -> None:
+        """No page stays over an alarm."""
+        if alarmed:
+            self.desk.sheet.leave()
+            if not self.cautions.isHidden():
+                self.cautions.close_page()
+
+    def _sound(self, screen: Screen) -> None:
         cue = self._cues.push(screen, time.monotonic())
         if cue is not None:
             self.sound.play(cue)
-
-    def _offer_recovery(self, recovery: Recovery) -> None:
-        if recovery.found and self.notice.isHidden() and not self._offered:
-            self._offered = True
-            many = "A session was" if len(recovery.found) == 1 else f"{len(recovery.found)} sessions were"
-            said = f"{many} cut short. What was recorded is kept, and can be finished now: {recovery.found[-1]}"
-            self.notice.offer(said, ("&Finish its record", recovery.finish_all))
-        elif recovery.said and self.notice.isHidden():
-            self.notice.offer(recovery.said)
-            recovery.said = ""
+        self.sound.beat(screen.pulse)
 
     def go(self) -> None:
         """The big key."""
         self._act(self.flow.press())
 
     def _act(self, action: Action) -> None:
-        if action is Action.BEGIN and self.runner.feed is not None:
-            self.runner.feed.begin_practice()
-            self.board.setFocus()
-        elif action is Action.FINISH:
+        feed = self.runner.feed
+        if action is Action.FINISH:
             self.runner.finish()
         elif action is Action.AGAIN:
             self.restart()
         elif action is Action.CLOSE:
             self.close()
+        elif feed is not None and tell(feed, action):
+            self.board.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keys that no field took: on from a field to the board, else the steps of the session."""
@@ -196,6 +200,8 @@ class PracticeWindow(QWidget):
             self.restart()
         elif key is Qt.Key.Key_S:
             self.flow.skip()
+        elif key in (Qt.Key.Key_N, Qt.Key.Key_M) and not event.isAutoRepeat():
+            self._act(self.flow.next() if key is Qt.Key.Key_N else self.flow.mark())
         elif key is Qt.Key.Key_F1:
             self.cautions.open_page()
         elif key is Qt.Key.Key_F11:
@@ -209,18 +215,14 @@ class PracticeWindow(QWidget):
             feed.steer(STEER_POINTS if to is self.flow.settings.injured else -STEER_POINTS)
 
     def _take_settings(self) -> None:
-        try:
-            settings, goal = self.bar.settings(self.flow.settings), self.bar.goal()
-        except WeightshareError as error:
-            self.bar.say(str(error))
-            return
         before = self.flow.settings, self.flow.goal
-        if not self.flow.change(settings, goal):
+        after = self.desk.values(*before)
+        if after is None or after == before or not self.flow.change(*after):
             return
-        if words.needs_a_new_person(self.flow.source, before, (settings, goal)):
+        if words.needs_a_new_person(self.flow.source, before, after):
             self._anew.start(NEW_PERSON_MS)
         elif self.runner.feed is not None:
-            self.runner.feed.change(settings, goal)
+            self.runner.feed.change(*after)
 
     def _take_source(self, source: str) -> None:
         if source != self.flow.source and not self.flow.locked:
@@ -255,15 +257,10 @@ class PracticeWindow(QWidget):
 
     def ask_ruler(self) -> None:
         """Let somebody hold a ruler against the screen."""
-        dialog = RulerDialog(self.board.theme, self.store.px_per_mm(self.screen()), self)
-        dialog.finished.connect(lambda result: self._take_ruler(dialog, result))
-        dialog.open()
+        ask_ruler(self, self.board.theme, self.store, self._ruler_asked)
 
-    def _take_ruler(self, dialog: RulerDialog, result: int) -> None:
-        if result == QDialog.DialogCode.Accepted:
-            self.store.set_px_per_mm(self.screen(), dialog.px_per_mm)
-            self.board.set_density(dialog.px_per_mm)
-        dialog.deleteLater()
+    def _ruler_asked(self, px_per_mm: float) -> None:
+        self.board.set_density(px_per_mm)
         self._say_of_machine()
         self.board.setFocus()
 
@@ -282,6 +279,7 @@ class PracticeWindow(QWidget):
         super().resizeEvent(event)
         self._style()
         self.cautions.fit()
+        self.desk.sheet.fit()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave in order: no more ticks, the session closed and recorded, the sound silent."""

@@ -5,10 +5,21 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import Protocol
 
 from weightshare.errors import WeightshareError
 
 LEAVE_S = 20.0
+
+
+class Notice(Protocol):
+    """Where something is offered."""
+
+    def isHidden(self) -> bool:
+        """Tell whether nothing is said there."""
+
+    def offer(self, words: str, *offers: tuple[str, Callable[[], None]]) -> None:
+        """Say `words` with what can be done."""
 
 
 class Recovery:
@@ -21,6 +32,18 @@ class Recovery:
         """What came of finishing them, in words."""
         self._place = place
         self._thread: threading.Thread | None = None
+        self._offered = False
+
+    def offer_on(self, notice: Notice) -> None:
+        """Offer once to finish what was found, and say what came of it, where nothing else is said."""
+        if self.found and notice.isHidden() and not self._offered:
+            self._offered = True
+            many = "A session was" if len(self.found) == 1 else f"{len(self.found)} sessions were"
+            said = f"{many} cut short. What was recorded is kept, and can be finished now: {self.found[-1]}"
+            notice.offer(said, ("&Finish its record", self.finish_all))
+        elif self.said and notice.isHidden():
+            notice.offer(self.said)
+            self.said = ""
 
     def search(self) -> None:
         """Look for sessions that were cut short."""

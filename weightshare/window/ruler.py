@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QDialog, QWidget
 
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
+from weightshare.window.store import Store
 from weightshare.window.theme import Theme
 
 BAR_MM = 100.0
@@ -19,6 +22,20 @@ SAID = (
     "Keys \u2190 and \u2192 make it 100 mm long, with Shift faster.",
     "Enter keeps it. Esc leaves everything as it was.",
 )
+
+
+def ask_ruler(window: QWidget, theme: Theme, store: Store, told: Callable[[float], None]) -> None:
+    """Let somebody hold a ruler against the screen of `window`; what comes of it is kept, and `told` (px/mm)."""
+    dialog = RulerDialog(theme, store.px_per_mm(window.screen()), window)
+
+    def take(result: int) -> None:
+        if result == QDialog.DialogCode.Accepted:
+            store.set_px_per_mm(window.screen(), dialog.px_per_mm)
+        dialog.deleteLater()
+        told(store.px_per_mm(window.screen()))
+
+    dialog.finished.connect(take)
+    dialog.open()
 
 
 class RulerDialog(QDialog):

@@ -11,7 +11,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     QWidget {{ color: {theme.ink}; font-size: {text_px}px; }}
     #window, #bar, QDialog {{ background: {theme.ground}; }}
     #bar {{ border-top: 1px solid {theme.hairline}; }}
-    #bar QLabel {{ color: {theme.quiet}; }}
+    #bar QLabel, #hint {{ color: {theme.quiet}; }}
     #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
     #caution {{ background: {theme.ground}; }}
     QSpinBox, QDoubleSpinBox, QComboBox, QComboBox QAbstractItemView {{

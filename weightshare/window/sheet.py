@@ -1,0 +1,206 @@
+"""The settings that are made less often: a page over the window, all of it from the keyboard."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from weightshare.exercise import Exercise
+from weightshare.model import Side
+from weightshare.task import Goal, Settings
+from weightshare.window import choice, field
+from weightshare.window.field import Choice
+
+TITLE = "More settings: {}"
+NO_HEIGHT = "from the raises so far"
+WORKING = {None: "the injured leg", Side.LEFT: "the left leg", Side.RIGHT: "the right leg"}
+LOWEST_MM, HIGHEST_MM = 20.0, 300.0
+
+
+class SettingsSheet(QFrame):
+    """Covers its parent while it is open. It shows what belongs to the exercise, and keeps nothing."""
+
+    changed = Signal()
+    closed = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._covered = parent
+        self.setObjectName("caution")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.ceiling = field.words(choice.CEILINGS)
+        self.grace = field.number(0.0, 60.0, 0.5, " s")
+        self.one_sided = QCheckBox("no upper edge: more is fine")
+        self.working = Choice(WORKING)
+        self.surface, self.basis = Choice(choice.SURFACES), Choice(choice.BASES)
+        self.height_mm = field.number(LOWEST_MM - 1.0, HIGHEST_MM, 1.0, " mm")
+        self.height_mm.setSpecialValueText(NO_HEIGHT)
+        self.rest = field.number(0.0, 1800.0, 10.0, " s")
+        self.blind = field.words((choice.NONE, "3"))
+        self.exhaustion = QCheckBox("as many as can be done")
+        self.added = field.number(0.0, 4000.0, 10.0, " N")
+        self.title, self.said = QLabel(), QLabel()
+        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said.setWordWrap(True)
+        self.button = QPushButton("Done  (Enter)")
+        self.button.setObjectName("key")
+        self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
+        self._lay_out()
+        self._connect()
+        self.hide()
+
+    @property
+    def measured(self) -> tuple[QWidget, ...]:
+        """The settings, from the top down."""
+        return tuple(widget for widget, _label, _why in self._rows)
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout()
+        grid.setColumnStretch(2, 1)
+        for text, widget, why in (
+            ("Cei&ling of load, injured side", self.ceiling, "in kg or in % of body weight; going over it is an alarm"),
+            ("&Band", self.one_sided, ""),
+            ("&Grace", self.grace, "how long the share may be outside before a hold ends"),
+            ("&Working leg", self.working, "the one that the heel is raised on"),
+            ("Standing &on", self.surface, ""),
+            ("&Full raise", self.height_mm, "the heel's height; under half of it a raise does not count"),
+            ("Re&petitions from", self.basis, ""),
+            ("&Rest between sets", self.rest, ""),
+            ("Sets without &help", self.blind, "numbers, as in 2, 3: no corridor, no figures, no sound"),
+            ("How man&y", self.exhaustion, "a set goes on until it is ended, or a stopping rule is met"),
+            ("&Added weight", self.added, "a pack or a vest; it is no body weight"),
+        ):
+            label, hint = QLabel(text), QLabel(why)
+            label.setBuddy(widget)
+            hint.setObjectName("hint")
+            row = grid.rowCount()
+            for place, part in enumerate((label, widget, hint)):
+                grid.addWidget(part, row, place)
+            self._rows.append((widget, label, hint))
+        column = QVBoxLayout(self)
+        column.addWidget(self.title)
+        column.addLayout(grid)
+        column.addWidget(self.said)
+        column.addStretch(1)
+        column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        self._column, self._grid = column, grid
+
+    def _connect(self) -> None:
+        for number in (self.grace, self.height_mm, self.rest, self.added):
+            number.valueChanged.connect(lambda _value: self.changed.emit())
+        for box in (self.working, self.surface, self.basis):
+            box.currentIndexChanged.connect(lambda _index: self.changed.emit())
+        for typed in (self.ceiling, self.blind):
+            field.when_said(typed, self.changed.emit)
+        for switch in (self.one_sided, self.exhaustion):
+            switch.toggled.connect(lambda _checked: self.changed.emit())
+        self.button.clicked.connect(lambda _checked: self.close_page())
+
+    def open_page(self) -> None:
+        """Cover the parent."""
+        self.fit()
+        self.show()
+        self.raise_()
+        self.ceiling.setFocus()
+
+    def close_page(self) -> None:
+        """Give the window back, unless something is wrong with what was typed."""
+        self.setFocus()
+        self.changed.emit()
+        if not self.said.text():
+            self.hide()
+            self.closed.emit()
+
+    def leave(self) -> None:
+        """Give the window back, whatever was typed."""
+        if not self.isHidden():
+            self.hide()
+            self.closed.emit()
+
+    def fit(self) -> None:
+        """Take the parent's size, and letters to go with it."""
+        size = self._covered.size()
+        self.resize(size)
+        side, text = max(24, size.width() // 12), max(14, size.height() // 40)
+        self._column.setContentsMargins(side, text, side, text)
+        self._grid.setVerticalSpacing(text // 2)
+        self._grid.setHorizontalSpacing(text)
+        self.title.setStyleSheet(f"font-size: {round(text * 1.5)}px; font-weight: 600;")
+        self.setStyleSheet(f"QLabel, QComboBox, QSpinBox, QDoubleSpinBox, QCheckBox {{ font-size: {text}px; }}")
+        self.button.setMinimumSize(text * 14, text * 3)
+
+    def suit(self, exercise: Exercise) -> None:
+        """Show what belongs to `exercise`."""
+        self.title.setText(TITLE.format(choice.EXERCISES[exercise].lower()))
+        shown = {
+            self.grace: not exercise.is_repeated,
+            self.working: exercise.is_single,
+            self.surface: exercise.lifts_heels,
+            self.height_mm: exercise.lifts_heels,
+            **dict.fromkeys((self.basis, self.rest, self.blind, self.exhaustion), exercise.is_repeated),
+        }
+        for parts in self._rows:
+            for part in parts:
+                part.setVisible(shown.get(parts[0], True))
+
+    def settings(self, base: Settings) -> Settings:
+        """Return `base` with what is set here. Raises OptionError where the ceiling's words say nothing."""
+        height_mm = self.height_mm.value()
+        return replace(
+            base,
+            grace_s=round(self.grace.value(), 3),
+            one_sided=self.one_sided.isChecked(),
+            working=self.working.chosen,
+            surface=self.surface.chosen,
+            basis=self.basis.chosen,
+            reference_height_mm=None if height_mm < LOWEST_MM else round(height_mm, 3),
+            ceiling=choice.ceiling_of(self.ceiling.currentText()),
+            added_weight_N=round(self.added.value(), 3),
+        )
+
+    def goal(self, base: Goal) -> Goal:
+        """Return `base` with what is set here. Raises OptionError where the words for blind sets say nothing."""
+        return replace(
+            base,
+            rest_s=round(self.rest.value(), 3),
+            blind_sets=choice.blind_of(self.blind.currentText()),
+            to_exhaustion=self.exhaustion.isChecked(),
+        )
+
+    def show_values(self, settings: Settings, goal: Goal) -> None:
+        """Show these values, without telling of a change."""
+        for widget in self.measured:
+            widget.blockSignals(True)
+        field.say(self.ceiling, choice.ceiling_words(settings.ceiling))
+        field.say(self.blind, choice.blind_words(goal.blind_sets))
+        self.grace.setValue(settings.grace_s)
+        self.one_sided.setChecked(settings.one_sided)
+        self.height_mm.setValue(settings.reference_height_mm or LOWEST_MM - 1.0)
+        for box, value in (
+            (self.working, settings.working),
+            (self.surface, settings.surface),
+            (self.basis, settings.basis),
+        ):
+            box.choose(value)
+        self.rest.setValue(goal.rest_s)
+        self.exhaustion.setChecked(goal.to_exhaustion)
+        self.added.setValue(settings.added_weight_N)
+        self.suit(settings.exercise or Exercise.HOLD)
+        for widget in self.measured:
+            widget.blockSignals(False)
+
+    def lock(self, locked: bool) -> None:
+        """Hold fast what is measured against, or free it."""
+        for widget in self.measured:
+            if widget.isEnabled() is locked:
+                widget.setEnabled(not locked)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter or Escape go back; other keys do nothing here."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
+            self.close_page()
+        event.accept()
