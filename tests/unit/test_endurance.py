@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.unit.series import make_raise, make_series
 from weightshare.errors import OptionError
-from weightshare.exercise import FOOT_LEFT, HALF_WAY, LEAN, LOW, SHORT, UNREAD, Basis, Rejected, Repetition, Tempo
-from weightshare.pipeline.endurance import FAULT, OFF_TEMPO, TOO_LOW, StoppingRules, Verdict, compare, judge
+from weightshare.exercise import (
+    FOOT_LEFT,
+    HALF_WAY,
+    LEAN,
+    LOW,
+    SHORT,
+    UNREAD,
+    Basis,
+    Exercise,
+    Rejected,
+    Repetition,
+    SetSpan,
+    Tempo,
+)
+from weightshare.model import Side
+from weightshare.pipeline.endurance import FAULT, OFF_TEMPO, TOO_LOW, Session, StoppingRules, Verdict, compare, judge
+from weightshare.task import Settings
 
 TEMPO = Tempo(1.0, 1.0, 2.0, 1.0)
 """A cycle of 5 s, as in `make_series`."""
@@ -89,7 +106,7 @@ def test_a_fault_ends_it_and_what_was_not_over_does_not_count() -> None:
 
 
 @pytest.mark.parametrize(
-    ("reason", "told"), [(LOW, TOO_LOW), (HALF_WAY, TOO_LOW), (FOOT_LEFT, FOOT_LEFT), (SHORT, None), (LEAN, None)]
+    ("reason", "told"), [(LOW, TOO_LOW), (HALF_WAY, None), (FOOT_LEFT, FOOT_LEFT), (SHORT, None), (LEAN, None)]
 )
 def test_an_attempt_that_came_to_nothing_ends_it(reason: str, told: str | None) -> None:
     repetitions = starting(0.0, 5.0, 15.0)
@@ -154,3 +171,24 @@ def test_a_leg_without_repetitions_has_only_its_count() -> None:
     assert unknown.count_percent is None and len(unknown.reasons) == 4
     assert "needs a repetition of the injured leg" in weak.reasons[0]
     assert unknown.reasons[0] == "the symmetry of the count is not known: the other leg's is 0"
+
+
+def test_the_two_legs_newest_sets_stand_beside_each_other() -> None:
+    """The other leg first, then the injured one; a fault marked in its set ends it."""
+    single = Settings(Side.LEFT, exercise=Exercise.SINGLE_RAISE)
+    spans = (SetSpan(1, 0.0, 50.0, Side.RIGHT), SetSpan(2, 60.0, 100.0, Side.LEFT))
+    done = [*starting(10.0, 15.0, 20.0, 25.0), *starting(65.0, 70.0, 75.0)]
+    over_s = done[-2].end_s
+    assert over_s is not None
+    endurance = Session(single, done, [], spans, [over_s + 0.1]).compare_legs()
+    assert endurance is not None
+    assert (endurance.injured.count, endurance.injured.reason) == (2, FAULT)
+    assert (endurance.uninjured.count, endurance.uninjured.reason) == (4, None)
+    assert endurance.symmetry.count_percent == 50.0
+
+
+def test_legs_are_compared_where_each_had_a_set_of_its_own() -> None:
+    single = Settings(Side.LEFT, exercise=Exercise.SINGLE_RAISE)
+    both = (SetSpan(1, 0.0, 50.0, Side.RIGHT), SetSpan(2, 60.0, 100.0, Side.LEFT))
+    assert Session(single, [], [], both[:1]).compare_legs() is None
+    assert Session(replace(single, exercise=Exercise.RAISE), [], [], both).compare_legs() is None

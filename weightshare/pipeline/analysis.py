@@ -9,6 +9,7 @@ import numpy as np
 from weightshare.exercise import SetSpan
 from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
+from weightshare.pipeline.endurance import Session
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
 from weightshare.pipeline.sets import sum_up
@@ -42,6 +43,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         repetitions=tally.repetitions,
         rejected=tally.rejected,
         sets=sum_up(tally.repetitions, tally.spans, settings),
+        endurance=Session(settings, tally.repetitions, tally.rejected, tally.spans, tally.faults_s).compare_legs(),
         ceiling=tally.ceiling_events,
     )
 

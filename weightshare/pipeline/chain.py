@@ -52,6 +52,10 @@ class Pipeline:
         """The newest set ends; a repetition that begins from sample time `to_s` on belongs to none."""
         self._measure.end_set(to_s)
 
+    def mark_fault(self, time_s: float) -> None:
+        """Somebody saw a fault at sample time `time_s`."""
+        self._measure.faults_s.append(time_s)
+
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next sample on; zero and body weight stay."""
         self._settings = settings

@@ -8,10 +8,12 @@ from itertools import pairwise
 from statistics import fmean
 
 from weightshare.errors import check_range
-from weightshare.exercise import FOOT_LEFT, HALF_WAY, LOW, UNREAD, Basis, Rejected, Repetition, Tempo
+from weightshare.exercise import FOOT_LEFT, LOW, UNREAD, Basis, Rejected, Repetition, SetSpan, Tempo
+from weightshare.model import Side
 from weightshare.pipeline.fatigue import height_mm
-from weightshare.pipeline.sets import add_up
+from weightshare.pipeline.sets import add_up, group, is_in
 from weightshare.pipeline.symmetry import limb_symmetry_index
+from weightshare.task import Settings
 
 TOO_LOW = "the heel no longer comes up high enough"
 OFF_TEMPO = "the tempo was missed"
@@ -67,8 +69,8 @@ def judge(
     repetitions: the set's, in order. tempo: what is asked; None: nothing is. faults_s: sample times at which a fault
     was marked by key. rejected: what was not counted in the set. injured_works: whose height is followed.
 
-    The set ends with the first repetition that is too low (by its measured height only; one that was rejected as low,
-    or for a pause half-way, is too low), with the last of several in a row that miss the tempo, where a foot left the
+    The set ends with the first repetition that is too low (by its measured height only; one that was rejected as low
+    is too low), with the last of several in a row that miss the tempo, where a foot left the
     plates, or at a fault. What ends it does not count, nor does a repetition that is not over at a fault. Readings that
     were missing are held against nobody's tempo, and what was rejected before the first repetition is no attempt.
 
@@ -121,7 +123,7 @@ def _find_off_tempo(
 
 def _find_failed(repetitions: Sequence[Repetition], rejected: Sequence[Rejected]) -> Iterator[tuple[float, str]]:
     """Yield when attempts were over that came to nothing."""
-    reasons = {LOW: TOO_LOW, HALF_WAY: TOO_LOW, FOOT_LEFT: FOOT_LEFT}
+    reasons = {LOW: TOO_LOW, FOOT_LEFT: FOOT_LEFT}
     for one in rejected:
         if one.reason in reasons and repetitions and one.start_s > _over_s(repetitions[0]):
             yield one.end_s, reasons[one.reason]
@@ -173,6 +175,57 @@ def compare(injured: Sequence[Repetition], uninjured: Sequence[Repetition]) -> E
         ),
         tuple(reasons),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class LegEndurance:
+    """What one leg came to in its newest set: `count` repetitions until a stopping rule was met."""
+
+    set_number: int
+    count: int
+    stopped_at_s: float | None
+    reason: str | None
+    """One of STOP_REASONS; None where the set ended without one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Endurance:
+    """The two legs' newest sets beside each other."""
+
+    injured: LegEndurance
+    uninjured: LegEndurance
+    symmetry: EnduranceSymmetry
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """What single-leg sets are judged by: what was counted and what was not, the sets, the faults marked (s)."""
+
+    settings: Settings
+    repetitions: Sequence[Repetition]
+    rejected: Sequence[Rejected]
+    spans: Sequence[SetSpan]
+    faults_s: Sequence[float] = ()
+
+    def compare_legs(self) -> Endurance | None:
+        """Return how the legs compare; None where there was no set of single-leg work on each."""
+        exercise, injured = self.settings.exercise, self.settings.injured
+        if exercise is None or not exercise.is_single:
+            return None
+        newest = {span.working or self.settings.working_side: span for span in self.spans}
+        if len(newest) < len(Side):
+            return None
+        legs = [self._judge_leg(newest[side], injured=side is injured) for side in (injured, injured.other)]
+        (one, its), (other, others) = legs
+        return Endurance(one, other, compare(its, others))
+
+    def _judge_leg(self, span: SetSpan, *, injured: bool) -> tuple[LegEndurance, Sequence[Repetition]]:
+        mine = [self.repetitions[place] for place in group(self.repetitions, [span])[0]]
+        faults_s = [fault_s for fault_s in self.faults_s if is_in(span, fault_s)]
+        rejected = [one for one in self.rejected if is_in(span, one.start_s)]
+        verdict = judge(mine, self.settings.tempo, faults_s, rejected, injured_works=injured)
+        leg = LegEndurance(span.number, verdict.count, verdict.stopped_at_s, verdict.reason)
+        return leg, mine[: verdict.count]
 
 
 def _of_all(figure: Callable[[list[float]], float], values: Sequence[float | None]) -> float | None:

@@ -47,6 +47,8 @@ class Measure:
         self._fill, self._gaps, self._filter = Fill(), Gaps(), LowPass(None)
         self._weight: Weight | None = None
         self.spans: list[SetSpan] = []
+        self.faults_s: list[float] = []
+        """Sample times at which a fault was marked; whoever marks one adds it."""
         self._ceiling = self._make_ceiling()
         self._begin_tally()
         self._newest: Newest | None = None
@@ -200,6 +202,7 @@ class Measure:
             repetitions=movement.repetitions if movement else (),
             rejected=movement.rejected if movement else (),
             spans=tuple(self.spans),
+            faults_s=tuple(self.faults_s),
             ceiling_events=self._ceiling.events if self._ceiling else None,
             time_in_band_s=self._hold.time_in_band_s if self._hold else 0.0,
             time_present_s=means.present_s,

@@ -7,6 +7,7 @@ from typing import Any
 
 from weightshare.exercise import Basis, CeilingEvent, Exercise, Rejected, Repetition
 from weightshare.model import Side
+from weightshare.pipeline.endurance import Endurance, EnduranceSymmetry, LegEndurance
 from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.sets import SetResult
 from weightshare.state import Hold
@@ -77,6 +78,8 @@ class Analysis:
     repetitions: tuple[Repetition, ...] = ()
     rejected: tuple[Rejected, ...] = ()
     sets: tuple[SetResult, ...] = ()
+    endurance: Endurance | None = None
+    """How the legs compare; None where there was no single-leg set on each."""
     ceiling: tuple[CeilingEvent, ...] | None = None
     """Crossings of the ceiling; None where none was set."""
 
@@ -112,6 +115,7 @@ class Analysis:
             "warnings": list(self.warnings),
             "exercise": None if self.exercise is None else str(self.exercise),
             "sets": [_plain(one) for one in self.sets],
+            "endurance": None if self.endurance is None else _plain(self.endurance),
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
         }
         return {key: _rounded(value) for key, value in content.items()}
@@ -119,7 +123,8 @@ class Analysis:
 
 def _plain(value: Any) -> dict[str, Any]:
     figures = {name: getattr(value, name) for name in value.__slots__}
-    return {name: _plain(figure) if isinstance(figure, Fatigue) else figure for name, figure in figures.items()}
+    nested = Fatigue | LegEndurance | EnduranceSymmetry
+    return {name: _plain(figure) if isinstance(figure, nested) else figure for name, figure in figures.items()}
 
 
 def _rounded(value: Any) -> Any:

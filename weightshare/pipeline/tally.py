@@ -32,5 +32,7 @@ class Tally:
     repetitions: tuple[Repetition, ...] = ()
     rejected: tuple[Rejected, ...] = ()
     spans: tuple[SetSpan, ...] = ()
+    faults_s: tuple[float, ...] = ()
+    """Sample times at which a fault was marked."""
     ceiling_events: tuple[CeilingEvent, ...] | None = None
     """None: no ceiling was set."""
