@@ -116,6 +116,30 @@ if wanted_s:
 app.exec()
 """
 
+_BENT = f"""
+import sys, time
+sys.path.insert(0, {str(Path(__file__).resolve().parents[2])!r})
+from dataclasses import replace
+import numpy as np
+from tests.window import lowering
+from weightshare.window.app import application
+from weightshare.window.path import PathView
+from weightshare.window.theme import LIGHT
+app = application()
+view = PathView(LIGHT)
+view.resize(786, 456)
+view.show()
+bent = [lowering.screen(lowering.path(float(at_s))) for at_s in np.arange(0.0, 5.0, 1 / 60)]
+for screen in bent:
+    view.show_screen(screen)
+    view.repaint()
+began = time.process_time()
+for screen in bent:
+    view.show_screen(screen)
+    view.repaint()
+print((time.process_time() - began) / len(bent))
+"""
+
 
 def measure() -> list[dict[str, Any]]:
     """Return the ratios of first paint and of the window thread's CPU time, and the delay from frame to paint."""
@@ -125,6 +149,7 @@ def measure() -> list[dict[str, Any]]:
             bare_s.append(_until_painted(_BARE, place))
             ours_s.append(_until_painted(_OURS, place))
         bare_cpu_s = float(_run(_BARE, place).split()[0])
+        bent_s = float(_run(_BENT, place).split()[-1])
         ours_cpu_s, delays_s = json.loads(_run(_OURS, place).splitlines()[-1])
     first = statistics.median(ours_s) / statistics.median(bare_s)
     note = (
@@ -137,6 +162,7 @@ def measure() -> list[dict[str, Any]]:
     return [
         _figure("first paint with a live number / bare window", first, 1.4, note),
         _figure("window's CPU / bare plot of as many points", ours_cpu_s / bare_cpu_s, 1.5, cpu),
+        _figure("paint of a corridor that bends / display frame", bent_s / FRAME_S, 0.15, f"{bent_s * 1e3:.2f} ms"),
         _figure("arrival to paint, p50 / display frame", p50 / FRAME_S, 1.0, f"{p50 * 1e3:.1f} ms, {of}"),
         _figure("arrival to paint, p99 / (2 frames + 5 ms)", p99 / (2 * FRAME_S + 0.005), 1.0, f"{p99 * 1e3:.1f} ms"),
     ]
