@@ -10,10 +10,11 @@ import pytest
 from tests.shown import snapshot
 from weightshare.model import Side
 from weightshare.practice import words
-from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame, shape_of
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
+from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import State
 from weightshare.task import Goal, Settings
@@ -168,7 +169,7 @@ def test_the_goal_line_lies_as_far_ahead_as_is_still_to_be_held() -> None:
 
 def test_the_summary_counts_the_hold_that_was_under_way() -> None:
     shot = replace(view(held_s=30.2, holding=True, held_each_s=(31.0, 8.0)).snapshot, time_in_band_s=70.4)
-    screen = summary_screen(shot, FRAME, place="somewhere/session")
+    screen = summary_screen(Practised(shot), FRAME, place="somewhere/session")
     assert screen.summary is not None and screen.summary.held_s == (31.0, 8.0, 30.2)
     assert screen.summary.lines == ("2 of 3 holds of 30 s", "70 s in the band in all", "Kept in somewhere/session")
 
@@ -176,7 +177,7 @@ def test_the_summary_counts_the_hold_that_was_under_way() -> None:
 def test_a_hold_of_less_than_a_second_is_not_listed() -> None:
     """The contract lists holds of 1.0 s held and more."""
     for held_s, listed in ((0.99, ()), (1.0, (1.0,))):
-        summary = summary_screen(view(held_s=held_s, holding=True).snapshot, FRAME).summary
+        summary = summary_screen(Practised(view(held_s=held_s, holding=True).snapshot), FRAME).summary
         assert summary is not None and summary.held_s == listed
 
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+from weightshare.exercise import Basis, Exercise, Phase, Repetition, SetSpan
+from weightshare.model import Side
+from weightshare.practice.coach import Sets
 from weightshare.practice.terminal import LiveLine, live_text, state_text
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot, State
-from weightshare.task import Goal
+from weightshare.task import Goal, Settings
 
 UP = (LinkView("rig:", LinkState.SAMPLING, "connected"),)
 LOST = (LinkView("rig:", LinkState.LOST, "the cable is out; trying to connect again"),)
@@ -99,3 +102,43 @@ def test_a_message_does_not_break_into_the_line() -> None:
     line.show(view(), 0.0)
     line.show(replace(view(), messages=("the link was lost",)), 0.2)
     assert "\r\x1b[Knote: the link was lost\n\r\x1b[K" in stream.getvalue()
+
+
+LIFTS = Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING)
+SETS = Goal(sets=3, repetitions=10, rest_s=60.0)
+
+
+def lifting(*spans: SetSpan, count: int = 2, time_s: float = 30.0, age_s: float = 0.02) -> LiveView:
+    lifts = tuple(Repetition(Basis.HEIGHT, 12.0 + 5.0 * place, None, None, None) for place in range(count))
+    snapshot = replace(HOLDING, time_s=time_s, repetitions=lifts, phase=Phase.LOWERING)
+    return LiveView(snapshot, UP, age_s, sets=Sets(spans))
+
+
+def test_in_a_set_the_line_has_the_phase_and_the_count() -> None:
+    text = live_text(lifting(SetSpan(1, 10.0)), SETS, LIFTS)
+    assert "| down |" in text and text.endswith("set 1 of 3: 2 of 10 raises") and "held" not in text
+    assert "down" not in live_text(lifting(SetSpan(1, 10.0), age_s=0.4), SETS, LIFTS)
+    assert live_text(lifting(), SETS, LIFTS).endswith("3 sets to do")
+    assert live_text(lifting(SetSpan(1, 10.0), count=1), replace(SETS, to_exhaustion=True)).endswith("3: 1 raise")
+
+
+def test_in_a_rest_the_line_says_how_long_it_lasts() -> None:
+    assert live_text(lifting(SetSpan(1, 10.0, 25.0)), SETS, LIFTS).endswith("2 of 10 raises, rest until 85 s")
+
+
+def test_a_pipe_gets_a_line_for_each_repetition_and_each_rest() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, SETS, settings=LIFTS)
+    for time_s, state, count, to_s in (
+        (11.0, State.AT_BOTTOM, 0, None),
+        (13.0, State.IN_BAND, 0, None),
+        (17.0, State.AT_BOTTOM, 1, None),
+        (30.0, State.AT_BOTTOM, 2, 25.0),
+    ):
+        shown = lifting(SetSpan(1, 10.0, to_s), count=count, time_s=time_s)
+        line.show(replace(shown, snapshot=replace(shown.snapshot, state=state)), time_s)
+    assert stream.getvalue().splitlines() == [
+        "   11.00 s  set 1 of 3: 0 of 10 raises",
+        "   17.00 s  set 1 of 3: 1 of 10 raises",
+        "   30.00 s  set 1 of 3: 2 of 10 raises, rest until 85 s",
+    ]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
 from weightshare.model import Side
-from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
+from weightshare.practice.screen import Alarm, AlarmKind, Figures, Path, Screen, Shape, Step, Summary
 from weightshare.practice.tone import Cue, CueTeller, Samples, synthesise
 
 RATE_HZ = 48_000
@@ -71,6 +72,67 @@ def test_the_edge_of_the_band_does_not_chatter_and_the_last_word_is_true() -> No
     assert teller.push(screen(True), 4.0) is Cue.REACH
     assert teller.push(screen(False), 4.1) is None
     assert teller.push(screen(False), 4.5) is Cue.LOSE
+
+
+def lifting(count: int, counts: bool, cued: bool = True, **more: Any) -> Screen:
+    figures = Figures(held=str(count), held_unit="", held_fraction=count / 10)
+    values: dict[str, Any] = {"figures": figures, "path": Path(counts=counts, cued=cued)} | more
+    return Screen(Step.PRACTISE, "", "", Shape.DISC, Side.LEFT, **values)
+
+
+def test_a_band_that_turns_is_neither_reached_nor_lost() -> None:
+    """Up evenly, the turn at the top, down in the band but for a moment, back to even; twice."""
+    told, teller = [], CueTeller()
+    for start_s in (0.0, 10.0):
+        for at_s, counts, cued in (
+            (0.0, True, False),
+            (1.0, False, False),
+            (1.5, True, False),
+            (2.0, True, True),
+            (3.0, False, True),
+            (3.5, True, True),
+            (4.0, False, False),
+        ):
+            told.append(teller.push(lifting(0, counts, cued), start_s + at_s))
+    assert told == [None, None, None, Cue.REACH, Cue.LOSE, Cue.REACH, None] * 2
+
+
+def test_each_repetition_is_counted_by_a_sound_in_the_band_or_not() -> None:
+    teller = CueTeller()
+    told = [teller.push(lifting(count, False, cued=False), count * 5.0) for count in (0, 1, 1, 2)]
+    assert told == [None, Cue.COUNT, None, Cue.COUNT]
+
+
+def test_the_end_of_a_set_the_begin_of_the_next_and_the_end_of_all_have_sounds() -> None:
+    done = Figures(holds_done=3, holds_asked=3)
+    rest = Screen(Step.REST, "", "", Shape.RING, Side.LEFT)
+    end = Screen(Step.DONE, "", "", Shape.NONE, Side.LEFT, figures=done, summary=Summary(heads=("set",)))
+    shown = [lifting(9, False), rest, rest, lifting(0, False), end, end]
+    teller = CueTeller()
+    told = [teller.push(screen, float(time_s)) for time_s, screen in enumerate(shown)]
+    assert told[1:] == [Cue.REST, None, Cue.BEGIN, Cue.GOAL, None]
+    ended_early = replace(end, figures=replace(done, holds_done=1))
+    assert [CueTeller().push(screen, 0.0) for screen in (lifting(0, False), ended_early)][-1] is None
+
+
+def test_a_blind_set_is_silent() -> None:
+    blind = Screen(Step.PRACTISE, "", "", Shape.NONE, Side.LEFT, path=Path(hidden=True))
+    teller = CueTeller()
+    shown = [Screen(Step.REST, "", "", Shape.RING, Side.LEFT), blind, blind]
+    assert [teller.push(screen, float(time_s)) for time_s, screen in enumerate(shown)] == [None] * 3
+
+
+@pytest.mark.parametrize("hidden", [False, True])
+def test_an_alarm_goes_before_all_else_and_comes_again_while_it_stands(hidden: bool) -> None:
+    quiet = lifting(0, False, path=Path(hidden=hidden))
+    over, unread = (replace(quiet, alarm=Alarm(kind, "", "")) for kind in (AlarmKind.OVER, AlarmKind.UNREAD))
+    teller = CueTeller()
+    told = [teller.push(over, step / 10) for step in range(20)]
+    assert [step / 10 for step, cue in enumerate(told) if cue is Cue.OVER] == [0.0, 0.9, 1.8]
+    assert set(told) == {Cue.OVER, None}
+    assert teller.push(unread, 1.9) is Cue.UNREAD, "a new alarm is not kept waiting"
+    assert teller.push(quiet, 2.0) is None
+    assert teller.push(unread, 2.1) is Cue.UNREAD
 
 
 def test_nothing_sounds_before_practice() -> None:

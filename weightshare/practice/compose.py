@@ -1,16 +1,13 @@
-"""From the newest view to the screens of practice and of its end: pure functions."""
+"""From the newest view to the screen of practice: pure functions."""
 
 from __future__ import annotations
 
-import math
-
-import numpy as np
-
-from weightshare.model import Bools, Floats, Side
-from weightshare.practice import words
+from weightshare.exercise import Exercise
+from weightshare.pipeline.endurance import Verdict, judge
+from weightshare.practice import prompt, words
+from weightshare.practice.coach import own_repetitions
+from weightshare.practice.figure import missing_figures, practise_figures
 from weightshare.practice.frame import (
-    BROKEN,
-    HOLLOW,
     Frame,
     broken_words,
     hints,
@@ -19,78 +16,115 @@ from weightshare.practice.frame import (
     warnings,
     worst_link,
 )
-from weightshare.practice.screen import Figures, Path, Screen, Shape, Step, Summary
+from weightshare.practice.path import Aids, empty_path, is_blind, practise_path
+from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
-from weightshare.task import Settings
 
-MAX_STONES = 30
-LEAST_HOLD_S = 1.0
-"""Holds under this held time are not listed, s: neither is one that was under way at the end."""
+TOLD_S = 4.0
+"""How long it is said that a lift was not counted, s."""
 
 
-def practise_screen(
-    view: LiveView, frame: Frame, step: Step = Step.PRACTISE, paved: tuple[tuple[float, float], ...] = ()
-) -> Screen:
+def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, aids: Aids | None = None) -> Screen:
     """Return the screen of practice, or of READY before it. Without fresh data nothing measured is on it."""
     if view.stale:
         return _lost_screen(view, frame, step)
+    if is_blind(view, step):
+        return _blind_screen(view, frame)
     snapshot, settings = view.snapshot, frame.settings
-    reached = step is Step.PRACTISE and snapshot.holding and snapshot.held_s >= frame.goal.hold_s
-    headline = words.practise_headline(snapshot.state, settings.injured)
-    if reached:
-        headline = words.hold_done_headline(snapshot.holds_done(frame.goal.hold_s), frame.goal.holds)
+    aids = aids or Aids()
+    path = practise_path(view, frame, step, aids)
+    verdict = find_verdict(view, frame)
     return Screen(
         step=step,
-        headline=words.ASK_TO_END if frame.asking else headline,
+        headline=words.ASK_TO_END if frame.asking else _headline(view, frame, step, path, verdict),
         state=words.state_words(snapshot.state),
         shape=shape_of(snapshot.state, settings.injured),
         injured=settings.injured,
-        figures=_figures(snapshot, frame, step),
-        path=_path(view, frame, step, paved),
-        note=_note(snapshot, step),
-        hint=hints(frame),
+        figures=practise_figures(view, frame, step),
+        path=path,
+        pulse=aids.pulse,
+        note=_note(snapshot, frame, step),
+        hint=hints(frame, *_keys(frame, step)),
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.GO_ON if frame.asking else words.START if step is Step.READY else "",
+        key=_key(frame, step, verdict),
         age_s=view.age_s,
     )
 
 
-def summary_screen(
-    snapshot: Snapshot,
-    frame: Frame,
-    messages: tuple[str, ...] = (),
-    place: str = "",
-    course: tuple[Floats, Floats] | None = None,
-) -> Screen:
-    """Return what the session came to, from the last `snapshot` of its practice and the `course` of its share."""
-    goal, settings = frame.goal, frame.settings
-    time_s, share = course or (np.empty(0), np.empty(0))
-    under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
-    held_s = snapshot.held_each_s + under_way
-    done = snapshot.holds_done(goal.hold_s)
-    counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
-    in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
-    kept = (f"Kept in {place}",) if place else ()
+def find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
+    """Return whether a set to exhaustion should be stopped now; None where no such set is under way."""
+    span, settings, rejected = view.sets.under_way, frame.settings, view.snapshot.rejected
+    if not frame.goal.to_exhaustion or span is None:
+        return None
+    return judge(
+        own_repetitions(span, view.snapshot),
+        settings.tempo,
+        [fault_s for fault_s in view.sets.faults_s if fault_s >= span.from_s],
+        [one for one in rejected if one.start_s >= span.from_s],
+        injured_works=settings.working_side is settings.injured,
+    )
+
+
+def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
+    snapshot, settings, goal = view.snapshot, frame.settings, frame.goal
+    if verdict is not None and verdict.reason is not None:
+        return words.stop_headline(verdict.reason)
+    if frame.lifts:
+        span = view.sets.under_way if step is Step.PRACTISE else None
+        opening = ""
+        if span is not None and not own_repetitions(span, snapshot):
+            opening = prompt.set_words(span, goal)
+        waits = path.ahead is None or path.ahead.waits
+        return prompt.lift_headline(snapshot, settings, waits=waits, opening=opening)
+    if step is Step.PRACTISE and snapshot.holding and snapshot.held_s >= goal.hold_s:
+        return words.hold_done_headline(snapshot.holds_done(goal.hold_s), goal.holds)
+    return words.practise_headline(snapshot.state, settings.injured)
+
+
+def _key(frame: Frame, step: Step, verdict: Verdict | None) -> str:
+    if frame.asking:
+        return words.GO_ON
+    if step is Step.READY:
+        return words.START
+    return words.END_SET if verdict is not None and verdict.reason is not None else ""
+
+
+def _keys(frame: Frame, step: Step) -> tuple[str, ...]:
+    """Return what keys offer in a set."""
+    if step is not Step.PRACTISE or not frame.lifts:
+        return ()
+    return (words.SET_HINT, words.FAULT_HINT) if frame.goal.to_exhaustion else (words.SET_HINT,)
+
+
+def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
+    if snapshot.supported and snapshot.state is not State.ELSEWHERE:
+        return words.SUPPORTED
+    if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
+        return words.LOAD_ONLY
+    not_counted = prompt.reject_note(snapshot, TOLD_S) if frame.lifts and step is Step.PRACTISE else ""
+    return not_counted or (words.TRYING_OUT if step is Step.READY else "")
+
+
+def _blind_screen(view: LiveView, frame: Frame) -> Screen:
+    """Return the screen of a set without it: what to do, and nothing of how it goes."""
+    snapshot, settings, span = view.snapshot, frame.settings, view.sets.under_way
+    verdict = find_verdict(view, frame)
+    assert span is not None
     return Screen(
-        step=Step.DONE,
-        headline=words.summary_headline(done, goal.holds),
-        state="done",
+        step=Step.PRACTISE,
+        headline=words.ASK_TO_END if frame.asking else prompt.blind_headline(snapshot, settings, frame.goal),
+        state=words.blind_words(span.number, frame.goal.sets),
         shape=Shape.NONE,
-        injured=frame.settings.injured,
-        summary=Summary(
-            held_s=held_s,
-            goal_s=goal.hold_s,
-            lines=(counted, in_band, *kept),
-            course_time_s=time_s,
-            course_percent=share,
-            band_percent=settings.band_percent,
-        ),
-        figures=Figures(holds=f"{done} of {goal.holds}", holds_done=done, holds_asked=goal.holds),
-        warnings=messages + ((words.NOT_CHECKED,) if frame.unchecked else ()),
+        injured=settings.injured,
+        figures=Figures(),
+        path=Path(hidden=True, solid=False, cued=False),
+        hint=hints(frame, *_keys(frame, Step.PRACTISE)),
+        warnings=warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.NEW,
+        key=_key(frame, Step.PRACTISE, verdict),
+        age_s=view.age_s,
     )
 
 
@@ -103,96 +137,12 @@ def _lost_screen(view: LiveView, frame: Frame, step: Step) -> Screen:
         state=state,
         shape=Shape.CROSS,
         injured=frame.settings.injured,
-        figures=Figures(share_label=_share_label(frame.settings.injured), held_label="held"),
-        path=_empty_path(frame.settings),
+        figures=missing_figures(frame),
+        path=empty_path(frame.settings),
         blank=True,
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
         key=words.GO_ON if frame.asking else "",
         trouble=trouble_words(link, LinkState.REFUSED),
         age_s=view.age_s,
-    )
-
-
-def _share_label(injured: Side) -> str:
-    return f"on the {injured} foot"
-
-
-def _note(snapshot: Snapshot, step: Step) -> str:
-    if snapshot.supported and snapshot.state is not State.ELSEWHERE:
-        return words.SUPPORTED
-    return words.TRYING_OUT if step is Step.READY else ""
-
-
-def _figures(snapshot: Snapshot, frame: Frame, step: Step) -> Figures:
-    settings, goal = frame.settings, frame.goal
-    held_s = snapshot.held_s if step is Step.PRACTISE else 0.0
-    done = snapshot.holds_done(goal.hold_s) if step is Step.PRACTISE else 0
-    share, injured_N, weight_N = snapshot.share_percent, snapshot.injured_N, snapshot.body_weight_N
-    return Figures(
-        share="" if share is None else words.whole_percent(share, settings),
-        share_label=_share_label(settings.injured),
-        aim=words.band_words(settings),
-        held=words.seconds(held_s),
-        held_label="held",
-        held_goal=f"of {goal.hold_s:g} s",
-        held_fraction=min(1.0, held_s / goal.hold_s),
-        stones=min(MAX_STONES, math.ceil(goal.hold_s)),
-        holds=f"{min(done, goal.holds)} of {goal.holds}",
-        holds_done=min(done, goal.holds),
-        holds_asked=goal.holds,
-        load_label=f"load, {settings.injured} foot",
-        load_kg="" if injured_N is None else words.load_kg(injured_N),
-        load_percent="" if injured_N is None or not weight_N else words.body_percent(injured_N, weight_N),
-    )
-
-
-def _reach(settings: Settings) -> float:
-    """Return half of the drawn width in points: the band is always on it, with room beside it."""
-    if settings.target_percent is None:
-        return 50.0
-    return min(50.0, max(30.0, abs(settings.target_percent - 50.0) + settings.tolerance_percent + 15.0))
-
-
-def _edges(settings: Settings) -> tuple[float | None, float | None]:
-    """Return the band's edges as places across the path: the right foot's share in percent."""
-    low, high = settings.band_percent or (None, None)
-    if low is None or high is None or settings.injured is Side.RIGHT:
-        return low, high
-    return 100.0 - high, 100.0 - low
-
-
-def _find_inside(share: Floats, settings: Settings) -> Bools:
-    """Return whether each share lies in the band, shape (n,); NaN does not."""
-    if settings.target_percent is None:
-        return np.zeros(share.shape, dtype=np.bool_)
-    inside: Bools = np.abs(share - settings.target_percent) <= settings.tolerance_percent
-    return inside
-
-
-def _empty_path(settings: Settings) -> Path:
-    low, high = _edges(settings)
-    return Path(reach_points=_reach(settings), low=low, high=high, solid=False)
-
-
-def _path(view: LiveView, frame: Frame, step: Step, paved: tuple[tuple[float, float], ...]) -> Path:
-    snapshot, settings = view.snapshot, frame.settings
-    low, high = _edges(settings)
-    share, trail = snapshot.share_percent, view.trail_share_percent
-    on_right = settings.injured is Side.RIGHT
-    to_goal_s = max(0.0, frame.goal.hold_s - snapshot.held_s) if step is Step.PRACTISE else 0.0
-    return Path(
-        reach_points=_reach(settings),
-        low=low,
-        high=high,
-        place=None if share is None else share if on_right else 100.0 - share,
-        inside=share is not None and words.is_inside(share, settings),
-        counts=snapshot.in_band,
-        solid=snapshot.state not in (*HOLLOW, *BROKEN),
-        now_s=None if snapshot.time_s is None else snapshot.time_s + view.age_s,
-        trail_time_s=view.trail_time_s,
-        trail_place=trail if on_right else 100.0 - trail,
-        trail_inside=_find_inside(trail, settings),
-        paved=paved,
-        to_goal_s=to_goal_s or None,
     )

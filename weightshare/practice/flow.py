@@ -6,17 +6,26 @@ from dataclasses import replace
 from enum import StrEnum
 
 from weightshare.practice import words
+from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.coach import Sets
+from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
+from weightshare.practice.heel import HeelGauge
 from weightshare.practice.history import History
+from weightshare.practice.path import Aids
 from weightshare.practice.paving import Paving
 from weightshare.practice.prepare import prepare_screen
+from weightshare.practice.pulse import PulseTeller
+from weightshare.practice.rest import rest_screen
 from weightshare.practice.screen import Figures, Screen, Step
+from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
 
+PRACTISING = (Step.PRACTISE, Step.REST)
+"""Steps in which practice is under way."""
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
 STEADY_S = 0.2
@@ -33,6 +42,9 @@ class Action(StrEnum):
 
     NOTHING = "nothing"
     BEGIN = "begin practice"
+    BEGIN_SET = "begin the next set"
+    END_SET = "end the set"
+    FAULT = "mark a fault"
     FINISH = "finish the session"
     AGAIN = "start over"
     """A new session on the same source: a new zero, a new weighing."""
@@ -40,7 +52,10 @@ class Action(StrEnum):
 
 
 class Flow:
-    """Follows one session from the link to the summary. One big key goes on; Escape asks once, then ends."""
+    """Follows one session from the link to the summary. One big key goes on; Escape asks once, then ends.
+
+    Sets begin and end by themselves where the session runs; here they are only followed, and asked for by key.
+    """
 
     def __init__(self, settings: Settings, goal: Goal, source: str) -> None:
         self.settings, self.goal, self.source = settings, goal, source
@@ -51,10 +66,15 @@ class Flow:
         """Where the finished session lies, for the summary; set by the owner."""
         self.trouble = ""
         """What could not be kept of it, in words; set by the owner."""
+        self.silent = False
+        """No sound will be heard: none is wanted, or there is no loudspeaker; set by the owner."""
         self._check: SideCheck | None = None
         self._paving, self._history = Paving(), History()
-        self._last = Snapshot()
-        """The newest snapshot of practice, for the summary."""
+        self._gauge, self._pulse, self._alarm = HeelGauge(), PulseTeller(), AlarmKeeper()
+        self._last, self._sets = Snapshot(), Sets()
+        """The newest snapshot of practice, and its sets, for the summary."""
+        self._key = ""
+        """What the big key was last said to do."""
         self._figures: tuple[Figures, object, float | None] = (Figures(), None, None)
         self._told_s: dict[str, float] = {}
         self._summed: tuple[object, Screen] | None = None
@@ -62,7 +82,12 @@ class Flow:
     @property
     def locked(self) -> bool:
         """Whether the settings are held fast: while practising, and on the summary of it."""
-        return self.step in (Step.PRACTISE, Step.DONE)
+        return self.step in (*PRACTISING, Step.DONE)
+
+    @property
+    def lifts(self) -> bool:
+        """Whether what is practised is made of repetitions, in sets."""
+        return self.settings.exercise is not None and self.settings.exercise.is_repeated
 
     def change(self, settings: Settings, goal: Goal) -> bool:
         """Take other settings; return whether they were taken. While practising they are not."""
@@ -74,7 +99,7 @@ class Flow:
         return True
 
     def press(self) -> Action:
-        """The big key: answer a question with no, ask the feet anew, begin, or start over."""
+        """The big key: answer a question with no, ask the feet anew, begin, go on to the next set, or start over."""
         if self.asking_to_end:
             self.asking_to_end = False
             return Action.NOTHING
@@ -84,7 +109,19 @@ class Flow:
             self.step = Step.PRACTISE
             self._last = Snapshot()
             return Action.BEGIN
+        if self.step is Step.REST or (self.step is Step.PRACTISE and self._key == words.END_SET):
+            return self.next()
         return Action.AGAIN if self.step is Step.DONE else Action.NOTHING
+
+    def next(self) -> Action:
+        """The key for the next: in a set it ends, in a rest the next one begins."""
+        if not self.lifts or self.step not in PRACTISING:
+            return Action.NOTHING
+        return Action.BEGIN_SET if self.step is Step.REST else Action.END_SET
+
+    def mark(self) -> Action:
+        """The key for a fault: it is marked in the set that is under way."""
+        return Action.FAULT if self.lifts and self.step is Step.PRACTISE else Action.NOTHING
 
     def skip(self) -> bool:
         """Pass over the check of left and right; return whether there was one to pass over. The screen will say so."""
@@ -101,11 +138,11 @@ class Flow:
             self.asking_to_end = True
             return Action.NOTHING
         self.asking_to_end = False
-        return self.end() if self.step is Step.PRACTISE else Action.CLOSE
+        return self.end() if self.step in PRACTISING else Action.CLOSE
 
     def end(self) -> Action:
         """The time that was asked for is over: practice ends, and what was before it stays."""
-        if self.step is not Step.PRACTISE:
+        if self.step not in PRACTISING:
             return Action.NOTHING
         self.step = Step.DONE
         return Action.FINISH
@@ -115,11 +152,15 @@ class Flow:
         before = self.step
         self._move(view)
         screen = self._screen(view)
-        finished = before is Step.PRACTISE and self.step is Step.DONE
+        alarm = self._alarm.push(view, self.settings)
+        if alarm is not None and self.step in (Step.READY, *PRACTISING):
+            screen = replace(screen, alarm=alarm)
+        self._key = screen.key
+        finished = before in PRACTISING and self.step is Step.DONE
         return screen, Action.FINISH if finished else Action.NOTHING
 
     def _move(self, view: LiveView) -> None:
-        if self.step is Step.PRACTISE:
+        if self.step in PRACTISING:
             self._practise(view)
         elif not view.stale:
             self._prepare(view)
@@ -156,23 +197,39 @@ class Flow:
             self._last = snapshot
             self._paving.push(snapshot.time_s, snapshot.in_band)
             self._history.push(view.trail_time_s, view.trail_share_percent)
-        over = bool(view.links) and all(link.state is LinkState.ENDED for link in view.links)
-        enough = snapshot.holds_done(self.goal.hold_s) >= self.goal.holds
-        going_on = snapshot.holding and snapshot.held_s < self.goal.hold_s + AFTER_GOAL_S
-        if over or (enough and not going_on):
+        self._sets = view.sets
+        if bool(view.links) and all(link.state is LinkState.ENDED for link in view.links):
             self.step = Step.DONE
+        elif self.lifts:
+            self._follow_sets(view.sets)
+        elif snapshot.holds_done(self.goal.hold_s) >= self.goal.holds:
+            going_on = snapshot.holding and snapshot.held_s < self.goal.hold_s + AFTER_GOAL_S
+            self.step = Step.PRACTISE if going_on else Step.DONE
+
+    def _follow_sets(self, sets: Sets) -> None:
+        if sets.are_done(self.goal):
+            self.step = Step.DONE
+        else:
+            self.step = Step.PRACTISE if sets.rest_until_s(self.goal) is None else Step.REST
 
     def _screen(self, view: LiveView) -> Screen:
-        behind = self.step in (Step.READY, Step.PRACTISE, Step.DONE)
+        behind = self.step in (Step.READY, *PRACTISING, Step.DONE)
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
-        frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked)
+        frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         view = self._faded(view)
+        if self.step is Step.REST:
+            return rest_screen(view, frame)
         if behind:
-            paved = self._paving.runs if self.step is Step.PRACTISE else ()
-            return self._steadied(practise_screen(view, frame, self.step, paved), view.snapshot.time_s)
+            return self._steadied(practise_screen(view, frame, self.step, self._aid(view)), view.snapshot.time_s)
         return prepare_screen(view, frame, self.step, self._check)
+
+    def _aid(self, view: LiveView) -> Aids:
+        """Return what stands beside the path; the metronome goes in practice only."""
+        paved = self._paving.runs if self.step is Step.PRACTISE else ()
+        pulse = self._pulse.push(view, self.settings, self.goal) if self.step is Step.PRACTISE else None
+        return Aids(paved, self._gauge.push(view.snapshot, self.settings), pulse)
 
     def _faded(self, view: LiveView) -> LiveView:
         """Return `view` with the messages of the last TOLD_S, and those that still hold."""
@@ -197,6 +254,6 @@ class Flow:
         """Made once, and again where there is more to say: the session's place, a warning."""
         key = (self.place, messages)
         if self._summed is None or self._summed[0] != key:
-            screen = summary_screen(self._last, frame, messages, self.place, self._history.course())
-            self._summed = key, screen
+            practised = Practised(self._last, self._sets, self._history.course())
+            self._summed = key, summary_screen(practised, frame, messages, self.place)
         return self._summed[1]

@@ -11,7 +11,7 @@ from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import State
 from weightshare.task import Goal, Settings
 
-HOLLOW = (State.ONE_FOOT_OFF, State.ELSEWHERE)
+HOLLOW = (State.ONE_FOOT_OFF, State.ELSEWHERE, State.HEELS_DOWN)
 """Somebody stands there, and it cannot count."""
 BROKEN = (State.NO_READING, State.OVERLOAD)
 _WORST_FIRST = (LinkState.REFUSED, LinkState.LOST, LinkState.CONNECTING, LinkState.ENDED, LinkState.SAMPLING)
@@ -28,6 +28,13 @@ class Frame:
     """Whether to end is being asked."""
     unchecked: bool = False
     """Left and right were passed over."""
+    silent: bool = False
+    """No sound will be heard: none is wanted, or there is no loudspeaker."""
+
+    @property
+    def lifts(self) -> bool:
+        """Whether what is done is made of repetitions."""
+        return self.settings.exercise is not None and self.settings.exercise.is_repeated
 
 
 def worst_link(view: LiveView) -> LinkView | None:
@@ -61,7 +68,8 @@ def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
     told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
-    return said + lost + told[-2:] + ((words.NOT_CHECKED,) if frame.unchecked else ())
+    silent = (words.ALARM_SILENT,) if frame.silent and frame.settings.ceiling is not None else ()
+    return said + lost + told[-2:] + silent + ((words.NOT_CHECKED,) if frame.unchecked else ())
 
 
 def link_words(link: LinkView) -> str:

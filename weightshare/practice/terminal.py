@@ -5,10 +5,13 @@ from __future__ import annotations
 import shutil
 from typing import TextIO
 
+from weightshare.practice.coach import own_repetitions
+from weightshare.practice.preview import WORDS as PHASE_WORDS
+from weightshare.practice.prompt import name_of
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.practice.words import load_kg
 from weightshare.state import Snapshot
-from weightshare.task import Goal
+from weightshare.task import Goal, Settings
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
@@ -20,12 +23,16 @@ def count_columns(stream: TextIO) -> int:
 
 
 class LiveLine:
-    """Shows views on `stream`. `columns` is the terminal's width; 0 where it is none, but a file or a pipe."""
+    """Shows views on `stream`. `columns` is the terminal's width; 0 where it is none, but a file or a pipe.
 
-    def __init__(self, stream: TextIO, goal: Goal, columns: int = 0) -> None:
+    `settings` say what is practised; without them repetitions are shown from the first set on.
+    """
+
+    def __init__(self, stream: TextIO, goal: Goal, columns: int = 0, settings: Settings | None = None) -> None:
         self._stream = stream
         self._goal = goal
         self._columns = columns
+        self._settings = settings
         self._said = ""
         self._told: set[str] = set()
         self._open = False
@@ -39,7 +46,7 @@ class LiveLine:
             self._say(view)
         elif now_s - self._drawn_s >= _REDRAW_S:
             self._drawn_s = now_s
-            self._draw(live_text(view, self._goal))
+            self._draw(live_text(view, self._goal, self._settings))
 
     def close(self) -> None:
         """Take the line away: what comes next starts at the left."""
@@ -58,7 +65,7 @@ class LiveLine:
         if time_s is None and view.age_s == float("inf"):
             # Before the first samples the caller has the word: a scale that cannot be used gets one line.
             return
-        words = state_text(view)
+        words = change_text(view, self._goal, self._settings)
         if words != self._said:
             self._said = words
             self.say(words if time_s is None else f"{time_s:8.2f} s  {words}")
@@ -88,13 +95,42 @@ def state_text(view: LiveView) -> str:
     return f"{words}, part of the weight is elsewhere" if view.snapshot.supported else words
 
 
-def live_text(view: LiveView, goal: Goal) -> str:
-    """Return the live line: state, share, load, held seconds and holds. Old numbers are not among them."""
+def change_text(view: LiveView, goal: Goal, settings: Settings | None = None) -> str:
+    """Return what is worth a line of its own when it changes: the state, or in a set how many were counted in it."""
+    if not view.sets.spans or view.stale:
+        return state_text(view)
+    return _set_text(view, goal, settings)
+
+
+def live_text(view: LiveView, goal: Goal, settings: Settings | None = None) -> str:
+    """Return the live line: state, share, load, and what was done. Old numbers are not among them."""
     words = state_text(view)
     snapshot = view.snapshot
     figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(snapshot)
+    if view.sets.spans or _lifts(settings):
+        phase = "" if view.stale or snapshot.phase is None else PHASE_WORDS[snapshot.phase]
+        return " | ".join([f"{words:<24}", *figures, f"{phase:<4}", _set_text(view, goal, settings)])
     held = f"held {'--.-' if view.stale else format(snapshot.held_s, '.1f'):>5} s of {goal.hold_s:g}"
     return " | ".join([f"{words:<24}", *figures, held, f"holds {snapshot.holds_done(goal.hold_s)} of {goal.holds}"])
+
+
+def _lifts(settings: Settings | None) -> bool:
+    return settings is not None and settings.exercise is not None and settings.exercise.is_repeated
+
+
+def _set_text(view: LiveView, goal: Goal, settings: Settings | None) -> str:
+    """Return which set is under way and what was counted in it, or how long the rest still lasts."""
+    span, until_s = view.sets.newest, view.sets.rest_until_s(goal)
+    if span is None:
+        return f"{goal.sets} sets to do"
+    count = len(own_repetitions(span, view.snapshot))
+    counted = f"{count} of {goal.repetitions} {name_of(settings, goal.repetitions)}"
+    if goal.to_exhaustion:
+        counted = f"{count} {name_of(settings, count)}"
+    done = f"set {span.number} of {goal.sets}: {counted}"
+    if until_s is None or view.now_s is None:
+        return done
+    return f"{done}, rest until {until_s:.0f} s"
 
 
 def _fresh(snapshot: Snapshot) -> list[str]:

@@ -26,18 +26,24 @@ CAUTIONS = (
 """What is said on the first start and in About."""
 
 GO_ON, CHECK_AGAIN, START, NEW = "Go on", "Check again", "Start practice", "New session"
+NEXT_SET, END_SET = "Next set", "End the set"
 """What the big key does."""
 
+REST_HEADLINE = "Rest now. The next set waits for you."
 ASK_TO_END = "End the session? Esc ends it, Space goes on."
 LOST_HEADLINE = "The link is lost. Hold the rail, stand at ease."
 REFUSED_HEADLINE = "These scales cannot be used as they are."
 UNREACHED_HEADLINE = "The scales cannot be reached."
+ALARM_SILENT = "The sound is off: the alarm for too much load makes none."
+LOAD_ONLY = "load only, heel not seen"
+"""What is said of a raise that is held where no heel's height is measured."""
 RECONNECTING = "No data are coming. The link is tried again by itself."
 
 CHECKING = "checking left and right"
 SKIP_HINT = "Key S passes over this check"
 ZERO_HINT = "F5 takes the zero again"
 RETRY_HINT = "F5 tries again"
+SET_HINT, FAULT_HINT = "Key N ends the set", "Key M marks a fault"
 STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
 
 
@@ -50,6 +56,8 @@ def practise_headline(state: State, injured: Side) -> str:
     """Return what to do in `state`, in one line."""
     return {
         State.NOBODY: "Step on: one foot on each plate.",
+        State.AT_BOTTOM: "Begin when you are ready.",
+        State.HEELS_DOWN: "Raise both heels.",
         State.IN_BAND: "Good. Stay just there.",
         State.TOO_LITTLE: f"Put more weight on your {injured} foot.",
         State.TOO_MUCH: f"Ease a little weight off your {injured} foot.",
@@ -85,8 +93,10 @@ def whole_percent(share: float, settings: Settings) -> str:
 
 def is_inside(share: float, settings: Settings) -> bool:
     """Tell whether `share` (percent) lies in the band, its edges inside; without a target there is none."""
-    target = settings.target_percent
-    return target is not None and abs(share - target) <= settings.tolerance_percent
+    target, tolerance = settings.target_percent, settings.tolerance_percent
+    if target is None:
+        return False
+    return share - target >= -tolerance if settings.one_sided else abs(share - target) <= tolerance
 
 
 def seconds(value_s: float) -> str:
@@ -112,7 +122,48 @@ def body_percent(force_N: float, body_weight_N: float) -> str:
 def band_words(settings: Settings) -> str:
     """Return the band as `aim 75, from 70 to 80`; empty without a target."""
     band = settings.band_percent
-    return "" if band is None else f"aim {settings.target_percent:g}, from {band[0]:g} to {band[1]:g}"
+    if band is None:
+        return ""
+    rest = f"{band[0]:g} or more" if settings.one_sided else f"from {band[0]:g} to {band[1]:g}"
+    return f"aim {settings.target_percent:g}, {rest}"
+
+
+def over_headline(injured: Side) -> str:
+    """Return what to do at once where the load is over the ceiling."""
+    return f"Less weight on the {injured} foot now."
+
+
+def over_words(load_N: float | None, limit_N: float | None) -> str:
+    """Return what happened where the load was over the ceiling, as `26.5 kg, the limit is 20.0 kg`."""
+    limit = "" if limit_N is None else f"the limit is {load_kg(limit_N)}"
+    return ", ".join(part for part in ("" if load_N is None else load_kg(load_N), limit) if part)
+
+
+def unread_headline(injured: Side) -> str:
+    """Return what to do at once where the load cannot be read, and a ceiling is set for it."""
+    return f"Hold the rail. Take the weight off your {injured} foot."
+
+
+def unread_words(limit_N: float | None) -> str:
+    """Return what happened where a ceiling is set and the load under it cannot be read."""
+    limit = "" if limit_N is None else f"; the limit is {load_kg(limit_N)}"
+    return f"The load on it cannot be read{limit}."
+
+
+def blind_words(number: int, asked: int) -> str:
+    """Return which set is done without the screen."""
+    return f"set {number} of {asked}, without the screen"
+
+
+def stop_headline(reason: str) -> str:
+    """Return what is said where a set to exhaustion may stop, and why."""
+    return f"You may stop: {reason}."
+
+
+def minutes(value_s: float) -> str:
+    """Return time left as minutes and seconds, `0:45`: a second that has begun counts."""
+    whole = max(0, math.ceil(value_s - 1e-9))
+    return f"{whole // 60}:{whole % 60:02d}"
 
 
 def check_words(verdict: Verdict, named: Side) -> tuple[str, str]:

@@ -1,0 +1,86 @@
+"""The figures beside the path: of a hold, of repetitions, and those that are missing while there are no data."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from weightshare.model import Side
+from weightshare.pipeline.aim import EVEN_PERCENT
+from weightshare.practice import words
+from weightshare.practice.coach import own_repetitions
+from weightshare.practice.frame import Frame
+from weightshare.practice.path import settings_now
+from weightshare.practice.prompt import name_of
+from weightshare.practice.screen import Figures, Step
+from weightshare.practice.view import LiveView
+
+MOST_STONES = 30
+
+
+def share_label(injured: Side) -> str:
+    """Return what the share is of."""
+    return f"on the {injured} foot"
+
+
+def missing_figures(frame: Frame) -> Figures:
+    """Return the figures without data: their names alone."""
+    held = name_of(frame.settings) if frame.lifts else "held"
+    return Figures(share_label=share_label(frame.settings.injured), held_label=held)
+
+
+def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
+    """Return the figures of a fresh view."""
+    snapshot, settings = view.snapshot, frame.settings
+    share, injured_N, weight_N = snapshot.share_percent, snapshot.injured_N, snapshot.body_weight_N
+    return replace(
+        _count_lifts(view, frame, step) if frame.lifts else _count_holds(view, frame, step),
+        share="" if share is None else words.whole_percent(share, settings_now(snapshot, settings)),
+        share_label=share_label(settings.injured),
+        aim=_aim(view, frame),
+        load_label=f"load, {settings.injured} foot",
+        load_kg="" if injured_N is None else words.load_kg(injured_N),
+        load_percent="" if injured_N is None or not weight_N else words.body_percent(injured_N, weight_N),
+    )
+
+
+def _aim(view: LiveView, frame: Frame) -> str:
+    """Return the band in words: that of now where it is even, else the one that is bent to."""
+    settings, aim = frame.settings, view.snapshot.aim_percent
+    turned = aim == EVEN_PERCENT and frame.lifts and settings.exercise is not None and settings.exercise.turns
+    return words.band_words(settings_now(view.snapshot, settings) if turned else settings)
+
+
+def _count_holds(view: LiveView, frame: Frame, step: Step) -> Figures:
+    snapshot, goal = view.snapshot, frame.goal
+    held_s = snapshot.held_s if step is Step.PRACTISE else 0.0
+    done = min(snapshot.holds_done(goal.hold_s), goal.holds) if step is Step.PRACTISE else 0
+    return Figures(
+        held=words.seconds(held_s),
+        held_label="held",
+        held_goal=f"of {goal.hold_s:g} s",
+        held_fraction=min(1.0, held_s / goal.hold_s),
+        stones=min(MOST_STONES, math.ceil(goal.hold_s)),
+        holds=f"{done} of {goal.holds}",
+        holds_done=done,
+        holds_asked=goal.holds,
+    )
+
+
+def _count_lifts(view: LiveView, frame: Frame, step: Step) -> Figures:
+    """Return how many repetitions the set under way has, and which set that is; before practice none."""
+    goal, span = frame.goal, view.sets.under_way if step is Step.PRACTISE else None
+    count = 0 if span is None else len(own_repetitions(span, view.snapshot))
+    ended = sum(one.to_s is not None for one in view.sets.spans)
+    return Figures(
+        held=str(count),
+        held_label=name_of(frame.settings),
+        held_unit="",
+        held_goal="" if goal.to_exhaustion else f"of {goal.repetitions}",
+        held_fraction=0.0 if goal.to_exhaustion else min(1.0, count / goal.repetitions),
+        stones=0 if goal.to_exhaustion else min(MOST_STONES, goal.repetitions),
+        holds=f"{1 if span is None else span.number} of {goal.sets}",
+        holds_label="set",
+        holds_done=ended,
+        holds_asked=goal.sets,
+    )

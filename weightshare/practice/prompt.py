@@ -1,0 +1,156 @@
+"""What a person is told to do next in a repetition: one short line for each phase, for as long as the phase lasts.
+
+Nobody is asked to stand on one leg but in an exercise on one leg.
+"""
+
+from __future__ import annotations
+
+from weightshare.exercise import (
+    CUT_OFF,
+    FOOT_LEFT,
+    HALF_WAY,
+    LEAN,
+    LOW,
+    SHORT,
+    TOO_LITTLE_LOAD,
+    UNREAD,
+    Basis,
+    Exercise,
+    Phase,
+    SetSpan,
+)
+from weightshare.practice import words
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
+
+SLOW_S = 1.5
+"""A way down that is asked to take at least so long is called slow, s."""
+FIRST = (
+    State.WAITING,
+    State.ZEROING,
+    State.WEIGHING,
+    State.NOBODY,
+    State.ONE_FOOT_OFF,
+    State.ELSEWHERE,
+    State.NO_READING,
+    State.OVERLOAD,
+)
+"""What comes first in these states is not the phase."""
+_BLIND_FIRST = (State.NOBODY, State.ONE_FOOT_OFF, State.NO_READING, State.OVERLOAD)
+WHY = {
+    LOW: "the heels were too low",
+    SHORT: "it was too short",
+    FOOT_LEFT: "a foot left the plates",
+    HALF_WAY: "it stopped half-way",
+    TOO_LITTLE_LOAD: "too much weight was elsewhere",
+    UNREAD: "readings were missing",
+    CUT_OFF: "it was cut off",
+    LEAN: "it was a lean, the heels stayed down",
+}
+"""Why a lift was not counted, by its reason, in words that a patient can act on."""
+
+
+def name_of(settings: Settings | None, count: int = 2) -> str:
+    """Return what is counted, in the plural where `count` is not 1."""
+    exercise = settings.exercise if settings is not None else None
+    name = {Exercise.SQUAT: "squat", Exercise.SIT_TO_STAND: "stand"}.get(exercise or Exercise.RAISE, "raise")
+    return name if count == 1 else f"{name}s"
+
+
+def set_words(span: SetSpan, goal: Goal) -> str:
+    """Return which set this is, as `Set 2 of 3`."""
+    return f"Set {span.number} of {goal.sets}"
+
+
+def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "") -> str:
+    """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that."""
+    if snapshot.state in FIRST or snapshot.phase is None:
+        return words.practise_headline(snapshot.state, settings.injured)
+    if snapshot.phase is Phase.BOTTOM:
+        if waits:
+            return f"{opening}. {_begin(settings)}" if opening else _begin(settings)
+        return _lead_in(settings) if snapshot.basis is Basis.PACED and opening else _pause(settings)
+    if snapshot.phase is Phase.RISE:
+        return _rise(settings)
+    return _top(settings) if snapshot.phase is Phase.TOP else _down(settings)
+
+
+def blind_headline(snapshot: Snapshot, settings: Settings, goal: Goal) -> str:
+    """Return what to do in a set without the screen; nothing of how it goes is told."""
+    if snapshot.state in _BLIND_FIRST:
+        return words.practise_headline(snapshot.state, settings.injured)
+    if goal.to_exhaustion:
+        return f"Do as many {name_of(settings)} as you can, as you practised them."
+    return f"Do {goal.repetitions} {name_of(settings, goal.repetitions)}, as you practised them."
+
+
+def reject_note(snapshot: Snapshot, told_s: float) -> str:
+    """Return why the newest lift was not counted, for `told_s` after it; else nothing."""
+    if not snapshot.rejected or snapshot.time_s is None:
+        return ""
+    newest = snapshot.rejected[-1]
+    last_s = max((one.end_s or 0.0 for one in snapshot.repetitions[-1:]), default=0.0)
+    fresh = newest.end_s > last_s and snapshot.time_s - newest.end_s < told_s
+    return f"Not counted: {WHY.get(newest.reason, newest.reason)}." if fresh else ""
+
+
+def _begin(settings: Settings) -> str:
+    exercise = settings.exercise
+    if exercise is Exercise.SINGLE_RAISE:
+        return f"Rise on your {settings.working_side} foot when you are ready."
+    if exercise is Exercise.SQUAT:
+        return "Bend your knees when you are ready."
+    return "Stand up when you are ready." if exercise is Exercise.SIT_TO_STAND else "Rise on both feet when ready."
+
+
+def _lead_in(settings: Settings) -> str:
+    verbs = {Exercise.SQUAT: "go down", Exercise.SIT_TO_STAND: "stand up"}
+    return f"Count the beats: four, then {verbs.get(settings.exercise or Exercise.RAISE, 'rise')}."
+
+
+def _pause(settings: Settings) -> str:
+    posture = {Exercise.SQUAT: "Stand tall", Exercise.SIT_TO_STAND: "Stay seated"}
+    return f"{posture.get(settings.exercise or Exercise.RAISE, 'Heels down')}. Rest a moment."
+
+
+def _rise(settings: Settings) -> str:
+    exercise = settings.exercise
+    if exercise is Exercise.SINGLE_RAISE:
+        return f"Up on your {settings.working_side} foot."
+    verb = {Exercise.SIT_TO_STAND: "Stand up", Exercise.SQUAT: "Up again"}.get(exercise or Exercise.RAISE, "Up")
+    if exercise is not None and exercise.turns:
+        return f"{verb}, evenly on both feet."
+    return f"{verb}, {_lean(settings)}."
+
+
+def _top(settings: Settings) -> str:
+    exercise = settings.exercise
+    if exercise is Exercise.SINGLE_LOWERING:
+        return f"Hold. All your weight on the {settings.working_side} foot."
+    if exercise is Exercise.LOWERING and _leans(settings):
+        return f"Hold. Shift to your {_heavier(settings)} foot."
+    return "Stand tall." if exercise is Exercise.SIT_TO_STAND else "Hold."
+
+
+def _down(settings: Settings) -> str:
+    slow = settings.tempo is None or settings.tempo.lowering_s >= SLOW_S
+    if settings.exercise is Exercise.SIT_TO_STAND:
+        return "Sit down slowly." if slow else "Sit down."
+    down = "Slowly down" if slow else "Down"
+    if settings.exercise is Exercise.SINGLE_LOWERING:
+        return f"{down} on your {settings.working_side} foot alone."
+    return f"{down}." if settings.exercise is Exercise.SINGLE_RAISE else f"{down}, {_lean(settings)}."
+
+
+def _lean(settings: Settings) -> str:
+    return f"more weight on your {_heavier(settings)} foot" if _leans(settings) else "evenly on both feet"
+
+
+def _leans(settings: Settings) -> bool:
+    target = settings.target_percent
+    return target is not None and abs(target - 50.0) > settings.tolerance_percent / 2
+
+
+def _heavier(settings: Settings) -> str:
+    target = settings.target_percent or 50.0
+    return str(settings.injured if target > 50.0 else settings.injured.other)

@@ -1,0 +1,53 @@
+"""The screen between two sets: a clock, the three figures of the set that matter, and what else there is to say."""
+
+from __future__ import annotations
+
+from weightshare.practice import prompt, words
+from weightshare.practice.frame import Frame, broken_words, hints, trouble_words, warnings, worst_link
+from weightshare.practice.outcome import lines, main_figures, outcomes
+from weightshare.practice.screen import Rest, Screen, Shape, Step
+from weightshare.practice.view import LinkState, LiveView
+
+
+def rest_screen(view: LiveView, frame: Frame) -> Screen:
+    """Return the screen of a rest. What a set came to stays on it while no data come: it is not of now."""
+    link = worst_link(view)
+    rest = _rest(view, frame)
+    headline, state, shape = _words(rest, view, frame)
+    if view.stale:
+        (headline, state), shape = broken_words(link, Step.REST), Shape.CROSS
+    return Screen(
+        step=Step.REST,
+        headline=words.ASK_TO_END if frame.asking else headline,
+        state=state,
+        shape=shape,
+        injured=frame.settings.injured,
+        rest=rest,
+        hint=hints(frame),
+        warnings=warnings(view, frame),
+        source=words.source_words(frame.source),
+        key=words.GO_ON if frame.asking else words.NEXT_SET,
+        trouble=trouble_words(link, LinkState.REFUSED),
+        age_s=view.age_s,
+    )
+
+
+def _words(rest: Rest, view: LiveView, frame: Frame) -> tuple[str, str, Shape]:
+    if rest.over:
+        return words.practise_headline(view.snapshot.state, frame.settings.injured), "the rest is over", Shape.RING
+    return words.REST_HEADLINE, "rest", Shape.RING
+
+
+def _rest(view: LiveView, frame: Frame) -> Rest:
+    settings, goal, spans = frame.settings, frame.goal, view.sets.spans
+    until_s, now_s = view.sets.rest_until_s(goal), view.now_s
+    left_s = 0.0 if until_s is None or now_s is None else max(0.0, until_s - now_s)
+    newest = outcomes(view.snapshot, spans[-1:], settings)[-1]
+    return Rest(
+        title=f"{prompt.set_words(spans[-1], goal)} is done",
+        left=words.minutes(left_s),
+        left_fraction=min(1.0, left_s / goal.rest_s) if goal.rest_s else 0.0,
+        figures=main_figures(newest, settings, goal),
+        lines=lines(newest, settings, goal),
+        over=left_s == 0.0,
+    )

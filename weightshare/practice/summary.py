@@ -1,0 +1,74 @@
+"""What a session came to: its holds, or its sets as a table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from weightshare.model import Floats
+from weightshare.practice import sheet, words
+from weightshare.practice.coach import Sets
+from weightshare.practice.frame import Frame
+from weightshare.practice.outcome import outcomes
+from weightshare.practice.prompt import name_of
+from weightshare.practice.screen import Figures, Screen, Shape, Step, Summary
+from weightshare.state import Snapshot
+
+LEAST_HOLD_S = 1.0
+"""Holds under this held time are not listed, s: neither is one that was under way at the end."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Practised:
+    """What is left of practice: its last snapshot, its sets, and the course of the share as times and percent, (n,)."""
+
+    snapshot: Snapshot = field(default_factory=Snapshot)
+    sets: Sets = field(default_factory=Sets)
+    course: tuple[Floats, Floats] = field(default_factory=lambda: (np.empty(0), np.empty(0)))
+
+
+def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...] = (), place: str = "") -> Screen:
+    """Return what the session came to; `place` is where it is kept."""
+    kept = (f"Kept in {place}",) if place else ()
+    summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
+    time_s, share = practised.course
+    said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
+    return Screen(
+        step=Step.DONE,
+        headline=words.summary_headline(done, asked),
+        state="done",
+        shape=Shape.NONE,
+        injured=frame.settings.injured,
+        summary=replace(
+            summary,
+            lines=said,
+            course_time_s=time_s,
+            course_percent=share,
+            band_percent=frame.settings.band_percent,
+        ),
+        figures=Figures(holds=f"{done} of {asked}", holds_done=done, holds_asked=asked),
+        warnings=messages + ((words.NOT_CHECKED,) if frame.unchecked else ()),
+        source=words.source_words(frame.source),
+        key=words.NEW,
+    )
+
+
+def _sum_holds(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
+    goal, snapshot = frame.goal, practised.snapshot
+    under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
+    done = snapshot.holds_done(goal.hold_s)
+    counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
+    in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
+    held_s = snapshot.held_each_s + under_way
+    return Summary(held_s=held_s, goal_s=goal.hold_s, lines=(counted, in_band)), done, goal.holds
+
+
+def _sum_sets(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
+    goal, settings, spans = frame.goal, frame.settings, practised.sets.spans
+    found = outcomes(practised.snapshot, spans, settings)
+    done, count = sum(span.to_s is not None for span in spans), sum(one.count for one in found)
+    counted = f"{done} of {goal.sets} {'set' if goal.sets == 1 else 'sets'}, {count} {name_of(settings, count)}"
+    rows = tuple(sheet.row(one, settings, goal, practised.sets.faults_s) for one in found)
+    said = sheet.say_fatigue(found)
+    return Summary(lines=(counted, *said), heads=sheet.heads(settings), rows=rows), done, goal.sets
