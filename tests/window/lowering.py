@@ -141,11 +141,17 @@ REST = Rest(
     THREE,
     ("Height fell by 8 % from the first to the last repetitions.", "2 were not counted: too low."),
 )
-OVER = Alarm(AlarmKind.OVER, "Take weight off your right foot now.", "26.5 kg on it. The limit is 20.0 kg.")
-UNREAD = Alarm(AlarmKind.UNREAD, "Stand still. Hold the rail.", "The load on your right foot cannot be read.")
-HEADS = ("set", "counted", "right share down", "time down", "height", "in the band")
+OVER = Alarm(AlarmKind.OVER, "Less weight on the right foot now.", "26.5 kg, the limit is 20.0 kg")
+UNREAD = Alarm(
+    AlarmKind.UNREAD,
+    "Hold the rail. Take the weight off your right foot.",
+    "The load on it cannot be read; the limit is 20.0 kg.",
+)
+HEADS = ("set", "raises", "share down", "in the band", "time down", "height", "notes")
+NOTES = ("", "2 with a hand on the rail", "without the screen; not counted: 2 were too low, 1 was too short")
 ROWS = tuple(
-    SetRow((f"{n}", f"{10 - n} of 10", f"{75 - n} %", "2.1 s", f"{84 - n} mm", f"{91 - 3 * n} %")) for n in (1, 2, 3)
+    SetRow((f"{n}", f"{11 - n}", f"{75 - n} %", f"{91 - 3 * n} %", "2.1 s", f"{84 - n} mm", NOTES[n - 1]))
+    for n in (1, 2, 3)
 )
 
 

@@ -37,9 +37,8 @@ def all_screens() -> dict[str, Screen]:
     screens["summary"] = lowering.summary_screen()
     summary = screens["summary"].summary
     assert summary is not None
-    long = tuple(
-        SetRow((f"{n}, without help", "12 of 100, 31 not", "100 %", "12.1 s", "104 mm", "100 %")) for n in range(1, 21)
-    )
+    notes = "without the screen; 12 with a hand on the rail; not counted: 31 were too low, 2 a foot left the plates"
+    long = tuple(SetRow((f"{n}", "100", "100 %", "100 %", "12.1 s", "104 mm", notes)) for n in range(1, 21))
     screens["twenty sets"] = replace(screens["summary"], summary=replace(summary, rows=long))
     rest = screens["rest"].rest
     assert rest is not None
@@ -248,7 +247,7 @@ def test_an_alarm_is_over_everything_in_the_paint_that_follows(board: Board, ala
         picture = pixels(board)
         ground = board.theme.over if alarm.kind is AlarmKind.OVER else board.theme.unread
         assert is_colour(picture, ground).mean() > 0.5 and not is_colour(picture, board.theme.ground).any()
-        said = [line.text for view, line in board.lines() if view is board.alarm]
+        said = " ".join(line.text for view, line in board.lines() if view is board.alarm)
         assert alarm.headline in said and alarm.words in said
         board.show_screen(SCREENS[name])
         assert not is_colour(pixels(board), ground).any()
@@ -275,4 +274,5 @@ def test_repetitions_are_counted_without_a_unit_of_time(board: Board) -> None:
 def test_the_table_of_sets_shows_every_cell(board: Board) -> None:
     board.show_screen(SCREENS["summary"])
     texts = [line.text for line in board.summary.lines() if line.name.startswith("cell")]
-    assert texts == [cell for row in (lowering.HEADS, *(row.cells for row in lowering.ROWS)) for cell in row]
+    cells = [cell for row in (lowering.HEADS, *(row.cells for row in lowering.ROWS)) for cell in row]
+    assert " ".join(texts).split() == " ".join(cells).split()

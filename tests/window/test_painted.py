@@ -15,10 +15,12 @@ from tests.window.conftest import GOAL, SETTINGS, SOURCE, fresh
 from tests.window.picture import corridor_columns, is_colour, look_for_faults, needle_column, path_picture, pixels
 from weightshare.model import Side
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.compose import practise_screen, summary_screen
+from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
+from weightshare.practice.path import Aids
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.screen import Screen, Step
+from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
@@ -57,7 +59,9 @@ def all_screens() -> dict[str, Screen]:
             screens[f"check {verdict} {side}"] = prepare_screen(view, steered, Step.CHECK, check)
     screens["unreached"] = prepare_screen(LOST, FRAME, Step.CONNECT)
     shot = Snapshot(held_each_s=tuple(float(s) for s in range(5, 45, 4)), time_in_band_s=300.0)
-    screens["done"] = summary_screen(shot, FRAME, ("the disk is full: nothing is kept",), "sessions/2026-11-24-101500")
+    screens["done"] = summary_screen(
+        Practised(shot), FRAME, ("the disk is full: nothing is kept",), "sessions/2026-11-24-101500"
+    )
     return screens
 
 
@@ -179,7 +183,7 @@ def test_stones_fill_as_seconds_are_held(board: Board) -> None:
 
 
 def test_what_counted_is_laid_behind_the_now_line_only(board: Board) -> None:
-    screen = practise_screen(fresh(snapshot()), FRAME, paved=((36.0, 40.0),))
+    screen = practise_screen(fresh(snapshot()), FRAME, aids=Aids(paved=((36.0, 40.0),)))
     board.show_screen(screen)
     assert screen.path is not None
     plane = board.path.plane(screen.path)

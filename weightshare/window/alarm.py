@@ -7,14 +7,15 @@ from collections.abc import Hashable
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF, QTransform
 
-from weightshare.practice.screen import AlarmKind, Screen
+from weightshare.practice.screen import Alarm, AlarmKind, Screen
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
 
 TITLES = {AlarmKind.OVER: "TOO MUCH LOAD", AlarmKind.UNREAD: "LOAD NOT READ"}
-MARK_PART = 0.44
-"""How large the mark is, as part of the height."""
+WIDTH_PART, LARGE_PART = 0.94, 0.095
+TOP_PART, GAP_PART = 0.16, 0.04
+"""Where the mark begins, and what is left free below it, as parts of the height."""
 
 
 class AlarmView(PaintedView):
@@ -29,24 +30,30 @@ class AlarmView(PaintedView):
         alarm = screen.alarm
         if alarm is None:
             return []
-        width, height, ink = self.width() * 0.94, self.height(), self._colours(alarm.kind)[1]
-        left, centre = self.width() * 0.03, Qt.AlignmentFlag.AlignHCenter
-        return [
-            lettering.lay(
-                name,
-                text,
-                QRectF(left, height * top, width, height * high),
-                round(height * size),
-                ink,
-                bold=True,
-                align=centre,
-            )
-            for name, text, top, high, size in (
-                ("alarm", TITLES[alarm.kind], 0.03, 0.11, 0.075),
-                ("headline", alarm.headline, 0.63, 0.16, 0.10),
-                ("alarm words", alarm.words, 0.81, 0.12, 0.065),
-            )
-        ]
+        ink = self._colours(alarm.kind)[1]
+        said = self._broken(alarm)
+        lines = [self._lay("alarm", TITLES[alarm.kind], 0.03, 0.075, ink)]
+        for index, text in enumerate(said):
+            name = "headline" if index == 0 else f"headline {index}"
+            lines.append(self._lay(name, text, self._foot(said) + index * LARGE_PART * 1.25, LARGE_PART, ink))
+        return [*lines, self._lay("alarm words", alarm.words, 0.82, 0.065, ink)]
+
+    def _lay(self, name: str, text: str, top: float, size: float, ink: str) -> Line:
+        """Lay a line across the view; `top` and `size` are parts of the height."""
+        width, height = self.width() * WIDTH_PART, self.height()
+        room = QRectF((self.width() - width) / 2, height * top, width, height * size * 1.3)
+        return lettering.lay(
+            name, text, room, round(height * size), ink, bold=True, align=Qt.AlignmentFlag.AlignHCenter
+        )
+
+    def _broken(self, alarm: Alarm) -> list[str]:
+        size = round(self.height() * LARGE_PART)
+        return lettering.break_large(alarm.headline, size, self.width() * WIDTH_PART)
+
+    @staticmethod
+    def _foot(said: list[str]) -> float:
+        """Return where the headline begins, and the mark above it ends, as part of the height."""
+        return 0.80 - LARGE_PART * 1.25 * len(said)
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
         """Paint the ground in the kind's colour, a thick rim, and the mark."""
@@ -61,7 +68,9 @@ class AlarmView(PaintedView):
         )
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(self.rect().adjusted(rim, rim, -rim, -rim))
-        centre, size = QPointF(self.width() / 2, self.height() * 0.385), self.height() * MARK_PART
+        foot = self._foot(self._broken(alarm)) - GAP_PART
+        centre = QPointF(self.width() / 2, self.height() * (TOP_PART + foot) / 2)
+        size = self.height() * (foot - TOP_PART)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         paint = _paint_over if alarm.kind is AlarmKind.OVER else _paint_unread
         paint(painter, centre, size, ink)

@@ -23,7 +23,7 @@ class BlindView(PaintedView):
         """Return the headline, broken into lines that fit, the state over it and the note under it."""
         width, height, theme = float(self.width()), self.height(), self.theme
         size, small = max(24, height // 7), max(16, height // 16)
-        said = lettering.wrap(screen.headline, size, width, bold=True)
+        said = lettering.break_large(screen.headline, size, width)
         centre = Qt.AlignmentFlag.AlignHCenter
         top = (height - len(said) * size * 1.3) / 2
         lines = [

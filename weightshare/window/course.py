@@ -71,7 +71,8 @@ class CourseView(QWidget):
         self._band.setBrush(pg.mkBrush(theme.path))
         for line in self._band.lines:
             line.setPen(pg.mkPen(theme.edge, width=1))
-        for name, text in (("left", "share on the injured side, %"), ("bottom", "time, s")):
+        share = "share on the injured side, %" if self.height() > 18 * size else "share, %"
+        for name, text in (("left", share), ("bottom", "time, s")):
             axis = self.plot.getAxis(name)
             axis.setPen(pg.mkPen(theme.edge))
             axis.setTextPen(pg.mkPen(theme.quiet))

@@ -12,6 +12,8 @@ FAMILIES = ("Inter", "Source Sans 3", "Segoe UI", "Helvetica Neue", "Noto Sans",
 SMALLEST_PART = 0.5
 """Text that does not fit is made smaller down to this part, then cut."""
 
+NEARLY_PART = 0.82
+"""Large text is rather made so much smaller than broken."""
 FIGURE_SAMPLE = "0123456789"
 
 
@@ -94,6 +96,12 @@ def wrap(text: str, pixel_size: int, width: float, bold: bool = False) -> list[s
         else:
             lines.append(word)
     return lines
+
+
+def break_large(text: str, pixel_size: int, width: float) -> list[str]:
+    """Return bold `text` as one line where it fits at nearly `pixel_size`, so that no word is left alone; else broken."""
+    nearly = round(pixel_size * NEARLY_PART)
+    return [text] if width_of(text, nearly, True) <= width else wrap(text, pixel_size, width, True)
 
 
 def lay(
