@@ -1,9 +1,9 @@
-"""Heel raises, squats and rising from a chair, made up from their physics: heights that move with least jerk, forces that
-follow from the acceleration, and a centre of pressure that goes forward before the heels leave."""
+"""Heel raises and squats, made up from their physics: heights that move with least jerk, forces that follow from the
+acceleration, and a centre of pressure that goes forward before the heels leave."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -16,11 +16,11 @@ STANDING, ON_TOES = 0.42, 0.85
 TRAVEL_PART = 0.75
 """The centre of mass goes up by this part of the heel's height."""
 SHIFT_S = 0.25
-"""How long the centre of pressure takes to the ball of the foot, before the heel leaves, and back, after it came down."""
+"""How long the centre of pressure takes to the ball of the foot before the heel leaves, and back after it came down."""
 
 
 def least_jerk(part: Floats) -> Floats:
-    """Return the course from 0 to 1 of a move of least jerk (Flash and Hogan, 1985, equation 3); held before and after."""
+    """Return the course from 0 to 1 of a move of least jerk (Flash and Hogan, 1985, equation 3), held at its ends."""
     x = np.clip(part, 0.0, 1.0)
     return np.asarray(x**3 * (10.0 - 15.0 * x + 6.0 * x**2), dtype=np.float64)
 
@@ -132,7 +132,7 @@ class Scene:
         return self
 
     def total(self, time_s: Floats, noise: Floats) -> Floats:
-        """Return the total force (N) at times (n,): what carries the weight and its acceleration, and `noise`, in percent."""
+        """Return the total force (N) at times (n,): weight, acceleration, and `noise` in percent of the weight."""
         step = 1e-3
         places = [self._level_m(time_s + shift) for shift in (-step, 0.0, step)]
         acceleration = (places[0] - 2.0 * places[1] + places[2]) / step**2
@@ -147,9 +147,9 @@ class Scene:
         sway = Sway(np.random.default_rng(seed), [TOTAL_BANDS, FOOT_BANDS, FOOT_BANDS, FOOT_BANDS]).at(time_s).T
         total = self.total(time_s, noise_percent * sway[0])
         left = total * (0.5 + self.share.at(time_s) + 0.01 * sway[3])
-        forward = self.forward.at(time_s)
+        forward = np.clip(self.forward.at(time_s), 0.0, 1.0)
         level = STANDING + (ON_TOES - STANDING) * forward
-        spread = 0.03 - 0.015 * np.clip(forward, 0.0, 1.0)
+        spread = 0.03 - 0.015 * forward
         sides = left, total - left
         parts = [
             force * part
@@ -168,6 +168,3 @@ def raises(
     for _ in range(count):
         scene.lift(*tempo, height_mm=height_mm, turn=turn).rest(pause_s)
     return scene
-
-
-__all__ = ["Course", "Instants", "Scene", "raises", "replace"]
