@@ -15,7 +15,7 @@ from weightshare.scales.receiver import is_item
 from weightshare.scales.rig import rig_calibration, rig_transport
 from weightshare.scales.rig.local import RigTransport, StepClock
 from weightshare.scales.rig.truth import tell_truth
-from weightshare.task import Settings
+from weightshare.task import Goal, Settings
 
 PEOPLE = ("quiet", "favouring", "steady", "shaky", "rail", "leaver")
 TARGETS = (50.0, 60.0, 75.0, 90.0)
@@ -48,7 +48,7 @@ def truth_of(transport: RigTransport) -> dict[str, Any]:
 @pytest.mark.parametrize(("person", "side", "target"), list(itertools.product(PEOPLE, Side, TARGETS)))
 def test_held_seconds_are_those_of_the_truth(person: str, side: Side, target: float) -> None:
     clock = StepClock()
-    transport = rig_transport(person, injured=side, target_percent=target, hold_goal_s=10.0, clock=clock)
+    transport = rig_transport(person, Settings(side, target), Goal(10.0), clock=clock)
     analysis = measure(transport, clock, Settings(side, target))
     truth = truth_of(transport)
     assert analysis.holds is not None

@@ -102,7 +102,7 @@ def test_samples_come_at_their_rate_and_commands_are_answered(start_rig: StartRi
         client.say(Who(1), Start(2), Ping(77))
         messages = client.wait_for(lambda messages: rows(messages) >= 80)
         identity = next(message for message in messages if isinstance(message, Identity))
-        assert (identity.device_id, identity.rate_Hz, len(identity.channels)) == (PAIR_ID, 80.0, 4)
+        assert (identity.device_id, identity.rate_Hz, len(identity.channels)) == (PAIR_ID, 80.0, 6)
         assert {chunk.step[0] for chunk in messages if isinstance(chunk, Chunk)} == {12_500}
         assert any(isinstance(message, Echo) and message.nonce == 77 for message in messages)
         assert client.decoder.counts.lost_frames == 0

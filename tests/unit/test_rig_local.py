@@ -15,9 +15,9 @@ from weightshare.pipeline.chain import Pipeline
 from weightshare.scales.decoder import StreamDecoder
 from weightshare.scales.frame import Ping, Start, Stop, Who, encode, to_stream
 from weightshare.scales.rig import HostClock, RigTransport, StepClock, known_calibration, rig_transport
-from weightshare.scales.rig.local import parse_spec
+from weightshare.scales.rig.wish import WISHES, parse_spec
 from weightshare.scales.source import RigSource, open_source
-from weightshare.task import Settings
+from weightshare.task import Goal, Settings
 
 
 def say(transport: RigTransport, *commands: Who | Start | Stop | Ping) -> None:
@@ -37,10 +37,7 @@ def listen(transport: RigTransport, clock: StepClock, until_s: float) -> list[Ch
 
 
 def test_a_spec_may_be_empty_or_hold_wishes() -> None:
-    assert parse_spec("") == (
-        "steady",
-        {"person": "steady", "seed": "1", "faults": "clean", "rate": "100", "truth": ""},
-    )
+    assert parse_spec("") == ("steady", WISHES)
     person, wishes = parse_spec("shaky,seed=3,faults=jitter,truth=a=b.json,rate=80")
     assert (person, wishes["seed"], wishes["faults"], wishes["rate"]) == ("shaky", "3", "jitter", "80")
     assert wishes["truth"] == "a=b.json"
@@ -53,7 +50,7 @@ def test_a_spec_may_be_empty_or_hold_wishes() -> None:
     [
         ("bob", r"bob.*quiet, favouring, steady"),
         ("steady,faults=flood", r"flood.*clean, delay"),
-        ("steady,colour=red", r"'colour=red'.*person, seed, faults, rate, truth"),
+        ("steady,colour=red", r"'colour=red'.*person, seed, faults, rate, truth, stage, tempo"),
         ("steady,shaky", r"'shaky'"),
         ("steady,seed=", r"'seed='"),
         ("seed=-1", r"seed=-1"),
@@ -79,7 +76,7 @@ def test_it_is_the_source_called_rig() -> None:
 @pytest.mark.parametrize("side", Side)
 def test_it_is_measured_with_the_calibration_that_the_program_knows(side: Side) -> None:
     clock = StepClock()
-    transport = rig_transport("rail,rate=80", injured=side, target_percent=60.0, hold_goal_s=10.0, clock=clock)
+    transport = rig_transport("rail,rate=80", Settings(side, 60.0), Goal(10.0), clock=clock)
     transport.open()
     say(transport, Who(1), Start(2))
     items = listen(transport, clock, 30.0)
@@ -147,7 +144,7 @@ def test_a_pulled_cable_is_an_error_until_it_is_back() -> None:
 def test_the_truth_is_written_when_the_visit_is_over(tmp_path: Path) -> None:
     clock = StepClock()
     path = tmp_path / "truth.json"
-    transport = rig_transport(f"steady,seed=5,truth={path}", target_percent=60.0, hold_goal_s=10.0, clock=clock)
+    transport = rig_transport(f"steady,seed=5,truth={path}", Settings(Side.LEFT, 60.0), Goal(10.0), clock=clock)
     transport.open()
     say(transport, Who(1), Start(2))
     listen(transport, clock, 12.0)

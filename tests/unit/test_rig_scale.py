@@ -16,8 +16,9 @@ from weightshare.scales.rig.scene import Cast, Scene
 
 def test_who_is_answered_with_the_identity_byte_for_byte() -> None:
     channels = b"".join(struct.pack("<BBhh", 1, side, 0, y) for side in (1, 2) for y in (120, -120))
+    channels += b"".join(struct.pack("<BBhh", 2, side, 0, -90) for side in (1, 2))
     name = b"virtual pair"
-    expected = b"\x01\x01" + bytes.fromhex(PAIR_ID) + bytes((1, 0, 0)) + struct.pack("<HIHB", 1, 1_000_000, 1000, 4)
+    expected = b"\x01\x01" + bytes.fromhex(PAIR_ID) + bytes((1, 0, 0)) + struct.pack("<HIHB", 1, 1_000_000, 1000, 6)
     assert ask(make(), SECOND, command(WHO, 7)) == [expected + channels + bytes([len(name)]) + name]
 
 
@@ -26,8 +27,8 @@ def test_a_separate_scale_has_the_channels_of_its_side(device_id: str, side: int
     scale = VirtualScale(Scene(Cast(PEOPLE["steady"], FAULTS["clean"], Task())), device_id)
     (body,) = ask(scale, SECOND, command(WHO, 7))
     assert body[2:10].hex() == device_id
-    assert body[21] == 2
-    assert [body[23], body[29]] == [side, side]
+    assert body[21] == 3
+    assert [(body[22 + at], body[23 + at]) for at in (0, 6, 12)] == [(1, side), (1, side), (2, side)]
 
 
 @pytest.mark.parametrize(

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from weightshare.scales.rig.link import Station
     from weightshare.scales.rig.scene import Scene
     from weightshare.scales.rig.serve import Port
+    from weightshare.task import Goal, Settings
 
 _EXAMPLE = "weightshare rig --tcp 7000 --person shaky --target 75 --injured left"
 _DRIFTS_PPM = (18.0, -23.0)
@@ -55,6 +56,16 @@ def _add_task(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--grace", type=float, default=1.0, metavar="S", help="how long a hold may be left")
     parser.add_argument("--hold-goal", type=float, default=30.0, metavar="S", help="how long a hold is (default 30)")
     parser.add_argument("--rate", type=float, default=100.0, metavar="HZ", help="the scale's own rate (default 100)")
+    parser.add_argument("--stage", metavar="NAME", help="the exercise, as in practise: hold (default), lowering ...")
+    parser.add_argument("--tempo", metavar="S-S-S[-S]", help="up, at the top, down, at the bottom (default: its own)")
+    parser.add_argument("--sets", type=int, default=3, metavar="N", help="how many sets (default 3)")
+    parser.add_argument("--repetitions", type=int, default=10, metavar="N", help="in a set (default 10)")
+    parser.add_argument("--rest", type=float, default=60.0, metavar="S", help="between sets (default 60)")
+    parser.add_argument("--surface", choices=("floor", "step"), default="floor", help="what the heels are over")
+    parser.add_argument("--working", choices=("left", "right"), help="the leg of single-leg work (default: injured)")
+    parser.add_argument("--reference-height-mm", type=float, metavar="MM", help="the height of a full raise")
+    parser.add_argument("--heels", choices=("fitted", "none"), default="fitted", help="sensors of heel height")
+    parser.add_argument("--placement", type=float, default=0.0, metavar="MM", help="how far forward they are worn")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -88,16 +99,13 @@ def _catalog() -> str:
 
 def _make_scene(args: argparse.Namespace) -> Scene:
     from weightshare.errors import OptionError, check_range
-    from weightshare.model import Side
     from weightshare.scales.rig.catalog import find_fault, find_person
     from weightshare.scales.rig.plan import Task
-    from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ
     from weightshare.scales.rig.scene import Cast, Scene
     from weightshare.scales.rig.truth import check_place
-    from weightshare.task import Goal, Settings
+    from weightshare.scales.rig.wish import FASTEST_HZ, SLOWEST_HZ, make_heels
 
-    settings = Settings(Side(args.injured), args.target, args.tolerance, args.grace)
-    goal = Goal(args.hold_goal)
+    task = Task.of(*_asked(args))
     check_range("--rate", args.rate, SLOWEST_HZ, FASTEST_HZ, "Hz")
     check_range("--seconds", args.seconds, 0.0, 1e7, "s")
     if args.seed < 0:
@@ -108,8 +116,31 @@ def _make_scene(args: argparse.Namespace) -> Scene:
         path = getattr(args, option[2:].replace("-", "_"))
         if path is not None:
             check_place(option, path)
-    task = Task(settings.injured, args.target, args.tolerance, args.grace, goal.hold_s)
-    return Scene(Cast(find_person(args.person), find_fault(args.faults), task, args.seed))
+    heels = make_heels(args.heels, args.placement, "--")
+    return Scene(Cast(find_person(args.person), find_fault(args.faults), task, args.seed, heels))
+
+
+def _asked(args: argparse.Namespace) -> tuple[Settings, Goal]:
+    """Return what is asked of the person. Raises OptionError."""
+    from weightshare.errors import OptionError
+    from weightshare.exercise import Exercise, Surface, parse_tempo
+    from weightshare.model import Side
+    from weightshare.task import Goal, Settings
+
+    if args.stage is not None and args.stage not in list(Exercise):
+        raise OptionError(f"--stage {args.stage}: there are {', '.join(Exercise)}")
+    settings = Settings(
+        Side(args.injured),
+        args.target,
+        args.tolerance,
+        args.grace,
+        exercise=None if args.stage is None else Exercise(args.stage),
+        tempo=None if args.tempo is None else parse_tempo(args.tempo),
+        surface=Surface(args.surface),
+        working=None if args.working is None else Side(args.working),
+        reference_height_mm=args.reference_height_mm,
+    )
+    return settings, Goal(args.hold_goal, sets=args.sets, repetitions=args.repetitions, rest_s=args.rest)
 
 
 def _device_ids(args: argparse.Namespace) -> Sequence[str]:

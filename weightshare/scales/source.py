@@ -120,11 +120,4 @@ def open_source(source: Source, settings: Settings | None = None, goal: Goal | N
 def _open_rig(source: RigSource, settings: Settings, goal: Goal) -> Transport:
     from weightshare.scales.rig import rig_transport
 
-    return rig_transport(
-        source.spec,
-        injured=settings.injured,
-        target_percent=settings.target_percent,
-        tolerance_percent=settings.tolerance_percent,
-        grace_s=settings.grace_s,
-        hold_goal_s=goal.hold_s,
-    )
+    return rig_transport(source.spec, settings, goal)

@@ -5,38 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weightshare.errors import OptionError
+from weightshare.scales.rig.people import PEOPLE
+from weightshare.scales.rig.profile import Profile
 
-
-@dataclass(frozen=True, slots=True)
-class Profile:
-    """One kind of person. All figures are invented; shares are in points of the load on the plates."""
-
-    name: str
-    words: str
-    body_weight_N: float
-    habit_percent: float = 50.0
-    """The injured side's share while just standing."""
-    sway_points: float = 1.4
-    """Standard deviation of the share while just standing."""
-    steered_sway_points: float = 0.7
-    """The same while the share is watched on a screen."""
-    total_noise_percent: float = 0.18
-    follows: bool = True
-    """Does the exercise: shifts to the target, holds, comes back."""
-    reaction_s: tuple[float, float] = (0.25, 0.32)
-    move_s: tuple[float, float] = (0.9, 1.3)
-    aim_points: float = 0.8
-    """Standard deviation of where a shift ends, about the target."""
-    tremor_points: tuple[float, float] = (0.05, 0.25)
-    """Tremor at the beginning and at the end of a hold, standard deviation."""
-    stray_every_s: tuple[float, float] | None = None
-    """How long it takes until the load strays out of the band again."""
-    rail_fraction: float = 0.0
-    """Part of body weight that a hand on the rail carries during the exercise."""
-    leaves: bool = False
-    """Steps off in the middle of a hold, and comes back."""
-    steered: bool = False
-    """The share is set live by who sits at the keys."""
+__all__ = ["FAULTS", "PEOPLE", "Fault", "Profile", "find_fault", "find_person"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,40 +36,6 @@ class Fault:
     bag_N: float = 0.0
     """A load on the left plate at the start, taken away before anybody steps on."""
 
-
-PEOPLE: dict[str, Profile] = {
-    profile.name: profile
-    for profile in (
-        Profile("quiet", "stands quietly, near half and half", 688.0, follows=False),
-        Profile(
-            "favouring", "favours the good leg: 40 % on the injured side, whatever is asked", 745.0, 40.0, follows=False
-        ),
-        Profile("steady", "follows the target and holds it well", 712.0),
-        Profile(
-            "shaky",
-            "follows the target with effort: shakes, tires, strays out of the band",
-            634.0,
-            sway_points=1.7,
-            steered_sway_points=1.1,
-            reaction_s=(0.32, 0.4),
-            move_s=(0.9, 1.6),
-            aim_points=1.3,
-            tremor_points=(0.2, 0.8),
-            stray_every_s=(2.5, 6.0),
-        ),
-        Profile("rail", "follows the target with a hand on the rail, which carries a part", 803.0, rail_fraction=0.17),
-        Profile("leaver", "follows the target, steps off in the middle of a hold, and comes back", 671.0, leaves=True),
-        Profile(
-            "steered",
-            "goes where the arrow keys send the load",
-            700.0,
-            sway_points=0.9,
-            steered_sway_points=0.5,
-            follows=False,
-            steered=True,
-        ),
-    )
-}
 
 FAULTS: dict[str, Fault] = {
     fault.name: fault

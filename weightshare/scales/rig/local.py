@@ -10,18 +10,20 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from weightshare.errors import DeviceError, OptionError, WeightshareError, check_range
+from weightshare.errors import DeviceError, WeightshareError
 from weightshare.model import Side
-from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.link import Station
-from weightshare.scales.rig.plan import Task
-from weightshare.scales.rig.scale import FASTEST_HZ, SLOWEST_HZ, VirtualScale
-from weightshare.scales.rig.scene import Cast, Scene
+from weightshare.scales.rig.scale import VirtualScale
+from weightshare.scales.rig.scene import Scene
 from weightshare.scales.rig.truth import check_place, write_truth
+from weightshare.scales.rig.wish import make_cast
 from weightshare.scales.transport import Transport
+from weightshare.task import Goal, Settings
 
 READ_GRAIN_NS = 1_000_000
 """Bytes that come within a millisecond are taken together."""
+PATIENCE_S = 20.0
+"""How long a person waits for the first cue of a session, once it stands still; then it goes by itself."""
 
 
 class Clock(Protocol):
@@ -69,7 +71,7 @@ class StepClock:
 
 
 class RigTransport(Transport):
-    """The virtual pair of scales as a byte stream. `steer`, `lift` and `step` may be called from any thread."""
+    """The virtual pair of scales as a byte stream. `steer`, `lift`, `step` and `cue` may be called from any thread."""
 
     def __init__(
         self, station: Station, clock: Clock, finish: Callable[[], object] | None = None, name: str = "rig:"
@@ -132,6 +134,14 @@ class RigTransport(Transport):
         """Let a steered person step off, or back on."""
         self.scene.step()
 
+    def cue(self, working: Side | None = None, beat_s: float | None = None) -> None:
+        """Tell the person that a set begins, on the leg `working` in single-leg work: it does one after a moment.
+
+        From then on it rests until the next cue. `beat_s` is the session's time of the metronome's first beat, where
+        there is one. For whoever does no repetitions nothing happens.
+        """
+        self.scene.cue(self._clock.now_ns(), working, beat_s)
+
     @property
     def steered(self) -> bool:
         """Whether the person on the plates follows `steer`."""
@@ -158,55 +168,20 @@ class RigTransport(Transport):
 
 
 def rig_transport(
-    spec: str = "",
-    *,
-    injured: Side = Side.LEFT,
-    target_percent: float | None = None,
-    tolerance_percent: float = 5.0,
-    grace_s: float = 1.0,
-    hold_goal_s: float = 30.0,
-    clock: Clock | None = None,
+    spec: str = "", settings: Settings | None = None, goal: Goal | None = None, *, clock: Clock | None = None
 ) -> RigTransport:
     """Return the virtual pair that `spec` asks for: what follows `rig:` in a source.
 
     `spec` is a person's name and wishes, all optional, between commas: `shaky,seed=3,faults=jitter,rate=100,
-    truth=FILE`. The person follows `target_percent` (None: an even split) on the `injured` side. Raises OptionError
-    for a name, a wish or a value that there is not, and lists those that there are.
+    truth=FILE`. The person does what `settings` and `goal` ask for (without a target: an even split), and what is
+    wished otherwise. It waits a while for the first cue. Raises OptionError for a name, a wish or a value that there is
+    not, and lists those that there are.
     """
-    person, wishes = parse_spec(spec)
-    target = 50.0 if target_percent is None else target_percent
-    task = Task(injured, target, tolerance_percent, grace_s, hold_goal_s)
-    cast = Cast(find_person(person), find_fault(wishes["faults"]), task, int(wishes["seed"]))
+    cast, wishes = make_cast(spec, settings or Settings(Side.LEFT), goal or Goal(), PATIENCE_S)
     scene = Scene(cast)
     clock = clock or HostClock()
     scale = VirtualScale(scene, power_on_ns=clock.now_ns(), rate_Hz=float(wishes["rate"]))
     return RigTransport(Station(scene, scale), clock, _truth_writer(scene, wishes["truth"]), name=f"rig:{spec}")
-
-
-WISHES = {"person": "steady", "seed": "1", "faults": "clean", "rate": "100", "truth": ""}
-
-
-def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
-    """Return the person's name, and every wish with its value, of what follows `rig:`. Raises OptionError."""
-    wishes = dict(WISHES)
-    for position, part in enumerate(spec.split(",") if spec else []):
-        key, equals, value = part.strip().partition("=")
-        if not equals and position == 0:
-            key, value = "person", key
-        elif key not in WISHES or not value:
-            raise OptionError(f"--source rig:{spec}: {part!r} is no wish; there are {', '.join(WISHES)}, as in seed=3")
-        wishes[key] = value
-    if not wishes["seed"].isdecimal():
-        raise OptionError(f"--source rig:{spec}: seed={wishes['seed']} is no whole number from 0 on")
-    check_range(f"--source rig:{spec}: rate", _number(spec, wishes["rate"]), SLOWEST_HZ, FASTEST_HZ, "Hz")
-    return wishes["person"], wishes
-
-
-def _number(spec: str, text: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        raise OptionError(f"--source rig:{spec}: rate={text} is no number") from None
 
 
 def _truth_writer(scene: Scene, text: str) -> Callable[[], object] | None:

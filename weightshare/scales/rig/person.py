@@ -1,18 +1,43 @@
-"""A person on the plates: true forces as a plain function of time since the first sample."""
+"""A person on the plates: true forces and heel heights as plain functions of time since the first sample."""
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
 from weightshare.model import Floats, Side
-from weightshare.scales.rig.catalog import Profile
+from weightshare.scales.rig import body
 from weightshare.scales.rig.path import Path
-from weightshare.scales.rig.plan import Lane, Phase, Task, plan, step_off, step_on
-from weightshare.scales.rig.sway import FOOT_BANDS, SHARE_BANDS, TOTAL_BANDS, TREMOR_BANDS, Sway
+from weightshare.scales.rig.plan import (
+    AWAY_MM,
+    AWAYS,
+    FRONTS,
+    HEELS,
+    STANDING_FRONT,
+    Deed,
+    Lane,
+    Move,
+    Phase,
+    Task,
+    plan,
+    step_off,
+    step_on,
+)
+from weightshare.scales.rig.profile import Profile
+from weightshare.scales.rig.sets import Cue, Cues, Sets
+from weightshare.scales.rig.sway import (
+    FOOT_BANDS,
+    HEEL_BANDS,
+    SHAKE_BANDS,
+    SHARE_BANDS,
+    TOTAL_BANDS,
+    TREMOR_BANDS,
+    Sway,
+)
 
 STEER_S = 0.35
 """How long a steered shift of the load takes."""
@@ -21,10 +46,13 @@ BOB = 0.008
 BOB_LIMIT = 0.03
 STEP_S = 0.6
 """How long stepping on takes; a wish before is lost, as there is nobody to follow it."""
-FRONT_PART = 0.42
-"""The part of a foot's load on the front cell while standing."""
-FRONT_SWAY = 0.03
 RAIL_SWAY = 0.008
+_REST = {Lane.AWAY: AWAY_MM, Lane.GOOD_AWAY: AWAY_MM, Lane.FRONT: STANDING_FRONT, Lane.GOOD_FRONT: STANDING_FRONT}
+"""Where lanes are before anybody is there; the others are at 0."""
+
+
+Curve: TypeAlias = tuple[Floats, Floats, Floats]
+"""Value, speed and acceleration of something, each of shape (n,)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,25 +64,35 @@ class Event:
 
 
 class Person:
-    """One person with one task. The same seed gives the same forces at the same times, at any rate.
+    """One person with one task. The same seed gives the same forces and heights at the same times, at any rate.
 
-    `steer`, `lift` and `step` may be called from any thread; they act from the newest time asked for on.
+    `steer`, `lift`, `step` and `cue` may be called from any thread; all but a cue act from the newest time asked for
+    on. `patience_s` is how long the first cue is waited for.
     """
 
-    def __init__(self, profile: Profile, task: Task, seed: int) -> None:
+    def __init__(self, profile: Profile, task: Task, seed: int, patience_s: float = 0.0) -> None:
         self.profile, self.task = profile, task
         self.events: list[Event] = []
-        rng = np.random.default_rng([seed, 1])
+        self.deeds: list[Deed] = []
+        """All that was planned so far, in order."""
         lanes = (SHARE_BANDS, TOTAL_BANDS, TREMOR_BANDS, FOOT_BANDS, FOOT_BANDS, FOOT_BANDS)
         self._sway = Sway(np.random.default_rng([seed, 2]), lanes)
-        self._plan = plan(profile, task, rng)
+        self._wobble = Wobble(seed, profile)
+        self._cues = Cues()
+        self._plan = self._make_plan(seed, patience_s)
         self._planned_s = 0.0
-        self._paths = {lane: Path(0.0) for lane in Lane}
+        self._paths = {lane: Path(_REST.get(lane, 0.0)) for lane in Lane}
         self._newest_s = 0.0
         self._wishes: deque[Callable[[], None]] = deque()
         self._wanted_percent = profile.habit_percent
         self._lifted = False
         self._off = False
+
+    def _make_plan(self, seed: int, patience_s: float) -> Iterator[Phase]:
+        does = self.profile.follows or self.profile.steered
+        if self.task.moves_body and does:
+            return Sets(self.profile, self.task, seed, self._cues, patience_s).play()
+        return plan(self.profile, self.task, np.random.default_rng([seed, 1]))
 
     def steer(self, delta_points: float) -> None:
         """Shift `delta_points` of the load to the injured side (negative: away from it); a steered person does so."""
@@ -68,23 +106,42 @@ class Person:
         """Step off the plates, or back on to them."""
         self._wishes.append(self._step)
 
+    def cue(self, cue: Cue) -> None:
+        """Begin a set, after a moment to react; from then on no set is begun without a cue."""
+        self._cues.give(cue)
+
     def forces(self, time_s: Floats) -> Floats:
         """Return true forces (N) at rising times (s since the first sample, shape (n,)), shape (n, 4).
 
         Columns: left front, left rear, right front, right rear.
         """
+        return self.look(time_s)[0]
+
+    def look(self, time_s: Floats) -> tuple[Floats, Floats]:
+        """Return true forces as `forces` does, and the left and the right heel's true heights (mm), shape (n, 2).
+
+        A heel that is not over its plate is hundreds of millimetres up.
+        """
         if not len(time_s):
-            return np.empty((0, 4))
+            return np.empty((0, 4)), np.empty((0, 2))
         self._prepare(float(time_s[-1]))
         sway = self._sway.at(time_s)
-        injured, good = self._sides(time_s, sway)
-        left, right = (injured, good) if self.task.injured is Side.LEFT else (good, injured)
-        front = FRONT_PART + FRONT_SWAY * sway[:, 3:5]
+        share = self._paths[Lane.SHARE].course(time_s)
+        heels = self._heels(time_s)
+        sides = self._sides(time_s, sway, share, self._thrust(time_s, share, heels))
+        order = (0, 1) if self.task.injured is Side.LEFT else (1, 0)
         force_N = np.empty((len(time_s), 4))
-        force_N[:, 0::2] = force_N[:, 1::2] = np.stack((left, right), axis=1)
-        force_N[:, 0::2] *= front
-        force_N[:, 1::2] *= 1 - front
-        return force_N
+        height_mm = np.empty((len(time_s), 2))
+        for column, place in enumerate(order):
+            front = body.sway_front(self._paths[FRONTS[place]].at(time_s)[0], sway[:, 3 + column])
+            force_N[:, 2 * column] = sides[place] * front
+            force_N[:, 2 * column + 1] = sides[place] * (1 - front)
+            height_mm[:, column] = heels[place][0] + self._paths[AWAYS[place]].at(time_s)[0]
+        return force_N, height_mm
+
+    def value(self, lane: Lane, time_s: Floats) -> Floats:
+        """Return where a lane is meant to be at rising times of the past (s, shape (n,)), shape (n,)."""
+        return self._paths[lane].at(time_s)[0]
 
     def _prepare(self, until_s: float) -> None:
         while self._planned_s <= until_s:
@@ -97,14 +154,31 @@ class Person:
 
     def _apply(self, phase: Phase) -> None:
         for move in phase.moves:
-            self._paths[move.lane].move(move.start_s, move.duration_s, move.value)
+            self._move(move)
         if phase.event:
             self.events.append(Event(phase.event, phase.event_s))
+        if phase.deed is not None:
+            self.deeds.append(phase.deed)
         self._planned_s = max(self._planned_s, phase.end_s)
 
-    def _sides(self, time_s: Floats, sway: Floats) -> tuple[Floats, Floats]:
+    def _move(self, move: Move) -> None:
+        self._paths[move.lane].move(move.start_s, move.duration_s, move.value, move.speed, move.acceleration)
+
+    def _heels(self, time_s: Floats) -> list[Curve]:
+        """Return the injured and the good heel's heights (mm) as the body rests on them."""
+        curves = [self._paths[lane].course(time_s) for lane in HEELS]
+        amount = self._paths[Lane.WOBBLE].course(time_s)
+        return self._wobble.add(time_s, amount, curves) if amount[0].any() else curves
+
+    def _thrust(self, time_s: Floats, share: Curve, heels: list[Curve]) -> Floats:
+        """Return what the body's going up and down adds to the total, in parts of body weight, shape (n,)."""
+        part, speed, bend = (figure / 100.0 for figure in share)
+        rising = body.centre_acceleration((part, speed, bend), heels)
+        return body.thrust(rising + self._paths[Lane.BODY].at(time_s)[1] / 1000.0)
+
+    def _sides(self, time_s: Floats, sway: Floats, course: Curve, thrust: Floats) -> tuple[Floats, Floats]:
         profile = self.profile
-        share, thrust = self._paths[Lane.SHARE].at(time_s)
+        share, _, throw = course
         presence = self._paths[Lane.PRESENCE].at(time_s)[0]
         watching = self._paths[Lane.WATCHING].at(time_s)[0]
         spread = profile.sway_points + (profile.steered_sway_points - profile.sway_points) * watching
@@ -114,9 +188,10 @@ class Person:
         share = share + room * (spread * sway[:, 0] + tremor * sway[:, 2])
         share = np.minimum(np.maximum(share, 0.0), 100.0) / 100.0
         hand = RAIL_SWAY * sway[:, 5] * (profile.rail_fraction > 0) * watching
-        bob = BOB_LIMIT * np.tanh(BOB / BOB_LIMIT * thrust / 100.0) * room
+        bob = BOB_LIMIT * np.tanh(BOB / BOB_LIMIT * throw / 100.0) * room
         total = profile.body_weight_N * presence * (1 + hand)
-        total = total * (1 + profile.total_noise_percent / 100.0 * sway[:, 1] + bob)
+        total = total * (1 + profile.total_noise_percent / 100.0 * sway[:, 1] + bob + thrust)
+        total = np.maximum(total, 0.0)
         return total * share, total * (1 - share)
 
     def _steer(self, delta_points: float) -> None:
@@ -124,14 +199,15 @@ class Person:
             return
         self._wanted_percent = float(np.clip(self._wanted_percent + delta_points, 0.0, 100.0))
         if not self._lifted and not self._off:
-            self._move(Lane.SHARE, self._wanted_percent)
+            self._go(Lane.SHARE, self._wanted_percent)
 
     def _lift(self) -> None:
         if not self.profile.steered or self._off:
             return
         self._lifted = not self._lifted
-        self._move(Lane.SHARE, 100.0 if self._lifted else self._wanted_percent)
-        self._move(Lane.PRESENCE, self._wanted_percent / 100.0 if self._lifted else 1.0)
+        self._go(Lane.SHARE, 100.0 if self._lifted else self._wanted_percent)
+        self._go(Lane.PRESENCE, self._wanted_percent / 100.0 if self._lifted else 1.0)
+        self._go(Lane.GOOD_AWAY, AWAY_MM if self._lifted else 0.0)
 
     def _step(self) -> None:
         if not self.profile.steered:
@@ -140,5 +216,25 @@ class Person:
         start_s = self._newest_s
         self._apply(step_off(start_s) if self._off else step_on(start_s, self._wanted_percent))
 
-    def _move(self, lane: Lane, value: float) -> None:
+    def _go(self, lane: Lane, value: float) -> None:
         self._paths[lane].move(self._newest_s, STEER_S, value)
+
+
+class Wobble:
+    """How two heels that are up wobble and tremble about their course."""
+
+    def __init__(self, seed: int, profile: Profile) -> None:
+        self._slow = Sway(np.random.default_rng([seed, 9]), (HEEL_BANDS, HEEL_BANDS))
+        self._fast = Sway(np.random.default_rng([seed, 10]), (SHAKE_BANDS, SHAKE_BANDS))
+        self._sizes_mm = profile.manner.wobble_mm, profile.manner.shaking_mm
+
+    def add(self, time_s: Floats, amount: Curve, curves: list[Curve]) -> list[Curve]:
+        """Return the heels' curves with `amount` (0 to 1) of wobbling in them."""
+        slow, fast = self._slow.course(time_s), self._fast.course(time_s)
+        wobbles = [a * self._sizes_mm[0] + b * self._sizes_mm[1] for a, b in zip(slow, fast, strict=True)]
+        size, speed, bend = amount
+        out: list[Curve] = []
+        for side, (value, rate, turn) in enumerate(curves):
+            w, w1, w2 = (wobble[:, side] for wobble in wobbles)
+            out.append((value + size * w, rate + speed * w + size * w1, turn + bend * w + 2 * speed * w1 + size * w2))
+        return out

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
+from weightshare.exercise import Exercise, Surface, Tempo
 from weightshare.model import Side
-from weightshare.scales.rig.catalog import Profile
+from weightshare.scales.rig.profile import Profile
+from weightshare.task import Goal, Settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,10 +23,58 @@ class Task:
     tolerance_percent: float = 5.0
     grace_s: float = 1.0
     hold_goal_s: float = 30.0
+    exercise: Exercise | None = None
+    """None, as HOLD: the share is held while standing."""
+    tempo: Tempo | None = None
+    """None: the person's own."""
+    sets: int = 3
+    repetitions: int = 10
+    rest_s: float = 60.0
+    surface: Surface = Surface.FLOOR
+    working: Side | None = None
+    """The leg that works in single-leg work; None: the injured one."""
+    reference_height_mm: float | None = None
+    """The height of a full raise; None: as high as the person can."""
+    to_exhaustion: bool = False
+    holds: int = 3
+    """Of holds with the heels up: how many make up a set."""
+
+    @classmethod
+    def of(cls, settings: Settings, goal: Goal) -> Task:
+        """Return what `settings` and `goal` ask of a person; without a target an even split."""
+        target = 50.0 if settings.target_percent is None else settings.target_percent
+        return cls(
+            settings.injured,
+            target,
+            settings.tolerance_percent,
+            settings.grace_s,
+            goal.hold_s,
+            settings.exercise,
+            settings.tempo,
+            goal.sets,
+            goal.repetitions,
+            goal.rest_s,
+            settings.surface,
+            settings.working,
+            settings.reference_height_mm,
+            goal.to_exhaustion,
+            goal.holds,
+        )
+
+    @property
+    def moves_body(self) -> bool:
+        """Whether heels or knees move in it, rather than the load alone."""
+        return self.exercise not in (None, Exercise.HOLD)
+
+    @property
+    def working_side(self) -> Side:
+        """The side whose heel counts: the working leg in single-leg work, else the injured one."""
+        single = self.exercise is not None and self.exercise.is_single
+        return self.working if single and self.working is not None else self.injured
 
 
 class Lane(StrEnum):
-    """What a move acts upon."""
+    """What a move acts upon. Two lanes of one thing are the injured and the good side's."""
 
     SHARE = "share"
     """The injured side's share of the load on the plates, percent."""
@@ -34,16 +84,51 @@ class Lane(StrEnum):
     """Standard deviation of the tremor, points."""
     WATCHING = "watching"
     """0 while just standing, 1 while the share is watched and steered."""
+    HEEL = "heel"
+    """Height of the heel over the level of standing, mm, as the body rests on it."""
+    GOOD_HEEL = "good heel"
+    AWAY = "away"
+    """How far the foot is lifted off its plate, mm."""
+    GOOD_AWAY = "good away"
+    FRONT = "front"
+    """The part of the foot's load on the front supports, 0 to 1."""
+    GOOD_FRONT = "good front"
+    WOBBLE = "wobble"
+    """How much both heels wobble: 0 with the heels down, 1 with the heels up."""
+    BODY = "body"
+    """Height of the centre of mass by knees and hips, mm over that of standing."""
+
+
+HEELS, AWAYS, FRONTS = (Lane.HEEL, Lane.GOOD_HEEL), (Lane.AWAY, Lane.GOOD_AWAY), (Lane.FRONT, Lane.GOOD_FRONT)
+STANDING_FRONT = 0.42
+"""The part of a foot's load on the front supports while standing."""
+AWAY_MM = 400.0
+"""So far is a foot that is not over its plate at all."""
 
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """One smooth move on one lane (s since the first sample)."""
+    """One smooth move on one lane (s since the first sample), by default to rest."""
 
     lane: Lane
     start_s: float
     duration_s: float
     value: float
+    speed: float = 0.0
+    acceleration: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """Something that the person means to do, or happens to do, from `from_s` to `to_s`; a part of set `number`."""
+
+    what: str
+    from_s: float
+    to_s: float
+    number: int = 0
+    working: Side | None = None
+    counts: bool = False
+    """Whether it is one of the repetitions (or holds) that are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +140,7 @@ class Phase:
     event: str = ""
     """A name for the truth: `on`, `off`, or empty."""
     event_s: float = 0.0
+    deed: Deed | None = None
 
 
 LEAVES_AT_S = 20.0
@@ -62,14 +148,8 @@ LEAVES_AT_S = 20.0
 
 
 def plan(profile: Profile, task: Task, rng: np.random.Generator) -> Iterator[Phase]:
-    """Yield phase after phase, without end: step on, stand, then the exercise over and over."""
-    on_s = 3.0 + rng.uniform(0.0, 0.3)
-    yield step_on(on_s, profile.habit_percent)
-    now_s = on_s + 0.6 + rng.uniform(5.4, 6.0)
-    yield Phase(now_s, (Move(Lane.WATCHING, now_s - 0.4, 0.4, 1.0 if profile.follows or profile.steered else 0.0),))
-    if profile.rail_fraction:
-        yield Phase(now_s + 0.8, (Move(Lane.PRESENCE, now_s, 0.8, 1.0 - profile.rail_fraction),))
-        now_s += 0.8
+    """Yield phase after phase, without end: step on, stand, then hold after hold."""
+    now_s = yield from arrive(profile, rng)
     count = 0
     while profile.follows:
         for phase in _exercise(profile, task, rng, now_s, first=count == 0):
@@ -81,6 +161,18 @@ def plan(profile: Profile, task: Task, rng: np.random.Generator) -> Iterator[Pha
         yield Phase(now_s, ())
 
 
+def arrive(profile: Profile, rng: np.random.Generator) -> Generator[Phase, None, float]:
+    """Yield stepping on, and standing until one is weighed; return when that is over (s)."""
+    on_s = 3.0 + rng.uniform(0.0, 0.3)
+    yield step_on(on_s, profile.habit_percent)
+    now_s = on_s + 0.6 + rng.uniform(5.4, 6.0)
+    yield Phase(now_s, (Move(Lane.WATCHING, now_s - 0.4, 0.4, 1.0 if profile.follows or profile.steered else 0.0),))
+    if profile.rail_fraction:
+        yield Phase(now_s + 0.8, (Move(Lane.PRESENCE, now_s, 0.8, 1.0 - profile.rail_fraction),))
+        now_s += 0.8
+    return now_s
+
+
 def step_on(start_s: float, share_percent: float) -> Phase:
     """Return the moves of stepping up within 0.6 s: the good foot first, with the body's weight landing on it."""
     moves = (
@@ -88,16 +180,24 @@ def step_on(start_s: float, share_percent: float) -> Phase:
         Move(Lane.PRESENCE, start_s + 0.24, 0.16, 0.985),
         Move(Lane.PRESENCE, start_s + 0.40, 0.20, 1.0),
         Move(Lane.SHARE, start_s + 0.22, 0.38, share_percent),
+        Move(Lane.GOOD_AWAY, start_s, 0.12, 0.0),
+        Move(Lane.AWAY, start_s + 0.1, 0.14, 0.0),
     )
     return Phase(start_s + 0.6, moves, "on", start_s)
 
 
 def step_off(start_s: float) -> Phase:
-    """Return the moves of stepping down within 0.45 s: the injured foot first."""
+    """Return the moves of stepping down within 0.45 s, heels down: the injured foot first."""
     moves = (
         Move(Lane.SHARE, start_s, 0.25, 0.0),
         Move(Lane.PRESENCE, start_s + 0.05, 0.40, 0.0),
         Move(Lane.TREMOR, start_s, 0.3, 0.0),
+        Move(Lane.WOBBLE, start_s, 0.3, 0.0),
+        *(Move(heel, start_s, 0.25, 0.0) for heel in HEELS),
+        *(Move(front, start_s, 0.25, STANDING_FRONT) for front in FRONTS),
+        Move(Lane.BODY, start_s, 0.45, 0.0),
+        Move(Lane.AWAY, start_s + 0.25, 0.3, AWAY_MM),
+        Move(Lane.GOOD_AWAY, start_s + 0.45, 0.3, AWAY_MM),
     )
     return Phase(start_s + 0.45, moves, "off", start_s)
 

@@ -23,14 +23,16 @@ from weightshare.scales.frame import (
     to_stream,
 )
 from weightshare.scales.rig.cell import CHANNELS, COLUMNS, LEFT_ID, PAIR_ID, RIGHT_ID, Cells
+from weightshare.scales.rig.heel import HEEL_CHANNELS, HEELS_OF, HeelSensors
 from weightshare.scales.rig.scene import Scene
+from weightshare.scales.rig.wish import FASTEST_HZ, SLOWEST_HZ
 from weightshare.scales.stream import CommandReader
 
 TICK_RATE_HZ = 1_000_000
-SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
 FRAME_S = 0.02
 """How often a SAMPLES frame leaves, where the rate allows; the protocol asks for 50 ms at least."""
-AHEAD_FRAMES = 32
+AHEAD_S = 0.65
+"""So far is looked ahead, where nobody can change what comes: shorter than any reaction to a cue."""
 DEAF_AFTER_NS = 30_000_000_000
 BOOT_NS = 1_000_000_000
 TEMPERATURE_DEGC = 21.5
@@ -50,8 +52,13 @@ class Run:
     """Samples taken so far."""
     frames: int = 0
     conditions: int = 0
-    ahead: tuple[Floats, Floats] | None = None
-    """Times and true forces of the frames up to the next that is a multiple of AHEAD_FRAMES."""
+    ahead: tuple[Floats, Floats, Floats] | None = None
+    """Times, true forces and heights of the frames up to the next that is a multiple of `ahead_frames`."""
+
+    @property
+    def ahead_frames(self) -> int:
+        """How many frames are looked at together: a cue must still come in time."""
+        return max(1, int(AHEAD_S * TICK_RATE_HZ / (self.rows * self.step)))
 
     @property
     def frame_tick(self) -> int:
@@ -83,12 +90,14 @@ class VirtualScale:
         self._scene = scene
         self._cast = scene.cast
         channels = tuple(CHANNELS[column] for column in COLUMNS[device_id])
+        if self._cast.heels.fitted:
+            channels += tuple(HEEL_CHANNELS[heel] for heel in HEELS_OF[device_id])
         self.identity = Identity(device_id, (1, 0, 0), 1, TICK_RATE_HZ, rate_Hz, channels, NAMES[device_id])
         self.blinked_ms: list[int] = []
         """How long each BLINK so far was."""
         self._power_on_ns, self._start_tick = power_on_ns, start_tick
         self._micro_ticks = round(TICK_RATE_HZ * (1_000_000 + drift_ppm))
-        self._cells = self._new_cells()
+        self._cells, self._heels = self._new_cells(), self._new_heels()
         self._reader = CommandReader()
         self._sent: list[tuple[int, bytes]] = []
         self._run: Run | None = None
@@ -150,7 +159,7 @@ class VirtualScale:
         first_tick = self.tick_at(now_ns) + step
         visit_s, new = self._scene.begin(self.identity.device_id, self.instant_at(first_tick), step / TICK_RATE_HZ)
         if new:
-            self._cells = self._new_cells()
+            self._cells, self._heels = self._new_cells(), self._new_heels()
             self._restarts_s = list(self._cast.fault.restart_s)
         self._run = Run(first_tick, step, max(1, round(FRAME_S * rate_Hz)), visit_s)
         return Result.DONE
@@ -161,6 +170,12 @@ class VirtualScale:
 
     def _new_cells(self) -> Cells:
         return Cells(COLUMNS[self.identity.device_id], self._cast.seed, self._cast.fault)
+
+    def _new_heels(self) -> HeelSensors | None:
+        cast = self._cast
+        heels = HEELS_OF[self.identity.device_id]
+        stature_m = cast.profile.stature_m
+        return HeelSensors(heels, cast.seed, cast.fault, cast.placement_mm, stature_m) if cast.heels.fitted else None
 
     def _advance(self, now_ns: int) -> None:
         """Go on to `now_ns`, stopping on the way where the scale restarts or has heard nothing for too long."""
@@ -197,26 +212,30 @@ class VirtualScale:
         run.frames += 1
         if self._is_silent(run, tick):
             return
-        time_s, force_N = self._look(run, sequence)
+        time_s, force_N, height_mm = self._look(run, sequence)
         self._scene.note_sample(float(time_s[-1]))
-        readings = self._cells.read(time_s, force_N, run.step / TICK_RATE_HZ)
+        interval_s = run.step / TICK_RATE_HZ
+        readings = self._cells.read(time_s, force_N, interval_s)
+        if self._heels is not None:
+            readings = np.concatenate((readings, self._heels.read(time_s, height_mm, interval_s)), axis=1)
         self._send(sent_ns, encode_samples(sequence, tick, run.step, readings))
 
-    def _look(self, run: Run, frame: int) -> tuple[Floats, Floats]:
-        """Return the visit's times and the true forces of one frame.
+    def _look(self, run: Run, frame: int) -> tuple[Floats, Floats, Floats]:
+        """Return the visit's times, the true forces and the true heights of one frame.
 
-        Nobody but a steered person can change what comes, so that others are looked at many frames ahead: it is
+        Nobody but a steered person can change what comes next, so that others are looked at many frames ahead: it is
         far cheaper.
         """
         if self._cast.profile.steered:
             time_s = self._times(run, frame, 1)
-            return time_s, self._scene.forces(time_s)
-        place = frame % AHEAD_FRAMES
+            return time_s, *self._scene.look(time_s)
+        place = frame % run.ahead_frames
         if place == 0 or run.ahead is None:
-            time_s = self._times(run, frame - place, AHEAD_FRAMES)
-            run.ahead = time_s, self._scene.forces(time_s)
+            time_s = self._times(run, frame - place, run.ahead_frames)
+            run.ahead = time_s, *self._scene.look(time_s)
         rows = slice(place * run.rows, (place + 1) * run.rows)
-        return run.ahead[0][rows], run.ahead[1][rows]
+        time_s, force_N, height_mm = run.ahead
+        return time_s[rows], force_N[rows], height_mm[rows]
 
     def _times(self, run: Run, frame: int, frames: int) -> Floats:
         sample = np.arange(frame * run.rows, (frame + frames) * run.rows, dtype=np.float64)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from weightshare.model import Floats
+from weightshare.model import Floats, Side
 from weightshare.scales.rig.catalog import Fault, Profile
+from weightshare.scales.rig.heel import HeelBuild
 from weightshare.scales.rig.person import Person
 from weightshare.scales.rig.plan import Task
+from weightshare.scales.rig.sets import Cue
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +21,14 @@ class Cast:
     fault: Fault
     task: Task
     seed: int = 1
+    heels: HeelBuild = field(default_factory=HeelBuild)
+    patience_s: float = 0.0
+    """How long the person waits for the first cue before it goes by itself."""
+
+    @property
+    def placement_mm(self) -> float:
+        """How far forward of the heel the height sensors are worn, mm."""
+        return self.heels.placement_mm or self.profile.placement_mm
 
 
 class Scene:
@@ -50,7 +60,7 @@ class Scene:
         if new:
             self.start_ns, self.last_s = first_ns, None
             with self._lock:
-                self.person = Person(self.cast.profile, self.cast.task, self.cast.seed)
+                self.person = Person(self.cast.profile, self.cast.task, self.cast.seed, self.cast.patience_s)
         self._sampling.add(device_id)
         self.interval_s = interval_s
         return (first_ns - self.start_ns) / 1e9, new
@@ -59,10 +69,10 @@ class Scene:
         """Note that a scale stopped sampling, as it was told or by itself."""
         self._sampling.discard(device_id)
 
-    def forces(self, time_s: Floats) -> Floats:
-        """Return the true forces (N, shape (n, 4)) at the visit's times `time_s` (s, shape (n,))."""
+    def look(self, time_s: Floats) -> tuple[Floats, Floats]:
+        """Return the true forces (N, shape (n, 4)) and heel heights (mm, (n, 2)) at the visit's times `time_s` (n,)."""
         assert self.person is not None, "somebody began the visit"
-        return self.person.forces(time_s)
+        return self.person.look(time_s)
 
     def note_sample(self, time_s: float) -> None:
         """Note that the visit was sampled up to `time_s`."""
@@ -89,3 +99,12 @@ class Scene:
         with self._lock:
             if self.person is not None:
                 self.person.step()
+
+    def cue(self, now_ns: int, working: Side | None = None, beat_s: float | None = None) -> None:
+        """Let the person begin a set, on the leg `working` in single-leg work. From any thread.
+
+        `now_ns` is the scale's time; `beat_s` is the visit's time of the metronome's first beat, where there is one.
+        """
+        with self._lock:
+            if self.person is not None and not self.over:
+                self.person.cue(Cue((now_ns - self.start_ns) / 1e9, working, beat_s))

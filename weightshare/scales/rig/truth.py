@@ -13,43 +13,53 @@ from typing import IO, Any
 import numpy as np
 
 from weightshare.errors import InputError, OptionError
-from weightshare.model import Floats, Trace
+from weightshare.exercise import Exercise
+from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, SIDE_COLUMNS, Trace
+from weightshare.scales.rig.deed import tell_deeds
+from weightshare.scales.rig.heel import is_away
+from weightshare.scales.rig.person import Person
+from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.scene import Scene
-from weightshare.task import Settings
+from weightshare.scales.rig.tally import GRID_S, Course
+from weightshare.scales.rig.uphold import tell_holds
+from weightshare.task import DEFAULT_FILTER_HZ, Settings
 
 SCHEMA = "weightshare.truth/1"
-BLOCK = 8192
 PRESENT_N, PRESENT_PART = 50.0, 0.2
 """Someone stands from this total on, and this part of body weight."""
 
 
 def true_trace(scene: Scene) -> Trace | None:
-    """Return the newest visit's true forces at its sample times, 0 at the first; None with fewer than two samples."""
+    """Return the newest visit's true forces and heel heights at its sample times, 0 at the first.
+
+    None with fewer than two samples. A heel that is not over its plate has no height: NaN.
+    """
     if scene.person is None or scene.last_s is None:
         return None
     count = round(scene.last_s / scene.interval_s) + 1
     if count < 2:
         return None
-    time_s: Floats = np.arange(count, dtype=np.float64) * scene.interval_s
-    parts = [scene.person.forces(time_s[begin : begin + BLOCK]) for begin in range(0, count, BLOCK)]
-    force_N = np.concatenate(parts)
-    return Trace(time_s, {"left_N": force_N[:, 0] + force_N[:, 1], "right_N": force_N[:, 2] + force_N[:, 3]})
+    course = Course.of(scene.person, np.arange(count, dtype=np.float64) * scene.interval_s)
+    force_N, height_mm = course.force_N, np.where(is_away(course.height_mm), np.nan, course.height_mm)
+    columns = {
+        "left_N": force_N[:, 0] + force_N[:, 1],
+        "right_N": force_N[:, 2] + force_N[:, 3],
+        **{name: force_N[:, column] for column, name in enumerate(PART_COLUMNS)},
+        **{name: height_mm[:, column] for column, name in enumerate(HEIGHT_COLUMNS)},
+    }
+    return Trace(course.time_s, columns)
 
 
 def tell_truth(scene: Scene) -> dict[str, Any] | None:
     """Return the truth of the newest visit as JSON values (schema weightshare.truth/1), None where there was none.
 
-    Held seconds, holds and shares are the contract's, computed from the true forces through its live filter.
+    Of holds while standing, held seconds and shares are the contract's, computed from the true forces through its live
+    filter. Repetitions, and holds with the heels up, come from the plan and the true course, by no filter at all.
     """
-    from weightshare.pipeline.analysis import analyse_trace
-
     trace, person = true_trace(scene), scene.person
     if trace is None or person is None:
         return None
     cast, task = scene.cast, scene.cast.task
-    settings = Settings(task.injured, task.target_percent, task.tolerance_percent, task.grace_s)
-    measured = analyse_trace(trace, settings).to_json()
-    kept = ("duration_s", "samples", "rate_Hz", "share_percent", "band", "holds", "longest_hold_s", "total_held_s")
     return {
         "schema": SCHEMA,
         "person": cast.profile.name,
@@ -57,17 +67,51 @@ def tell_truth(scene: Scene) -> dict[str, Any] | None:
         "faults": cast.fault.name,
         "injured_side": str(task.injured),
         "hold_goal_s": task.hold_goal_s,
-        "filter_Hz": settings.filter_Hz,
+        "filter_Hz": DEFAULT_FILTER_HZ,
         "body_weight_N": cast.profile.body_weight_N,
-        "on_plates_percent": measured["on_plates_percent"],
-        **{key: measured[key] for key in kept},
+        **_tell_standing(trace, task),
         "steps": [
             {"what": event.what, "time_s": round(event.time_s, 6)}
             for event in person.events
             if event.time_s <= trace.time_s[-1]
         ],
         "present": find_presence(trace, cast.profile.body_weight_N),
+        "exercise": str(task.exercise or Exercise.HOLD),
+        "tempo": None if task.tempo is None else str(task.tempo),
+        "surface": str(task.surface),
+        "heel_sensors": {"fitted": cast.heels.fitted, "placement_mm": cast.placement_mm},
+        **_tell_moving(scene, person, float(trace.time_s[-1])),
     }
+
+
+def _tell_standing(trace: Trace, task: Task) -> dict[str, Any]:
+    """Return what the contract's measures make of the true forces."""
+    from weightshare.pipeline.analysis import analyse_trace
+
+    settings = Settings(task.injured, task.target_percent, task.tolerance_percent, task.grace_s, exercise=Exercise.HOLD)
+    sides = Trace(trace.time_s, {name: trace.columns[name] for name in SIDE_COLUMNS})
+    measured = analyse_trace(sides, settings).to_json()
+    kept = ("duration_s", "samples", "rate_Hz", "share_percent", "band", "holds", "longest_hold_s", "total_held_s")
+    return {"on_plates_percent": measured["on_plates_percent"], **{key: measured[key] for key in kept}}
+
+
+def _tell_moving(scene: Scene, person: Person, last_s: float) -> dict[str, Any]:
+    """Return what is told of repetitions and of holds with the heels up; it replaces what is told of standing."""
+    task = person.task
+    if not task.moves_body:
+        return {"repetitions": [], "movements": [], "sets": []}
+    course = Course.of(person, np.arange(round(last_s / GRID_S) + 1, dtype=np.float64) * GRID_S)
+    told = tell_deeds(person, course)
+    if task.exercise is Exercise.HEEL_HOLD:
+        full_mm = task.reference_height_mm or person.profile.manner.heel_mm
+        return told | tell_holds(course, task, person.profile.body_weight_N, full_mm)
+    band = {
+        "target_percent": task.target_percent,
+        "tolerance_percent": task.tolerance_percent,
+        "grace_s": task.grace_s,
+        "time_in_band_s": None,
+    }
+    return told | {"band": band, "holds": None, "longest_hold_s": None, "total_held_s": None}
 
 
 def find_presence(trace: Trace, body_weight_N: float) -> list[dict[str, float]]:

@@ -1,0 +1,127 @@
+"""What follows `rig:` in a source: a person's name and wishes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from weightshare.errors import OptionError, check_range
+from weightshare.exercise import Exercise, Surface, parse_tempo
+from weightshare.model import Side
+from weightshare.scales.rig.catalog import find_fault, find_person
+from weightshare.scales.rig.heel import HeelBuild
+from weightshare.scales.rig.plan import Task
+from weightshare.scales.rig.scene import Cast
+from weightshare.task import Goal, Settings
+
+WISHES = {
+    "person": "steady",
+    "seed": "1",
+    "faults": "clean",
+    "rate": "100",
+    "truth": "",
+    "stage": "",
+    "tempo": "",
+    "repetitions": "",
+    "sets": "",
+    "rest": "",
+    "surface": "",
+    "working": "",
+    "target": "",
+    "height": "",
+    "heels": "fitted",
+    "placement": "0",
+}
+"""Each wish, and what holds without it; where that is empty, what the session asks for."""
+SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
+FARTHEST_MM = 150.0
+HEELS = ("fitted", "none")
+
+
+def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
+    """Return the person's name, and every wish with its value, of what follows `rig:`. Raises OptionError."""
+    wishes = dict(WISHES)
+    for position, part in enumerate(spec.split(",") if spec else []):
+        key, equals, value = part.strip().partition("=")
+        if not equals and position == 0:
+            key, value = "person", key
+        elif key not in WISHES or not value:
+            raise OptionError(f"--source rig:{spec}: {part!r} is no wish; there are {', '.join(WISHES)}, as in seed=3")
+        wishes[key] = value
+    if not wishes["seed"].isdecimal():
+        raise OptionError(f"--source rig:{spec}: seed={wishes['seed']} is no whole number from 0 on")
+    check_range(f"--source rig:{spec}: rate", _number(spec, wishes, "rate"), SLOWEST_HZ, FASTEST_HZ, "Hz")
+    return wishes["person"], wishes
+
+
+def make_cast(spec: str, settings: Settings, goal: Goal, patience_s: float) -> tuple[Cast, dict[str, str]]:
+    """Return who stands there and what is asked, by a session's settings and goal and then by the wishes; and these.
+
+    Raises OptionError for a name, a wish or a value that there is not.
+    """
+    person, wishes = parse_spec(spec)
+    task = Task.of(*_wish(spec, wishes, settings, goal))
+    cast = Cast(
+        find_person(person),
+        find_fault(wishes["faults"]),
+        task,
+        int(wishes["seed"]),
+        make_heels(wishes["heels"], _number(spec, wishes, "placement"), f"--source rig:{spec}: "),
+        patience_s,
+    )
+    return cast, wishes
+
+
+def make_heels(heels: str, placement_mm: float, where: str = "") -> HeelBuild:
+    """Return the height sensors that are asked for; `where` opens the words of a refusal. Raises OptionError."""
+    if heels not in HEELS:
+        raise OptionError(f"{where}heels {heels}: there are {' and '.join(HEELS)}")
+    check_range(f"{where}placement", placement_mm, -FARTHEST_MM, FARTHEST_MM, "mm forward of the heel")
+    return HeelBuild(heels == "fitted", placement_mm)
+
+
+def _wish(spec: str, wishes: dict[str, str], settings: Settings, goal: Goal) -> tuple[Settings, Goal]:
+    wished: dict[str, Any] = {
+        "exercise": _choice(spec, wishes, "stage", Exercise),
+        "tempo": parse_tempo(wishes["tempo"]) if wishes["tempo"] else None,
+        "surface": _choice(spec, wishes, "surface", Surface),
+        "working": _choice(spec, wishes, "working", Side),
+        "target_percent": _number(spec, wishes, "target"),
+        "reference_height_mm": _number(spec, wishes, "height"),
+    }
+    asked: dict[str, Any] = {
+        "sets": _whole(spec, wishes, "sets"),
+        "repetitions": _whole(spec, wishes, "repetitions"),
+        "rest_s": _number(spec, wishes, "rest"),
+    }
+    return replace(settings, **_given(wished)), replace(goal, **_given(asked))
+
+
+def _given(values: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in values.items() if value is not None}
+
+
+def _number(spec: str, wishes: dict[str, str], key: str) -> Any:
+    return _read(spec, wishes, key, float, "number")
+
+
+def _whole(spec: str, wishes: dict[str, str], key: str) -> Any:
+    return _read(spec, wishes, key, int, "whole number")
+
+
+def _read(spec: str, wishes: dict[str, str], key: str, kind: Callable[[str], float], words: str) -> Any:
+    """Return a wish's value as a number; None where nothing was wished."""
+    try:
+        return kind(wishes[key]) if wishes[key] else None
+    except ValueError:
+        raise OptionError(f"--source rig:{spec}: {key}={wishes[key]} is no {words}") from None
+
+
+def _choice(spec: str, wishes: dict[str, str], key: str, kind: type[Exercise] | type[Surface] | type[Side]) -> Any:
+    """Return the member of `kind` that was wished; None where nothing was."""
+    try:
+        return kind(wishes[key]) if wishes[key] else None
+    except ValueError:
+        there_are = ", ".join(kind)
+        raise OptionError(f"--source rig:{spec}: {key}={wishes[key]} is not known; there are {there_are}") from None
