@@ -99,7 +99,7 @@ def wrap(text: str, pixel_size: int, width: float, bold: bool = False) -> list[s
 
 
 def break_large(text: str, pixel_size: int, width: float) -> list[str]:
-    """Return bold `text` as one line where it fits at nearly `pixel_size`, so that no word is left alone; else broken."""
+    """Return bold `text` as one line where it fits at nearly `pixel_size`, so that no word is left alone, or broken."""
     nearly = round(pixel_size * NEARLY_PART)
     return [text] if width_of(text, nearly, True) <= width else wrap(text, pixel_size, width, True)
 

@@ -6,7 +6,7 @@ import time
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from weightshare.model import Side
 from weightshare.practice import words
@@ -158,11 +158,15 @@ class PracticeWindow(QWidget):
         self._sound(screen)
 
     def _show_alarm(self, alarmed: bool) -> None:
-        """No page stays over an alarm."""
-        if alarmed:
-            self.desk.sheet.leave()
-            if not self.cautions.isHidden():
-                self.cautions.close_page()
+        """No page and no dialog stays over an alarm."""
+        if not alarmed:
+            return
+        self.desk.sheet.leave()
+        self.cautions.hide()
+        for dialog in self.findChildren(QDialog):
+            dialog.reject()
+        if not self.board.hasFocus():
+            self.board.setFocus()
 
     def _sound(self, screen: Screen) -> None:
         cue = self._cues.push(screen, time.monotonic())
