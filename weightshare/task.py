@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weightshare.errors import check_range
+from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
 from weightshare.model import Side
 
@@ -69,6 +69,21 @@ class Settings:
         """Return the edges of the band about `aim_percent`, percent of the load, cut at 0 and 100."""
         high = 100.0 if self.one_sided else min(100.0, aim_percent + self.tolerance_percent)
         return max(0.0, aim_percent - self.tolerance_percent), high
+
+
+def check_together(settings: Settings) -> Settings:
+    """Return `settings`. Raises OptionError, which names the option, where one does not go with the exercise."""
+    exercise, basis = settings.exercise, settings.basis
+    if settings.working is not None and (exercise is None or not exercise.is_single):
+        raise OptionError("--working goes with one leg: --stage single-lowering or single-raise")
+    for option, value in (("--tempo", settings.tempo), ("--basis", basis)):
+        if value is not None and exercise is not None and not exercise.is_repeated:
+            raise OptionError(f"{option} goes with a stage of repetitions: {exercise} is none")
+    if basis not in (None, Basis.FORCE) and exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
+        raise OptionError(f"--basis {basis}: repetitions of {exercise} rest on force")
+    if basis is Basis.PACED and (settings.tempo is None or exercise is None):
+        raise OptionError("--basis paced needs --stage and --tempo: the metronome's phases are what counts")
+    return settings
 
 
 @dataclass(frozen=True, slots=True)

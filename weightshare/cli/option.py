@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from weightshare.model import Side
     from weightshare.task import Settings
+
+STAGES = ("hold", "heel-hold", "raise", "lowering", "single-lowering", "single-raise", "squat", "sit-to-stand")
+"""The names of exercises, kept here too so that --help need not load what knows them."""
+BASES = ("height", "force", "paced")
 
 
 def add_command(
@@ -24,15 +29,35 @@ def add_command(
 
 
 def add_measure_options(parser: argparse.ArgumentParser) -> None:
-    """Add the options that say what is measured against: side, band, grace, filter, body weight."""
+    """Add the options that say what is measured against: side, band, grace, filter, body weight; the exercise."""
     parser.add_argument("--injured", choices=("left", "right"), help="the injured side")
     parser.add_argument("--target", type=float, metavar="PERCENT", help="the injured side's share asked for")
     parser.add_argument("--tolerance", type=float, metavar="POINTS", help="half width of the band (default 5)")
+    parser.add_argument("--one-sided", action="store_true", default=None, help="the band has no upper edge")
     parser.add_argument(
         "--grace", type=float, metavar="S", help="how long share may be outside in a hold (default 1.0)"
     )
     parser.add_argument("--filter", type=_cutoff, metavar="HZ", help="cut-off of the live filter, or none (default 6)")
     parser.add_argument("--body-weight-N", type=float, metavar="N", help="body weight where it is known")
+    parser.add_argument("--added-weight-N", type=float, metavar="N", help="weight carried: a pack, a vest (default 0)")
+    _add_exercise_options(parser)
+
+
+def _add_exercise_options(parser: argparse.ArgumentParser) -> None:
+    group = parser.add_argument_group("the exercise")
+    group.add_argument("--stage", choices=STAGES, metavar="NAME", help=f"what is done: {', '.join(STAGES)}")
+    group.add_argument(
+        "--tempo", metavar="UP-TOP-DOWN[-PAUSE]", help="seconds of each phase, as in 1-1-3-1 (default: one's own)"
+    )
+    group.add_argument("--surface", choices=("floor", "step"), help="what the heels are over (default floor)")
+    group.add_argument("--basis", choices=BASES, help="what repetitions rest on (default: the best that is measured)")
+    group.add_argument(
+        "--reference-height-mm", type=float, metavar="MM", help="a full raise; under half of it none counts"
+    )
+    group.add_argument(
+        "--working", choices=("left", "right"), help="the leg that works in single-leg work (default: the injured one)"
+    )
+    group.add_argument("--ceiling", metavar="LIMIT", help="most load on the injured side: 20kg, or 25%% of body weight")
 
 
 def _cutoff(word: str) -> float | str:
@@ -43,29 +68,46 @@ def _cutoff(word: str) -> float | str:
 
 
 def given_measures(args: argparse.Namespace) -> dict[str, Any]:
-    """Return the settings that were given as options, by their names in Settings."""
+    """Return the settings that were given as options, by their names in Settings. Raises OptionError."""
+    return {
+        name: read(getattr(args, option))
+        for option, (name, read) in _readers().items()
+        if getattr(args, option) is not None
+    }
+
+
+def _readers() -> dict[str, tuple[str, Callable[[Any], object]]]:
+    """Return for each option the setting that it gives, and what makes its value."""
+    from weightshare.exercise import Basis, Exercise, Surface, parse_ceiling, parse_tempo
     from weightshare.model import Side
 
-    names = {
-        "injured": None if args.injured is None else Side(args.injured),
-        "target_percent": args.target,
-        "tolerance_percent": args.tolerance,
-        "grace_s": args.grace,
-        "filter_Hz": args.filter,
-        "body_weight_N": args.body_weight_N,
+    return {
+        "injured": ("injured", Side),
+        "target": ("target_percent", float),
+        "tolerance": ("tolerance_percent", float),
+        "one_sided": ("one_sided", bool),
+        "grace": ("grace_s", float),
+        "filter": ("filter_Hz", lambda value: None if value == "none" else value),
+        "body_weight_N": ("body_weight_N", float),
+        "added_weight_N": ("added_weight_N", float),
+        "stage": ("exercise", Exercise),
+        "tempo": ("tempo", parse_tempo),
+        "surface": ("surface", Surface),
+        "basis": ("basis", Basis),
+        "reference_height_mm": ("reference_height_mm", float),
+        "working": ("working", Side),
+        "ceiling": ("ceiling", parse_ceiling),
     }
-    given = {name: value for name, value in names.items() if value is not None}
-    return given | ({"filter_Hz": None} if args.filter == "none" else {})
 
 
 def make_settings(args: argparse.Namespace, default_side: Side | None = None) -> Settings:
     """Return the settings of the options. Raises OptionError where one is missing or out of its range."""
     from weightshare.errors import OptionError
-    from weightshare.task import Settings
+    from weightshare.task import Settings, check_together
 
     given = given_measures(args)
     if "injured" not in given:
         if default_side is None:
             raise OptionError("--injured is missing: say left or right")
         given["injured"] = default_side
-    return Settings(**given)
+    return check_together(Settings(**given))

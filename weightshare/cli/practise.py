@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import argparse
+import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
 if TYPE_CHECKING:
+    from weightshare.exercise import Exercise
     from weightshare.practice.option import PractiseOptions
+    from weightshare.task import Goal, Settings
 
-_EXAMPLE = "weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --headless --seconds 60"
+_EXAMPLE = """\
+weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --headless --seconds 60
+  weightshare practise --injured left --stage lowering --target 75 --tempo 1-1-3-1 --sets 3 --repetitions 10"""
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -27,9 +33,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         "--calibration", action="append", type=Path, metavar="FILE", help="the scale's calibration (default: by its id)"
     )
     add_measure_options(parser)
-    parser.add_argument("--hold-goal", type=float, default=30.0, metavar="SECONDS", help="a hold's goal (default 30)")
-    parser.add_argument("--holds", type=int, default=3, metavar="N", help="how many holds are asked for (default 3)")
-    parser.add_argument("--stage", metavar="NAME", help="what is practised: hold (the only one in this version)")
+    _add_goal_options(parser)
     parser.add_argument("--seconds", type=float, metavar="N", help="stop after so much sample time")
     parser.add_argument("--headless", action="store_true", help="in the terminal, without a window")
     place = parser.add_mutually_exclusive_group()
@@ -39,9 +43,26 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.set_defaults(run=run)
 
 
+def _add_goal_options(parser: argparse.ArgumentParser) -> None:
+    group = parser.add_argument_group("how much of it")
+    group.add_argument("--hold-goal", type=float, metavar="SECONDS", help="a hold's goal (default 30)")
+    group.add_argument("--holds", type=int, metavar="N", help="how many holds are asked for (default 3)")
+    group.add_argument("--sets", type=int, metavar="N", help="how many sets of repetitions (default 3)")
+    group.add_argument("--repetitions", type=int, metavar="N", help="how many in each (default 10)")
+    group.add_argument("--rest", type=float, metavar="SECONDS", help="rest between two sets (default 60)")
+    group.add_argument(
+        "--blind-sets", metavar="NUMBERS", help="sets without corridor, figures and sound: their numbers, as in 2,3"
+    )
+    group.add_argument(
+        "--to-exhaustion", action="store_true", default=None, help="a set goes on until a stopping rule is met"
+    )
+
+
 def run(args: argparse.Namespace) -> int:
     """Run the session; return the exit status."""
     options = make_options(args)
+    if args.target is None and options.settings.target_percent is not None:
+        print(_say_target(options.settings), file=sys.stderr)
     if args.headless:
         from weightshare.cli.headless import practise_headless
 
@@ -57,20 +78,95 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
     from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
     from weightshare.scales.source import DEFAULT_SOURCE
-    from weightshare.task import Goal
 
-    if args.stage not in (None, "hold"):
-        raise OptionError(f"--stage {args.stage}: this version practises holds only; leave it out, or say hold")
     if args.json and not args.headless:
         raise OptionError("--json goes with --headless: the window shows its own summary")
     sources = tuple(args.source or [DEFAULT_SOURCE])
     virtual = all(source.startswith("rig:") for source in sources)
+    settings = _aim(make_settings(args, default_side=Side.LEFT if virtual else None))
     return PractiseOptions(
-        settings=make_settings(args, default_side=Side.LEFT if virtual else None),
-        goal=Goal(args.hold_goal, args.holds),
+        settings=settings,
+        goal=_make_goal(args, settings),
         sources=sources,
         calibrations=tuple(args.calibration or ()),
         seconds=args.seconds,
         save=args.save,
         record=not args.no_save,
+        unattended=args.headless,
     )
+
+
+def _aim(settings: Settings) -> Settings:
+    """Return `settings` with the stage that is practised, and a target where the stage has a usual one.
+
+    Raises OptionError where the target would have one leg stand alone in a stage on two.
+    """
+    from weightshare.errors import OptionError
+    from weightshare.exercise import Exercise
+    from weightshare.pipeline.weight import FOOT_PART
+    from weightshare.task import check_together
+
+    exercise, target, least = settings.exercise or Exercise.HOLD, settings.target_percent, 100.0 * FOOT_PART
+    if target is None:
+        target = _usual_target(exercise, injured_works=settings.working_side is settings.injured)
+    elif not exercise.is_single and not least <= target <= 100.0 - least:
+        words = f"on two legs each foot carries {least:g} % or more, so it may be {least:g} to {100.0 - least:g}"
+        raise OptionError(f"--target {target:g}: {words}; for one leg choose --stage single-lowering or single-raise")
+    return check_together(replace(settings, exercise=exercise, target_percent=target))
+
+
+def _usual_target(exercise: Exercise, *, injured_works: bool) -> float | None:
+    """Return the injured side's share where none is asked for; None: a hold has no usual one.
+
+    Source: even work on two legs, and a lowering with more on the injured side, are common practice, no source.
+    """
+    from weightshare.exercise import Exercise
+
+    if exercise.is_single:
+        return 100.0 if injured_works else 0.0
+    if exercise is Exercise.HOLD:
+        return None
+    return 75.0 if exercise is Exercise.LOWERING else 50.0
+
+
+def _say_target(settings: Settings) -> str:
+    return (
+        f"no --target was given: {settings.exercise} is held against {settings.target_percent:g} % "
+        f"on the {settings.injured} side"
+    )
+
+
+def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
+    """Return how much is asked for. Raises OptionError where an option belongs to another kind of stage."""
+    from weightshare.errors import OptionError
+    from weightshare.task import Goal
+
+    of_holds = {"hold_goal": "hold_s", "holds": "holds"}
+    of_sets = {"sets": "sets", "repetitions": "repetitions", "rest": "rest_s", "to_exhaustion": "to_exhaustion"}
+    repeated = settings.exercise is not None and settings.exercise.is_repeated
+    for option in (*of_holds,) if repeated else (*of_sets, "blind_sets"):
+        if getattr(args, option) is not None:
+            kind = "that is held" if repeated else "of repetitions"
+            raise OptionError(f"--{option.replace('_', '-')} goes with a stage {kind}: {settings.exercise} is none")
+    if args.to_exhaustion and args.repetitions is not None:
+        raise OptionError("--repetitions does not go with --to-exhaustion: how many can be done is what is asked")
+    names = of_holds | of_sets
+    goal = Goal(
+        **{names[option]: value for option, value in vars(args).items() if option in names and value is not None}
+    )
+    return replace(goal, blind_sets=_read_numbers(args.blind_sets, goal.sets))
+
+
+def _read_numbers(words: str | None, sets: int) -> tuple[int, ...]:
+    """Return the numbers of the sets that `words` names. Raises OptionError where there is no such set."""
+    from weightshare.errors import OptionError
+
+    if words is None:
+        return ()
+    parts = [part.strip() for part in words.split(",")]
+    if not all(part.isdecimal() for part in parts):
+        raise OptionError(f"--blind-sets {words}: give the numbers of the sets, as in 2,3")
+    numbers = tuple(sorted({int(part) for part in parts}))
+    if not 1 <= numbers[0] <= numbers[-1] <= sets:
+        raise OptionError(f"--blind-sets {words} is out of range: there are {sets} sets, numbered from 1")
+    return numbers

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from weightshare.cli.count import repetition_lines, set_lines
+from weightshare.exercise import Basis, CeilingEvent, Rejected
+from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
 from weightshare.state import Hold
 
 _WIDTH = 28
+_BASES = {
+    Basis.HEIGHT: "by the heel's height",
+    Basis.FORCE: "by the forces alone",
+    Basis.PACED: "by the metronome",
+}
 
 
 def _figure(value: float | None, unit: str, digits: int = 1) -> str:
@@ -13,10 +21,11 @@ def _figure(value: float | None, unit: str, digits: int = 1) -> str:
 
 
 def analysis_table(analysis: Analysis) -> str:
-    """Return the analysis as lines of a name and a figure, the holds as a table, warnings at the end."""
+    """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
     share = analysis.share_percent
     rows = [
         ("injured side", str(analysis.injured_side)),
+        *([] if analysis.exercise is None else [("stage", str(analysis.exercise))]),
         ("recorded", f"{analysis.duration_s:.1f} s, {analysis.samples} samples at {analysis.rate_Hz:g} Hz"),
         ("body weight", _figure(analysis.body_weight_N, "N")),
         ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
@@ -24,9 +33,13 @@ def analysis_table(analysis: Analysis) -> str:
         ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
         *_symmetry_rows(analysis),
         *_band_rows(analysis),
+        *_count_rows(analysis),
+        *_ceiling_rows(analysis.ceiling),
     ]
     lines = [f"{name:{_WIDTH}}{value}" for name, value in rows]
     lines += _hold_lines(analysis.holds or ())
+    lines += repetition_lines(analysis)
+    lines += set_lines(analysis)
     lines += [f"gap from {gap.start_s:.2f} to {gap.end_s:.2f} s" for gap in analysis.gaps]
     return "\n".join(lines + [f"note: {warning}" for warning in analysis.warnings])
 
@@ -46,12 +59,50 @@ def _band_rows(analysis: Analysis) -> list[tuple[str, str]]:
     band = analysis.band
     if band is None:
         return []
-    return [
+    rows = [
         ("band", f"{band.target_percent:g} % +- {band.tolerance_percent:g} points, grace {band.grace_s:g} s"),
         ("time in the band", f"{band.time_in_band_s:.1f} s of {band.time_present_s:.1f} s on the scales"),
-        ("holds", f"{len(analysis.holds or ())}, held {_figure(analysis.total_held_s, 's')} in all"),
+    ]
+    if analysis.holds is None:
+        return rows
+    return [
+        *rows,
+        ("holds", f"{len(analysis.holds)}, held {_figure(analysis.total_held_s, 's')} in all"),
         ("longest hold", _figure(analysis.longest_hold_s, "s")),
     ]
+
+
+def _count_rows(analysis: Analysis) -> list[tuple[str, str]]:
+    """Return how many repetitions there were and on what they rest, and each lift that was not counted."""
+    if analysis.basis is None:
+        known = analysis.exercise is None or not analysis.exercise.is_repeated
+        return [] if known else [("repetitions", "not known")]
+    count = len(analysis.repetitions)
+    rows = [("repetitions", f"{count or 'none'}, {_BASES[analysis.basis]}")]
+    names = ["rejected", *[""] * len(analysis.rejected)]
+    return rows + [(name, _say_rejected(one)) for name, one in zip(names, analysis.rejected, strict=False)]
+
+
+def _say_rejected(rejected: Rejected) -> str:
+    return f"{rejected.start_s:.2f} to {rejected.end_s:.2f} s: {rejected.reason}"
+
+
+def _ceiling_rows(events: tuple[CeilingEvent, ...] | None) -> list[tuple[str, str]]:
+    if events is None:
+        return []
+    crossings = sum(not event.unread for event in events)
+    rows = [("over the ceiling", f"{crossings} times" if crossings else "never")]
+    return rows + [("", _say_event(event)) for event in events]
+
+
+def _say_event(event: CeilingEvent) -> str:
+    end_s, lasted_s = event.end_s, event.duration_s
+    span = f"from {event.start_s:.2f} s" if end_s is None else f"{event.start_s:.2f} to {end_s:.2f} s"
+    words = span if lasted_s is None else f"{span}, for {lasted_s:.2f} s"
+    if event.unread:
+        return f"{words}: not watched, the load could not be read"
+    peak_N = event.peak_N
+    return words if peak_N is None else f"{words}: up to {peak_N:.0f} N ({peak_N / STANDARD_GRAVITY:.1f} kg)"
 
 
 def _hold_lines(holds: tuple[Hold, ...]) -> list[str]:
