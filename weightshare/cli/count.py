@@ -17,7 +17,7 @@ _Columns: TypeAlias = Sequence[tuple[str, str, int, Callable[[_Row], str]]]
 
 
 def repetition_lines(analysis: Analysis) -> list[str]:
-    """Return the repetitions as a table of 80 columns, and marks beside it; no lines where there are none."""
+    """Return the repetitions as a table of 79 columns, and marks up to 100; no lines where there are none."""
     if not analysis.repetitions:
         return []
     sets = {place: str(one.number) for one in analysis.sets for place in one.repetitions}
@@ -50,7 +50,7 @@ def _cells(columns: _Columns[_Row], row: _Row) -> str:
 
 
 def _join(marks: Iterable[str]) -> str:
-    words = ", ".join(marks)
+    words = ",".join(marks)
     return f" {words}" if words else ""
 
 
@@ -91,7 +91,7 @@ _RAISES: _Columns[Repetition] = (
     ("up", "%", 6, lambda one: _short(one.share_rise_percent, 1)),
     ("top", "%", 6, lambda one: _short(one.share_top_percent, 1)),
     ("down", "%", 6, lambda one: _short(one.share_lowering_percent, 1)),
-    ("high", "%", 5, lambda one: _short(_third(one, 0))),
+    ("hi", "%", 4, lambda one: _short(_third(one, 0))),
     ("mid", "%", 4, lambda one: _short(_third(one, 1))),
     ("low", "%", 4, lambda one: _short(_third(one, 2))),
     ("band", "%", 5, lambda one: _short(one.lowering_in_band_percent)),
