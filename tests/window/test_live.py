@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import signal
 import socket
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from tests.window.conftest import Bench
+from weightshare.exercise import Exercise, Tempo
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
@@ -75,6 +78,29 @@ def test_a_session_on_the_virtual_scales_to_its_kept_record(bench: Bench, tmp_pa
     assert len(shown) > 300 and max(shown) < 0.4
 
 
+def test_a_set_of_lowerings_on_the_virtual_scales_to_its_table(bench: Bench, tmp_path: Path) -> None:
+    """Up on two and down with three quarters, twice: counted live, and as often in the kept analysis."""
+    settings = replace(SETTINGS, exercise=Exercise.LOWERING, tempo=Tempo(0.8, 0.4, 1.0, 0.5))
+    goal = Goal(sets=1, repetitions=2)
+    options = PractiseOptions(settings, goal, sources=("rig:steady,seed=2",), save=tmp_path)
+    bench.store.cautions_read = True
+    window = PracticeWindow(settings, goal, options.sources[0], feed_of(options), bench.store)
+    bench.keep(window)
+    window.resize(1366, 768)
+    window.show()
+    bench.until(lambda: screen_of(window).step is Step.READY, 30.0)
+    bench.until(lambda: "when ready: up" in painted(window).values(), 10.0)
+    QTest.keyClick(window.board, Qt.Key.Key_Space)
+    bench.until(lambda: painted(window).get("held") == "1", 30.0)
+    assert {"share", "heel", "headline"} <= painted(window).keys()
+    bench.until(lambda: screen_of(window).step is Step.DONE and window.runner.ended is not None, 30.0)
+    window.tick()
+    assert painted(window)["result"] == "1 of 1 set, 2 raises"
+    (folder,) = tmp_path.glob("session-*")
+    analysis = json.loads((folder / "analysis.json").read_text(encoding="utf-8"))
+    assert [one["basis"] for one in analysis["repetitions"]] == ["height", "height"]
+
+
 def test_a_port_where_nobody_answers_is_explained_and_tried_again(bench: Bench, tmp_path: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as server:
         port = server.getsockname()[1]
@@ -112,6 +138,7 @@ def test_arrow_keys_steer_and_the_check_is_passed_with_them(bench: Bench, tmp_pa
 KILLED = """
 import sys, time
 from pathlib import Path
+from weightshare.exercise import Exercise, Tempo
 from weightshare.model import Side
 from weightshare.task import Settings
 from weightshare.practice.engine import Engine

@@ -137,6 +137,15 @@ def test_the_sets_done_lead_to_a_table(bench: Bench) -> None:
     assert window.board.course.geometry().width() > 300
 
 
+def test_what_the_last_view_before_the_end_has_is_in_the_summary(bench: Bench) -> None:
+    """The session was over between two paints, and its last repetition was in neither of them."""
+    window = practising(bench)
+    done = Sets(tuple(SetSpan(n, 10.0 * n, 10.0 * n + 8.0) for n in (1, 2, 3)))
+    bench.feed.shown, bench.feed.is_over = lifting(done, Phase.BOTTOM), True
+    window.tick(lifting(Sets(done.spans[:2]), Phase.BOTTOM))
+    assert window.flow.step is Step.DONE and texts(window)["result"].startswith("3 of 3 sets")
+
+
 def test_a_blind_set_leaves_the_words_alone(bench: Bench) -> None:
     window = practising(bench, blind=True)
     said = texts(window)

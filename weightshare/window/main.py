@@ -143,10 +143,13 @@ class PracticeWindow(QWidget):
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
             self.flow.place, self.flow.trouble = ended.place, ended.trouble
-        if feed is not None and feed.is_over:
-            self._act(self.flow.end())
         self.flow.silent = not (self.sound.wanted and self.sound.is_open)
-        screen, action = self.flow.update(view or self.runner.view())
+        over = feed is not None and feed.is_over
+        # a view that was taken before does not have the end yet
+        view = self.runner.view() if view is None or over else view
+        screen, action = self.flow.update(view)
+        if over and self.flow.end() is Action.FINISH:
+            screen, action = self.flow.update(view)[0], Action.FINISH
         self._act(action)
         self.screen_shown = screen
         self.desk.lock(self.flow.locked)
