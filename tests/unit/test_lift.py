@@ -12,7 +12,7 @@ RATE_HZ = 100.0
 
 
 def find(height_mm: Floats, pieces: int = 1) -> list[Turn]:
-    finder = LiftFinder()
+    finder = LiftFinder(1.0 / RATE_HZ)
     time_s = np.arange(height_mm.size) / RATE_HZ
     turns = []
     for piece in np.array_split(np.arange(height_mm.size), pieces):
@@ -71,6 +71,15 @@ def test_the_next_lift_begins_from_the_level_stood_at() -> None:
 
 def test_a_heel_held_up_stays_lifted() -> None:
     assert [turn.begins for turn in find(course((0, 0), (3, 0), (4, 80), (60, 80), (61, 0), (63, 0)))] == [True, False]
+
+
+def test_a_heel_that_nobody_saw_did_not_rest() -> None:
+    """It stood still for 0.7 s and was then not read for 1.4 s: no two seconds of rest."""
+    height = course(
+        (0, 0), (3, 0), (3.2, 80), (5, 80), (5.2, 30), (5.7, 30), (7.1, 30), (7.2, 70), (8, 70), (8.2, 0), (9, 0)
+    )
+    height[570:710] = np.nan
+    assert [turn.place for turn in find(height)] == pytest.approx([304, 817], abs=2)
 
 
 def test_missing_heights_neither_begin_nor_end_a_lift() -> None:

@@ -7,12 +7,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from weightshare.model import Floats
+from weightshare.pipeline.lift import CLOSED_S, window_min
 from weightshare.pipeline.repetition import cross_before, first_up, last_up
 
 PLATEAU_PART = 0.75
 LEAVES, REACHES = 0.1, 0.9
 """Parts of the way at which a phase begins and ends."""
 HALF_PART = 0.5
+PAUSE_S = 0.4
+PAUSE_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,6 +45,15 @@ class Course:
         stop = max(int(self.time_s.searchsorted(end_s)), self.last)
         return float(np.diff(self.time_s[max(begin, 0) : stop + 1]).max())
 
+    def pauses_above(self, level_mm: float) -> bool:
+        """Return whether the heel stood still for a while over `level_mm` within the lift."""
+        time_s, height = self.time_s[self.first : self.last + 1], self.height_mm[self.first : self.last + 1]
+        begin = time_s.searchsorted(time_s - PAUSE_S + CLOSED_S, side="right") - 1
+        long = begin >= 0
+        begin = np.maximum(begin, 0)
+        low, high = window_min(height, begin, 0), -window_min(-height, begin, 0)
+        return bool((long & (high - low <= PAUSE_MM) & (low >= level_mm)).any())
+
 
 def rise_of(course: Course) -> tuple[float, float]:
     """Return the level before the lift, and the plateau above it: the median of what lies above 75 % of the way up."""
@@ -62,8 +74,7 @@ class Shape:
     top_s: float
     lowering_s: float
     end_s: float
-    dips_s: tuple[tuple[float, float], ...]
-    """From where to where the heel came down half-way and went up again, s."""
+    incomplete_return: bool
 
     @property
     def height_mm(self) -> float:
@@ -103,21 +114,11 @@ def find_shape(course: Course) -> Shape | None:
         top_s=cross_before(time_s, height, before + REACHES * way, top),
         lowering_s=cross_before(time_s, height, after + REACHES * back, leaves),
         end_s=cross_before(time_s, height, after + LEAVES * back, int(low[0])),
-        dips_s=_find_dips(time_s[: course.last + 1], height[: course.last + 1], top, (before, way)),
+        incomplete_return=_returns(height[top : course.last + 1], before, way),
     )
 
 
-def _find_dips(
-    time_s: Floats, height: Floats, start: int, rise: tuple[float, float]
-) -> tuple[tuple[float, float], ...]:
-    """Return from when to when a height falls under half of the rise (from where, how far) and comes up again."""
-    half, high = (rise[0] + part * rise[1] for part in (HALF_PART, PLATEAU_PART))
-    dips: list[tuple[float, float]] = []
-    while True:
-        low = start + np.flatnonzero(height[start:] < half)
-        again = low[0] + np.flatnonzero(height[low[0] :] > high) if low.size else low
-        if not again.size:
-            return tuple(dips)
-        begin_s = cross_before(time_s, height, half, int(low[0]))
-        dips.append((begin_s, cross_before(time_s, height, high, int(again[0]))))
-        start = int(again[0])
+def _returns(height: Floats, before: float, way: float) -> bool:
+    """Return whether a height falls under half of the way, and comes up again to the plateau's part of it."""
+    low = np.flatnonzero(height < before + HALF_PART * way)
+    return bool(low.size and (height[low[0] :] > before + PLATEAU_PART * way).any())

@@ -109,7 +109,7 @@ class LiftFigures:
             top_height_sd_mm=_spread(around, shape, around[1][row]),
             top_share_sd_points=_spread(around, shape, _share_of(around[1])),
             supported=_is_supported(around, shape),
-            incomplete_return=bool(shape.dips_s),
+            incomplete_return=shape.incomplete_return,
         )
 
     def _heights(

@@ -21,6 +21,8 @@ AFTER_S = 1.0 + CLOSED_S
 SHORTEST_S = 0.5
 FIRST_REFERENCE_MM = 60.0
 """A full raise, where neither the stage nor a raise so far tells."""
+HALF_WAY_PART = 0.4
+"""Who comes up so far, pauses there and goes back paused half-way."""
 _PIECE = 1024
 
 
@@ -37,7 +39,7 @@ class HeightCounter:
         self._figures = LiftFigures(ground)
         self._heights: list[float] = []
         self._tape = Tape(len(Rows))
-        self._finder, self._tracker = LiftFinder(), PhaseTracker()
+        self._finder, self._tracker = LiftFinder(ground.interval_s), PhaseTracker()
         self._waiting: Lift | None = None
         """The lift that is over, and not yet given out."""
         self._row = self._row_of(ground.settings.working_side)
@@ -162,8 +164,6 @@ class HeightCounter:
             self.rejected.append(Rejected(self._begin_s(lift) - delay_s, self._end_s(lift) - delay_s, reason))
             return
         self._heights.append(shape.height_mm)
-        # who came down half-way and went up again did one raise, not two
-        self.rejected += [Rejected(start_s - delay_s, end_s - delay_s, HALF_WAY) for start_s, end_s in shape.dips_s]
         self.repetitions.append(self._figures.make(self._tape, (time_s, rows), lift, shape, self._row))
 
     def _find_reason(self, lift: Lift, course: Course | None, shape: Shape | None, lifted: Floats) -> str:
@@ -174,7 +174,12 @@ class HeightCounter:
             return reason
         if self._end_s(lift) - self._begin_s(lift) < SHORTEST_S:
             return SHORT
-        return LOW if shape is None or shape.height_mm < HALF_PART * self._reference_mm() else ""
+        reference_mm = self._reference_mm()
+        if shape is not None and shape.height_mm >= HALF_PART * reference_mm:
+            return ""
+        half_way_mm = HALF_WAY_PART * reference_mm
+        paused = course is not None and course.pauses_above(lift.base_mm + half_way_mm)
+        return HALF_WAY if paused and shape is not None and shape.height_mm >= half_way_mm else LOW
 
     def _find_reading_reason(self, course: Course | None, start_s: float, end_s: float, lifted: Floats) -> str:
         """Return what in the readings from `start_s` to `end_s` speaks against a lift; nothing where all is well."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from weightshare.model import Floats
-from weightshare.pipeline.block import Integers
+from weightshare.pipeline.block import GAP_INTERVALS, Integers
 from weightshare.pipeline.tape import Tape
 
 LIFT_MM = 15.0
@@ -19,6 +19,8 @@ SETTLED_S = 2.0
 SETTLED_MM = 15.0
 LOW_PART = 0.5
 """Low is under this part of the lift's rise."""
+_ROWS = _HEIGHT, _SINCE = 0, 1
+"""Of the tape: the height, and since when readings came without a gap."""
 
 
 @dataclass(slots=True)
@@ -44,10 +46,14 @@ class Turn:
 
 
 class LiftFinder:
-    """Finds lifts in a heel's height. What it finds does not depend on how samples are pushed."""
+    """Finds lifts in a heel's height. Only readings decide, and how they are pushed makes no difference."""
 
-    def __init__(self) -> None:
-        self._tape = Tape(1)
+    def __init__(self, interval_s: float) -> None:
+        self._interval_s = interval_s
+        self._forget()
+
+    def _forget(self) -> None:
+        self._tape = Tape(len(_ROWS))
         self._rest_from_s = -np.inf
         self._lift: Lift | None = None
         self._peak_mm = -np.inf
@@ -59,8 +65,11 @@ class LiftFinder:
 
     def push(self, time_s: Floats, height_mm: Floats) -> list[Turn]:
         """Take in samples (n,), NaN where there is none; return what turned with them, in order."""
+        read = np.flatnonzero(~np.isnan(height_mm))
+        if not read.size:
+            return []
         old = self._tape.time_s.size
-        self._tape.push(time_s, height_mm[None])
+        self._tape.push(time_s[read], np.stack((height_mm[read], self._unbroken_from(time_s[read]))))
         turns: list[Turn] = []
         cursor = old
         while cursor < self._tape.time_s.size:
@@ -68,21 +77,28 @@ class LiftFinder:
             if turn is None:
                 break
             cursor = turn.place + 1
-            turns.append(Turn(turn.place - old, turn.lift, turn.begins))
-        self._let_go()
+            turns.append(Turn(int(read[turn.place - old]), turn.lift, turn.begins))
+        self._tape.let_go(float(self._tape.time_s[-1]) - LOOK_BACK_S - 0.1)
         return turns
+
+    def _unbroken_from(self, time_s: Floats) -> Floats:
+        """Return for each reading since when readings came without a gap, s, shape (n,)."""
+        last_s, since_s = (
+            (float(self._tape.time_s[-1]), float(self._tape.values[_SINCE, -1]))
+            if self._tape.time_s.size
+            else (-np.inf, -np.inf)
+        )
+        broken = np.diff(time_s, prepend=last_s) > GAP_INTERVALS * self._interval_s
+        since: Floats = np.maximum.accumulate(np.where(broken, time_s, since_s))
+        return since
 
     def start_anew(self, time_s: float) -> None:
         """Forget what was before `time_s`: another heel is followed from there on."""
-        self._tape, self._lift, self._rest_from_s = Tape(1), None, time_s
-
-    def _let_go(self) -> None:
-        if self._tape.time_s.size:
-            newest_s = float(self._tape.time_s[-1])
-            self._tape.let_go(newest_s - LOOK_BACK_S - 0.1)
+        self._forget()
+        self._rest_from_s = time_s
 
     def _find_begin(self, cursor: int) -> Turn | None:
-        time_s, height = self._tape.time_s, self._tape.values[0]
+        time_s, height = self._tape.time_s, self._tape.values[_HEIGHT]
         first = time_s.searchsorted(np.maximum(time_s[cursor:] - LOOK_BACK_S, self._rest_from_s))
         start = int(first[0])
         lowest = window_min(height[start:], first - start, cursor - start)
@@ -97,7 +113,7 @@ class LiftFinder:
 
     def _find_end(self, cursor: int) -> Turn | None:
         assert self._lift is not None
-        time_s, height = self._tape.time_s, self._tape.values[0]
+        time_s, height = self._tape.time_s, self._tape.values[_HEIGHT]
         back = np.flatnonzero(height[cursor:] <= self._lift.base_mm + LIFT_MM)
         stop = cursor + int(back[0]) if back.size else time_s.size
         settled = self._find_settled(cursor, stop)
@@ -109,20 +125,22 @@ class LiftFinder:
     def _find_settled(self, cursor: int, stop: int) -> tuple[int, int] | None:
         """Return where, before `stop`, the heel has been low and still for long enough, and since where."""
         assert self._lift is not None
-        time_s, height = self._tape.time_s, self._tape.values[0]
-        known = np.where(np.isnan(height[cursor:stop]), -np.inf, height[cursor:stop])
-        peaks = np.maximum.accumulate(np.concatenate(([self._peak_mm], known)))
+        time_s, height = self._tape.time_s, self._tape.values[_HEIGHT]
+        peaks = np.maximum.accumulate(np.concatenate(([self._peak_mm], height[cursor:stop])))
         self._peak_mm, peaks = float(peaks[-1]), peaks[1:]
-        if stop == cursor or time_s[stop - 1] - self._lift.first_s < SETTLED_S - CLOSED_S:
+        since_s = np.maximum(self._tape.values[_SINCE, cursor:stop], self._lift.first_s)
+        # the shortest stretch up to each reading that is long enough
+        first = time_s.searchsorted(time_s[cursor:stop] - SETTLED_S + CLOSED_S, side="right") - 1
+        long = (first >= 0) & (time_s[np.maximum(first, 0)] >= since_s)
+        if not long.any():
             return None
-        first = time_s.searchsorted(time_s[cursor:stop] - SETTLED_S - CLOSED_S)
+        first = np.maximum(first, 0)
         start = int(first[0])
         low = window_min(height[start:stop], first - start, cursor - start)
         high = -window_min(-height[start:stop], first - start, cursor - start)
         base = self._lift.base_mm
         still = (high - low <= SETTLED_MM) & (high < base + LOW_PART * (peaks - base))
-        still &= time_s[cursor:stop] - SETTLED_S + CLOSED_S >= self._lift.first_s
-        places = np.flatnonzero(still)
+        places = np.flatnonzero(still & long)
         return (cursor + int(places[0]), int(first[places[0]])) if places.size else None
 
     def _end(self, place: int, last_s: float) -> Turn:

@@ -55,9 +55,10 @@ class Stretch:
         return float(impulses[0] / read_s), float(impulses[1] / read_s)
 
     def least_N(self) -> float | None:
-        """Return the injured side's least force; None where it was not read."""
+        """Return the injured side's least force; None where too little was read."""
+        _, read_s = self.impulses()
         known = self.injured_N[~np.isnan(self.injured_N)]
-        return float(known.min()) if known.size else None
+        return float(known.min()) if known.size and read_s >= READ_PART * self.duration_s else None
 
     def in_band_percent(self, band: Band) -> float | None:
         """Return the part of the stretch with the share in `band`, percent; None where too little was read."""
