@@ -103,6 +103,8 @@ def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
         return words.SUPPORTED
     if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
         return words.LOAD_ONLY
+    if frame.lifts and snapshot.basis is None and snapshot.body_weight_N is not None:
+        return words.NOT_COUNTED
     not_counted = prompt.reject_note(snapshot, TOLD_S) if frame.lifts and step is Step.PRACTISE else ""
     return not_counted or (words.TRYING_OUT if step is Step.READY else "")
 

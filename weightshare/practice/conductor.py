@@ -23,7 +23,7 @@ class Conductor:
         coach: Coach,
         worker: Worker,
         keep: Callable[[str], None],
-        cue: Callable[[], None],
+        cue: Callable[[SetSpan], None],
         begin_practice: Callable[[], None] | None = None,
     ) -> None:
         self.coach = coach
@@ -64,7 +64,7 @@ class Conductor:
             return
         if span.to_s is None:
             pipeline.begin_set(span)
-            self._cue()
+            self._cue(span)
         else:
             pipeline.end_set(span.to_s)
         self._keep(tell_set(span))

@@ -10,6 +10,7 @@ from datetime import datetime
 
 from weightshare import __version__
 from weightshare.errors import DeviceError, WeightshareError
+from weightshare.exercise import SetSpan
 from weightshare.model import Calibration
 from weightshare.pipeline import Pipeline
 from weightshare.practice.coach import Coach
@@ -171,11 +172,10 @@ class Engine:
         with self._changing:
             self._recording.keep_head(self._head())
 
-    def _cue(self) -> None:
+    def _cue(self, span: SetSpan) -> None:
         """Tell a virtual person that a set begins."""
-        cue = getattr(self.rig, "cue", None)
-        if cue is not None:
-            cue()
+        if self.rig is not None:
+            self.rig.cue(span.working, span.paced_from_s)
 
     def _keep(self, settings: Settings, goal: Goal) -> None:
         """Take settings as the session's; where practice began already, they do not take that back."""

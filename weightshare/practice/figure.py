@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from weightshare.exercise import Phase
 from weightshare.model import Side
 from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.practice import words
@@ -45,10 +46,11 @@ def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
 
 
 def _aim(view: LiveView, frame: Frame) -> str:
-    """Return the band in words: that of now where it is even, else the one that is bent to."""
-    settings, aim = frame.settings, view.snapshot.aim_percent
-    turned = aim == EVEN_PERCENT and frame.lifts and settings.exercise is not None and settings.exercise.turns
-    return words.band_words(settings_now(view.snapshot, settings) if turned else settings)
+    """Return the band in words: even until the top where the exercise turns, else the one that is asked for."""
+    settings, phase = frame.settings, view.snapshot.phase
+    even = settings.exercise is not None and settings.exercise.turns and phase in (Phase.BOTTOM, Phase.RISE)
+    turned = even and settings.target_percent is not None
+    return words.band_words(replace(settings, target_percent=EVEN_PERCENT) if turned else settings)
 
 
 def _count_holds(view: LiveView, frame: Frame, step: Step) -> Figures:

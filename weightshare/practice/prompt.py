@@ -64,9 +64,9 @@ def set_words(span: SetSpan, goal: Goal) -> str:
 
 def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "") -> str:
     """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that."""
-    if snapshot.state in FIRST or snapshot.phase is None:
+    if snapshot.state in FIRST:
         return words.practise_headline(snapshot.state, settings.injured)
-    if snapshot.phase is Phase.BOTTOM:
+    if snapshot.phase in (None, Phase.BOTTOM):
         if waits:
             return f"{opening}. {_begin(settings)}" if opening else _begin(settings)
         return _lead_in(settings) if snapshot.basis is Basis.PACED and opening else _pause(settings)

@@ -1,0 +1,160 @@
+"""Whole sessions of sets on the virtual scales: what is live is what comes out later."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from weightshare.exercise import Basis, Ceiling, Exercise, Tempo
+from weightshare.model import Side
+from weightshare.pipeline.sets import sum_up
+from weightshare.practice.engine import Engine
+from weightshare.practice.flow import Action, Flow
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.screen import AlarmKind, Screen, Step
+from weightshare.practice.view import LiveView
+from weightshare.records.session import analyse_session, load_session, recover
+from weightshare.scales.rig import HostClock, rig_transport
+from weightshare.task import Goal, Settings
+
+SPEED = 16.0
+LOWERING = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 2.0, 1.0))
+TWO_SETS = Goal(sets=2, repetitions=3, rest_s=6.0)
+
+Start = Callable[..., Engine]
+
+
+@pytest.fixture
+def start(tmp_path: Path) -> Iterator[Start]:
+    """Start sessions of somebody who raises the heels when told to; they are stopped at the end."""
+    engines: list[Engine] = []
+
+    def start(settings: Settings = LOWERING, goal: Goal = TWO_SETS, person: str = "raiser", **more: Any) -> Engine:
+        clock = HostClock(SPEED)
+        source = f"rig:{person}"
+        options = PractiseOptions(settings, goal, (source,), save=tmp_path, unattended=True)
+        transport = rig_transport(person, settings, goal, clock=clock)
+        engines.append(Engine(replace(options, **more), clock.now_ns, transport))
+        engines[-1].start()
+        return engines[-1]
+
+    yield start
+    for engine in engines:
+        engine.stop()
+
+
+def on_screen(view: LiveView) -> LiveView:
+    """Return the view as it is seen in a world that runs SPEED times as fast."""
+    return view if view.age_s == float("inf") else replace(view, age_s=view.age_s / SPEED)
+
+
+@pytest.mark.parametrize("basis", [Basis.HEIGHT, Basis.PACED])
+def test_two_sets_of_three_are_the_same_live_and_later(basis: Basis, start: Start, wait_until: Any) -> None:
+    settings = replace(LOWERING, basis=basis)
+    engine = start(settings)
+    wait_until(lambda: engine.is_over, within_s=40.0)
+    live = engine.view()
+    finished = engine.stop()
+    assert finished.folder is not None and finished.analysis is not None
+    assert [len(one.repetitions) for one in finished.analysis.sets] == [3, 3]
+    assert finished.analysis.sets == sum_up(live.snapshot.repetitions, live.sets.spans, settings)
+    assert finished.analysis.repetitions == live.snapshot.repetitions
+    assert finished.analysis.rejected == live.snapshot.rejected
+    session = load_session(finished.folder)
+    assert session.head.sets == live.sets.spans and session.head.goal == TWO_SETS
+    assert analyse_session(finished.folder) == finished.analysis
+    for one in finished.analysis.sets:
+        assert one.share_lowering_percent == pytest.approx(75.0, abs=3.0)
+
+
+def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start, wait_until: Any) -> None:
+    engine, flow = start(), Flow(LOWERING, TWO_SETS, "rig:raiser")
+    wait_until(lambda: bool(engine.view().sets.spans), within_s=20.0)
+    flow.step = Step.READY
+    flow.press()
+    seen: list[Screen] = []
+    actions: list[Action] = []
+
+    def look() -> bool:
+        screen, action = flow.update(on_screen(engine.view()))
+        seen.append(screen)
+        actions.append(action)
+        return screen.step is Step.DONE
+
+    wait_until(look, within_s=40.0)
+    steps = [screen.step for before, screen in zip([None, *seen], seen, strict=False) if
+             before is None or before.step is not screen.step]  # fmt: skip
+    assert steps == [Step.PRACTISE, Step.REST, Step.PRACTISE, Step.DONE]
+    assert actions.count(Action.FINISH) == 1 and engine.is_over
+    counts = [screen.figures.held for screen in seen if screen.step is Step.PRACTISE and not screen.blank]
+    assert set(counts) == {"0", "1", "2"}, "the third ends the set"
+    assert {screen.headline for screen in seen} >= {
+        "Set 1 of 2. Rise on both feet when ready.",
+        "Up, evenly on both feet.",
+        "Hold. Shift to your right foot.",
+        "Slowly down, more weight on your right foot.",
+        "Set 2 of 2. Rise on both feet when ready.",
+    }
+    assert seen[-1].summary is not None and [row.cells[:2] for row in seen[-1].summary.rows] == [("1", "3"), ("2", "3")]
+    rest = next(screen.rest for screen in seen if screen.rest is not None)
+    assert rest.title == "Set 1 of 2 is done" and 70 <= int(rest.figures[0].value) <= 80
+
+
+def test_keys_end_a_set_and_a_rest_and_mark_a_fault_where_they_are_pressed(start: Start, wait_until: Any) -> None:
+    engine = start(goal=Goal(sets=2, repetitions=10, rest_s=600.0))
+    wait_until(lambda: len(engine.view().snapshot.repetitions) == 1, within_s=30.0)
+    engine.mark_fault()
+    wait_until(lambda: bool(engine.view().sets.faults_s))
+    engine.end_set()
+    wait_until(lambda: engine.view().sets.under_way is None)
+    engine.begin_set()
+    wait_until(lambda: engine.view().sets.under_way is not None)
+    engine.begin_set()
+    engine.end_set()
+    wait_until(lambda: engine.is_over)
+    finished = engine.stop()
+    assert finished.folder is not None and finished.analysis is not None
+    head = load_session(finished.folder).head
+    first, second = head.sets
+    assert first.to_s is not None and second.to_s is not None and first.to_s < second.from_s < second.to_s
+    assert first.from_s < head.faults_s[0] < first.to_s
+    assert [len(one.repetitions) for one in finished.analysis.sets] == [1, 0]
+
+
+def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start, wait_until: Any) -> None:
+    engine = start()
+    wait_until(lambda: len(engine.view().sets.spans) == 2, within_s=30.0)
+    finished = engine.stop()
+    assert finished.folder is not None and finished.analysis is not None
+    (finished.folder / "manifest.json").unlink()
+    settings_file = finished.folder / "settings.json"
+    told = json.loads(settings_file.read_text())
+    told["sets"] = []
+    settings_file.write_text(json.dumps(told))
+    recovered = recover(finished.folder)
+    assert recovered.sets == finished.analysis.sets and recovered.sets[1].to_s is None
+
+
+def test_a_ceiling_is_alarmed_about_before_the_load_is_back_under_it(start: Start, wait_until: Any) -> None:
+    settings = replace(LOWERING, ceiling=Ceiling(percent=60.0))
+    engine, flow = start(settings), Flow(settings, TWO_SETS, "rig:raiser")
+    flow.step = Step.PRACTISE
+    seen: list[tuple[LiveView, Screen]] = []
+
+    def look() -> bool:
+        view = on_screen(engine.view())
+        seen.append((view, flow.update(view)[0]))
+        return len(view.snapshot.ceiling_events) >= 1 and not view.snapshot.over_ceiling
+
+    wait_until(look, within_s=30.0)
+    over = [screen.alarm for view, screen in seen if view.snapshot.over_ceiling and not view.stale]
+    assert over and all(alarm is not None and alarm.kind is AlarmKind.OVER for alarm in over)
+    assert over[-1] is not None and over[-1].headline == "Less weight on the right foot now."
+    finished = engine.stop()
+    assert finished.analysis is not None and finished.analysis.ceiling
+    assert finished.analysis.ceiling[0].peak_N is not None
