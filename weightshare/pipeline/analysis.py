@@ -10,9 +10,10 @@ from weightshare.exercise import SetSpan
 from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.endurance import Session
+from weightshare.pipeline.fatigue import AT_LEAST
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
-from weightshare.pipeline.sets import sum_up
+from weightshare.pipeline.sets import SetResult, sum_up
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 from weightshare.pipeline.tally import Tally
 from weightshare.task import Settings
@@ -23,7 +24,8 @@ _BLOCK = 32_768
 
 def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] = ()) -> Analysis:
     """Return the analysis of what was tallied. Call it after the stream's end was told to the stages."""
-    warnings = [*more_warnings, *tally.warnings, *_say_what_is_missing(settings, tally)]
+    sets = sum_up(tally.repetitions, tally.spans, settings)
+    warnings = [*more_warnings, *tally.warnings, *_say_what_is_missing(settings, tally), *_say_of_sets(sets)]
     repeated = settings.exercise is not None and settings.exercise.is_repeated
     return Analysis(
         injured_side=settings.injured,
@@ -42,7 +44,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         basis=tally.basis,
         repetitions=tally.repetitions,
         rejected=tally.rejected,
-        sets=sum_up(tally.repetitions, tally.spans, settings),
+        sets=sets,
         endurance=Session(settings, tally.repetitions, tally.rejected, tally.spans, tally.faults_s).compare_legs(),
         ceiling=tally.ceiling_events,
     )
@@ -98,6 +100,15 @@ def _say_of_load(tally: Tally) -> list[str]:
         warnings.append("body weight and the part on the plates are not known: there were no three still seconds")
     elif tally.on_plates_percent is None:
         warnings.append("the part on the plates is not known: nobody stood after body weight was known")
+    return warnings
+
+
+def _say_of_sets(sets: Sequence[SetResult]) -> list[str]:
+    """Say why figures of sets are missing that are missing of none of their repetitions."""
+    empty = [one for one in sets if not one.repetitions]
+    warnings = ["figures of a set are not known: no repetition counted in it"] if empty else []
+    if any(one.fatigue is None for one in sets if one not in empty):
+        warnings.append(f"fatigue in a set is not known: it takes {AT_LEAST} repetitions or more")
     return warnings
 
 
