@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import TypeAlias, TypeVar
 
 from weightshare.exercise import Repetition
+from weightshare.pipeline.endurance import Endurance, LegEndurance
 from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.sets import SetResult
@@ -39,6 +40,30 @@ def set_lines(analysis: Analysis) -> list[str]:
         lines.append(_cells(_SETS, one) + _join(marks))
         lines += [] if one.fatigue is None else [f"{'':12}{_say_fatigue(one.fatigue)}"]
     return lines
+
+
+def endurance_rows(endurance: Endurance | None) -> list[tuple[str, str]]:
+    """Return how many repetitions each leg came to, and how the legs compare; no rows where both did no set."""
+    if endurance is None:
+        return []
+    symmetry = endurance.symmetry
+    indices = (
+        f"count {_short(symmetry.count_percent)} %",
+        f"mean height {_short(symmetry.mean_height_percent)} %",
+        f"best height {_short(symmetry.best_height_percent)} %",
+        f"load x travel {_short(symmetry.load_travel_percent)} %",
+    )
+    return [
+        ("endurance, injured leg", _say_leg(endurance.injured)),
+        ("endurance, other leg", _say_leg(endurance.uninjured)),
+        ("limb symmetry of it", ", ".join(indices)),
+        *(("", reason) for reason in symmetry.reasons),
+    ]
+
+
+def _say_leg(leg: LegEndurance) -> str:
+    words = f"{leg.count} in set {leg.set_number}"
+    return words if leg.reason is None else f"{words}, to {_short(leg.stopped_at_s, 2)} s: {leg.reason}"
 
 
 def _heads(columns: _Columns[_Row]) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weightshare.cli.count import repetition_lines, set_lines
+from weightshare.cli.count import endurance_rows, repetition_lines, set_lines
 from weightshare.exercise import Basis, CeilingEvent, Rejected
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
@@ -34,6 +34,7 @@ def analysis_table(analysis: Analysis) -> str:
         *_symmetry_rows(analysis),
         *_band_rows(analysis),
         *_count_rows(analysis),
+        *endurance_rows(analysis.endurance),
         *_ceiling_rows(analysis.ceiling),
     ]
     lines = [f"{name:{_WIDTH}}{value}" for name, value in rows]
