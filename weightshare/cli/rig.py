@@ -92,8 +92,8 @@ def _nowhere(args: argparse.Namespace) -> int:
 def _catalog() -> str:
     from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 
-    people = [f"  {profile.name:12}{profile.words}" for profile in PEOPLE.values()]
-    faults = [f"  {fault.name:12}{fault.words}" for fault in FAULTS.values()]
+    people = [f"  {profile.name:14}{profile.words}" for profile in PEOPLE.values()]
+    faults = [f"  {fault.name:14}{fault.words}" for fault in FAULTS.values()]
     return "\n".join(["people (--person)", *people, "", "faults (--faults)", *faults])
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from weightshare.exercise import Exercise
 from weightshare.scales.rig.plan import AWAYS, FRONTS, HEELS, Deed, Lane, Move, Phase, step_off, step_on
 from weightshare.scales.rig.profile import Extra
 from weightshare.scales.rig.raising import Raiser
@@ -26,6 +27,9 @@ def do_extra(what: Extra, raiser: Raiser, begin_s: float, number: int) -> Iterat
         return
     moves, end_s = kinds[what](raiser, begin_s)
     yield Phase(end_s, tuple(moves), deed=Deed(str(what), begin_s, end_s, number))
+    if what is Extra.STUMBLE:
+        ready = raiser.prepare(end_s)
+        yield Phase(ready.to_s, tuple(ready.moves))
 
 
 def lean(raiser: Raiser, begin_s: float) -> tuple[list[Move], float]:
@@ -66,14 +70,16 @@ def _up_and_down(
 
 def _stumble(raiser: Raiser, begin_s: float) -> tuple[list[Move], float]:
     """A foot is set down anew: its load goes within a fifth of a second, the body dips, the load comes back."""
+    if raiser.task.exercise is Exercise.SINGLE_RAISE:
+        return _touch_down(raiser, begin_s)
     injured = bool(raiser.rng.random() < 0.5)
     place = 0 if injured else 1
     share = 0.0 if injured else 100.0
     away, front = AWAYS[place], FRONTS[1 - place]
     moves = [
         Move(Lane.SHARE, begin_s, 0.22, share),
-        Move(Lane.PRESENCE, begin_s, 0.15, 0.93),
-        Move(Lane.PRESENCE, begin_s + 0.15, 0.2, 1.08),
+        Move(Lane.PRESENCE, begin_s, 0.15, 0.93 - raiser.profile.rail_fraction),
+        Move(Lane.PRESENCE, begin_s + 0.15, 0.2, 1.08 - raiser.profile.rail_fraction),
         Move(front, begin_s, 0.2, 0.66),
         Move(Lane.SHARE, begin_s + 0.45, 0.3, 50.0 + raiser.rng.normal(0.0, 4.0)),
         Move(Lane.PRESENCE, begin_s + 0.5, 0.3, 1.0 - raiser.profile.rail_fraction),
@@ -85,6 +91,19 @@ def _stumble(raiser: Raiser, begin_s: float) -> tuple[list[Move], float]:
         Move(Lane.SHARE, begin_s + 1.1, 0.7, 50.0),
     ]
     return sorted(moves, key=lambda move: move.start_s), begin_s + 1.8
+
+
+def _touch_down(raiser: Raiser, begin_s: float) -> tuple[list[Move], float]:
+    """On one leg the free foot comes down, and takes a part of the load."""
+    free, alone = raiser.free_away, raiser.alone_percent
+    moves = [
+        Move(Lane.PRESENCE, begin_s, 0.15, 0.94 - raiser.profile.rail_fraction),
+        Move(free, begin_s, 0.2, 0.0),
+        Move(Lane.PRESENCE, begin_s + 0.15, 0.2, 1.06 - raiser.profile.rail_fraction),
+        Move(Lane.SHARE, begin_s + 0.2, 0.2, alone + 0.45 * (100.0 - 2.0 * alone)),
+        Move(Lane.PRESENCE, begin_s + 0.5, 0.3, 1.0 - raiser.profile.rail_fraction),
+    ]
+    return moves, begin_s + 1.5
 
 
 def _leave(raiser: Raiser, begin_s: float, number: int) -> Iterator[Phase]:

@@ -10,8 +10,8 @@ from weightshare.model import Floats
 
 LEAVES, REACHES, PLATEAU = 0.1, 0.9, 0.75
 """Parts of the way, as the measures define them: where phases begin, where the top does, what the plateau is of."""
-BACK_MM = 15.0
-"""Whoever is back within this of where the movement began has done it all."""
+LIFT_MM = 15.0
+"""A lift begins where the heel is so far over its lowest, and ends where it is back within this of it."""
 BEFORE_S, AFTER_S = 2.0, 1.0
 _SLACK_S = 0.05
 
@@ -53,21 +53,19 @@ class Window:
 def find_instants(time_s: Floats, height_mm: Floats, window: Window) -> Instants | None:
     """Return levels and instants of one planned movement; None where it was not done to its end.
 
-    `time_s` and `height_mm` have shape (n,). Instants lie on straight lines between the samples.
+    `time_s` and `height_mm` have shape (n,). Instants lie on straight lines between the samples. The levels before and
+    after are the lowest of the 2 s before the heel is 15 mm up, and of the 1 s after it is back within 15 mm of that.
     """
-    begin_s = max(window.from_s - BEFORE_S, window.earliest_s - _SLACK_S)
-    stop_s = min(window.to_s + AFTER_S, window.latest_s + _SLACK_S)
-    time_s, height_mm = cut(time_s, height_mm, begin_s, stop_s)
-    done = (time_s >= window.from_s) & (time_s <= window.to_s)
-    if not done.any():
+    time_s, height_mm = cut(time_s, height_mm, window.earliest_s - _SLACK_S, window.latest_s + _SLACK_S)
+    lifts = _find_lift(time_s, height_mm, window)
+    if lifts is None:
         return None
-    before = float(height_mm[time_s <= window.from_s + _SLACK_S].min())
-    peak = int(np.argmax(np.where(done, height_mm, -np.inf)))
-    after = float(height_mm[peak:].min())
-    if after > before + BACK_MM:
-        return None
-    high = height_mm[done]
+    lifted_s, back_s = lifts
+    before = float(cut(time_s, height_mm, lifted_s - BEFORE_S, lifted_s)[1].min())
+    after = float(cut(time_s, height_mm, back_s, back_s + AFTER_S)[1].min())
+    high = cut(time_s, height_mm, lifted_s, back_s)[1]
     plateau = float(np.median(high[high > before + PLATEAU * (high.max() - before)]))
+    time_s, height_mm = cut(time_s, height_mm, lifted_s - BEFORE_S, back_s + AFTER_S)
     tops = cross(time_s, height_mm, before + REACHES * (plateau - before), up=True)
     starts = cross(time_s, height_mm, before + LEAVES * (plateau - before), up=True)
     lowerings = cross(time_s, height_mm, after + REACHES * (plateau - after), up=False)
@@ -76,6 +74,20 @@ def find_instants(time_s: Floats, height_mm: Floats, window: Window) -> Instants
         return None
     start, end = starts[starts < tops[0]][-1], ends[ends > lowerings[-1]][0]
     return Instants(before, plateau, after, float(start), float(tops[0]), float(lowerings[-1]), float(end))
+
+
+def _find_lift(time_s: Floats, height_mm: Floats, window: Window) -> tuple[float, float] | None:
+    """Return when the heel is 15 mm over where it was, and when it is back within 15 mm of that; None where never."""
+    low = cut(time_s, height_mm, window.from_s - BEFORE_S, window.from_s + _SLACK_S)[1]
+    if not low.size:
+        return None
+    level = float(low.min()) + LIFT_MM
+    done_s, done_mm = cut(time_s, height_mm, window.from_s, window.to_s + _SLACK_S)
+    lifted = np.flatnonzero(done_mm >= level)
+    if not lifted.size:
+        return None
+    back = int(np.argmax(done_mm)) + np.flatnonzero(done_mm[int(np.argmax(done_mm)) :] <= level)
+    return (float(done_s[lifted[0]]), float(done_s[back[0]])) if back.size else None
 
 
 def cut(time_s: Floats, values: Floats, from_s: float, to_s: float) -> tuple[Floats, Floats]:

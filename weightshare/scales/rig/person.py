@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -47,6 +47,7 @@ BOB_LIMIT = 0.03
 STEP_S = 0.6
 """How long stepping on takes; a wish before is lost, as there is nobody to follow it."""
 RAIL_SWAY = 0.008
+BROKEN_OFF = "broken off"
 _REST = {Lane.AWAY: AWAY_MM, Lane.GOOD_AWAY: AWAY_MM, Lane.FRONT: STANDING_FRONT, Lane.GOOD_FRONT: STANDING_FRONT}
 """Where lanes are before anybody is there; the others are at 0."""
 
@@ -79,7 +80,8 @@ class Person:
         self._sway = Sway(np.random.default_rng([seed, 2]), lanes)
         self._wobble = Wobble(seed, profile)
         self._cues = Cues()
-        self._plan = self._make_plan(seed, patience_s)
+        self._sets = Sets(profile, task, seed, self._cues, patience_s)
+        self._plan = self._make_plan(seed)
         self._planned_s = 0.0
         self._paths = {lane: Path(_REST.get(lane, 0.0)) for lane in Lane}
         self._newest_s = 0.0
@@ -88,10 +90,9 @@ class Person:
         self._lifted = False
         self._off = False
 
-    def _make_plan(self, seed: int, patience_s: float) -> Iterator[Phase]:
-        does = self.profile.follows or self.profile.steered
-        if self.task.moves_body and does:
-            return Sets(self.profile, self.task, seed, self._cues, patience_s).play()
+    def _make_plan(self, seed: int) -> Iterator[Phase]:
+        if self.task.moves_body and (self.profile.follows or self.profile.steered):
+            return self._sets.play()
         return plan(self.profile, self.task, np.random.default_rng([seed, 1]))
 
     def steer(self, delta_points: float) -> None:
@@ -198,7 +199,8 @@ class Person:
         if not self.profile.steered:
             return
         self._wanted_percent = float(np.clip(self._wanted_percent + delta_points, 0.0, 100.0))
-        if not self._lifted and not self._off:
+        alone = self.task.exercise is not None and self.task.exercise.is_single
+        if not self._lifted and not self._off and not alone:
             self._go(Lane.SHARE, self._wanted_percent)
 
     def _lift(self) -> None:
@@ -213,8 +215,14 @@ class Person:
         if not self.profile.steered:
             return
         self._off, self._lifted = not self._off, False
-        start_s = self._newest_s
+        self._sets.away, start_s = self._off, self._newest_s
+        self._break_off(start_s)
         self._apply(step_off(start_s) if self._off else step_on(start_s, self._wanted_percent))
+
+    def _break_off(self, now_s: float) -> None:
+        """Note that what goes on now, or was planned, comes to nothing."""
+        begun = [deed for deed in self.deeds if deed.from_s < now_s]
+        self.deeds = [replace(deed, to_s=now_s, what=BROKEN_OFF) if deed.to_s > now_s else deed for deed in begun]
 
     def _go(self, lane: Lane, value: float) -> None:
         self._paths[lane].move(self._newest_s, STEER_S, value)

@@ -28,6 +28,7 @@ HANGING_PART = 0.75
 """A foot that hangs in the air rises with the body."""
 BOUNCES, BOUNCE_S = (1.0, -0.2, 0.5, 0.0), 0.15
 SLIDE_S = 0.1
+OVER_EDGE, BACK_UP = "going over the edge", "coming back from the edge"
 LANDED_S = 0.9
 """So long after a lowering on one leg the other is back on its plate, with its part of the load."""
 
@@ -41,10 +42,14 @@ class Doing:
     to_s: float
     ready_s: float = 0.0
     """When the next may begin at the earliest."""
+    what: str = ""
+    """A name for the truth where it is no repetition, and still moves heels or body."""
 
 
 class Doer(Protocol):
     """Somebody who does one exercise."""
+
+    rng: np.random.Generator
 
     def prepare(self, begin_s: float) -> Doing:
         """Return how a set begins; the first repetition may begin at its end."""
@@ -88,13 +93,13 @@ class Raiser:
             moves += [Move(lane, begin_s, EDGE_S, self.low_front) for lane in FRONTS]
             ready_s += EDGE_S + 0.2
         if self.task.exercise is Exercise.SINGLE_RAISE:
-            moves.append(Move(Lane.SHARE, ready_s, STAND_ON_ONE_S, self._alone()))
-            moves.append(Move(AWAYS[1 - self._mine], ready_s + STAND_ON_ONE_S, AWAY_S, SINGLE_AWAY_MM))
+            moves.append(Move(Lane.SHARE, ready_s, STAND_ON_ONE_S, self.alone_percent))
+            moves.append(Move(self.free_away, ready_s + STAND_ON_ONE_S, AWAY_S, SINGLE_AWAY_MM))
             ready_s += STAND_ON_ONE_S + AWAY_S + 0.4
         elif self.task.exercise is Exercise.RAISE and not self.profile.steered:
             moves.append(Move(Lane.SHARE, begin_s, 0.9, self._aim(0.0, 1.0)))
             ready_s = max(ready_s, begin_s + 1.1)
-        return Doing(moves, begin_s, ready_s)
+        return Doing(moves, begin_s, ready_s, what=OVER_EDGE if self.base_mm else "")
 
     def finish(self, begin_s: float) -> Doing:
         """Return how a set ends: flat on both feet, the load even."""
@@ -103,7 +108,7 @@ class Raiser:
         moves += [Move(lane, start_s, 1.0, STANDING_FRONT) for lane in FRONTS]
         if not self.profile.steered or self.single:
             moves.append(Move(Lane.SHARE, start_s + 0.9, 0.9, 50.0))
-        return Doing(moves, begin_s, start_s + 1.8)
+        return Doing(moves, start_s, start_s + 1.8, what=BACK_UP if self.base_mm else "")
 
     def repeat(self, start_s: float, gap_s: float, cycle: Cycle, tired: float) -> Doing:
         """Return one repetition."""
@@ -136,8 +141,15 @@ class Raiser:
     def _scatter(self) -> float:
         return float(np.exp(np.clip(self.rng.normal(), -2.5, 2.5) * self.manner.tempo_spread))
 
-    def _alone(self) -> float:
+    @property
+    def alone_percent(self) -> float:
+        """The injured side's share while the working leg stands alone."""
         return 100.0 if self._mine == 0 else 0.0
+
+    @property
+    def free_away(self) -> Lane:
+        """The lane of the free foot's being lifted, in single-leg work."""
+        return AWAYS[1 - self._mine]
 
     def _aim(self, tired: float, spread: float) -> float:
         target = self.task.target_percent
@@ -245,8 +257,8 @@ class Raiser:
 
     def _step_over(self, course: Course) -> Iterator[Move]:
         """Yield the whole load going to the working leg, and the free foot hovering until it lands."""
-        there_s, free = course.shift_s + course.shift_long_s, AWAYS[1 - self._mine]
-        yield Move(Lane.SHARE, course.shift_s, course.shift_long_s, self._alone())
+        there_s, free = course.shift_s + course.shift_long_s, self.free_away
+        yield Move(Lane.SHARE, course.shift_s, course.shift_long_s, self.alone_percent)
         yield Move(free, there_s, AWAY_S, HOVER_MM)
         yield Move(free, course.end_s + 0.05, AWAY_S, 0.0)
         yield Move(Lane.SHARE, course.end_s + 0.05 + AWAY_S, 0.6, 50.0)

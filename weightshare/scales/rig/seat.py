@@ -8,7 +8,7 @@ from weightshare.exercise import Exercise
 from weightshare.scales.rig.plan import FRONTS, STANDING_FRONT, Lane, Move, Task
 from weightshare.scales.rig.profile import Profile
 from weightshare.scales.rig.raising import LIMITS_PERCENT, Doing
-from weightshare.scales.rig.stroke import Cycle, length_s, make_stroke, moves_of
+from weightshare.scales.rig.stroke import Cycle, Knot, length_s, make_stroke, moves_of
 
 SQUAT_PART, SEAT_PART = 0.13, 0.16
 """How far the centre of mass goes down, in parts of the stature."""
@@ -17,7 +17,9 @@ LEAN_S, THRUST_S = 0.4, 0.3
 """Seated, the trunk swings forward first; then the seat is left within the second time."""
 LEANING_PART = 0.12
 """What the swing adds to the load on the feet, in parts of body weight."""
-SIT_DOWN_S = 1.6
+SIT_DOWN_S, SITTING_DOWN = 1.6, "sitting down"
+SLOWED = 0.3
+"""The whole body's weight evens out what would stop a heel."""
 
 
 class Squatter:
@@ -40,8 +42,7 @@ class Squatter:
     def repeat(self, start_s: float, gap_s: float, cycle: Cycle, tired: float) -> Doing:
         """Return one squat; `cycle`'s rise is the way down."""
         depth_mm = self._draw_depth(tired)
-        down = make_stroke(self.manner, cycle.rise_s * self._scatter(), self.rng, up=False)
-        up = make_stroke(self.manner, cycle.lowering_s * self._scatter(), self.rng, up=True)
+        down, up = self._stroke(cycle.rise_s, up=False), self._stroke(cycle.lowering_s, up=True)
         low_s = start_s + length_s(down)
         rise_s = low_s + cycle.top_s * self._scatter()
         end_s = rise_s + length_s(up)
@@ -55,6 +56,9 @@ class Squatter:
             *self._share(rise_s + 0.2, 0.4, tired),
         ]
         return Doing(_in_order(moves), start_s, end_s)
+
+    def _stroke(self, duration_s: float, *, up: bool) -> list[Knot]:
+        return make_stroke(self.manner, duration_s * self._scatter(), self.rng, up=up, slowed=SLOWED)
 
     def _draw_depth(self, tired: float) -> float:
         part = 1.0 - self.manner.tired_height * tired + 0.03 * float(np.clip(self.rng.normal(), -2.0, 2.0))
@@ -79,16 +83,17 @@ class Sitter(Squatter):
 
     def prepare(self, begin_s: float) -> Doing:
         """Return how a set begins: seated; whoever stands sits down first."""
-        moves, ready_s = self._share(begin_s, 0.9, 0.0), begin_s + 1.2
+        moves, ready_s, what = self._share(begin_s, 0.9, 0.0), begin_s + 1.2, ""
         if not self.seated:
             moves += self._sit(ready_s, SIT_DOWN_S, self.depth_mm)
             ready_s += SIT_DOWN_S + 1.5
+            what = SITTING_DOWN
         self.seated = True
-        return Doing(_in_order(moves), begin_s, ready_s)
+        return Doing(_in_order(moves), begin_s, ready_s, what=what)
 
     def repeat(self, start_s: float, gap_s: float, cycle: Cycle, tired: float) -> Doing:
         """Return swinging forward, standing up, standing and sitting down."""
-        up = make_stroke(self.manner, cycle.rise_s * self._scatter(), self.rng, up=True)
+        up = self._stroke(cycle.rise_s, up=True)
         rise_s = start_s + LEAN_S
         top_s = rise_s + length_s(up)
         low_s = top_s + cycle.top_s * self._scatter()
@@ -107,7 +112,7 @@ class Sitter(Squatter):
 
     def _sit(self, start_s: float, duration_s: float, depth_mm: float) -> list[Move]:
         """The body comes down softly, and the seat takes its part over the last of the way."""
-        down = make_stroke(self.manner, duration_s, self.rng, up=False)
+        down = make_stroke(self.manner, duration_s, self.rng, up=False, slowed=SLOWED)
         return [
             *moves_of(Lane.BODY, down, start_s, (0.0, -depth_mm)),
             *(Move(lane, start_s, 0.6 * duration_s, STANDING_FRONT - 0.06) for lane in FRONTS),

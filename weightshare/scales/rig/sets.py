@@ -18,7 +18,7 @@ from weightshare.scales.rig.raising import Doer, Doing, Raiser
 from weightshare.scales.rig.seat import Sitter, Squatter
 from weightshare.scales.rig.stroke import Cycle, time_cycle
 
-REPETITION, HOLD, SITTING_DOWN = "repetition", "hold", "sitting down"
+REPETITION, HOLD = "repetition", "hold"
 AHEAD_S = 0.22
 """What belongs to a repetition begins at most so long before it."""
 GRAIN_S = 0.1
@@ -69,6 +69,8 @@ class Sets:
         self._profile, self._task, self._seed, self._cues = profile, task, seed, cues
         self._patience_s = patience_s
         self._sitter: Sitter | None = None
+        self.away = False
+        """Whether the person left the plates by somebody's wish: then no set goes on, and none begins."""
 
     def play(self) -> Iterator[Phase]:
         """Yield phase after phase, without end."""
@@ -79,7 +81,7 @@ class Sets:
             cue = self._cues.take()
             cued = cued or cue is not None
             alone = not cued and number < self._task.sets and now_s >= due_s
-            if cue is None and not alone:
+            if self.away or (cue is None and not alone):
                 now_s = min(now_s + GRAIN_S, due_s) if due_s > now_s else now_s + GRAIN_S
                 yield Phase(now_s, ())
                 continue
@@ -98,31 +100,28 @@ class Sets:
         begin_s = now_s if cue is None else max(cue.time_s + reaction_s, now_s)
         ready = doer.prepare(begin_s)
         start_s = max(ready.to_s, begin_s + 0.3)
-        if cue is not None and cue.beat_s is not None:
-            start_s = max(start_s, cue.beat_s)
-        sits = task.exercise is Exercise.SIT_TO_STAND and bool(ready.moves)
-        deed = Deed(SITTING_DOWN, ready.from_s, ready.to_s, number, working) if sits else None
-        yield Phase(start_s - AHEAD_S, tuple(ready.moves), deed=deed)
+        beat = Beat(self._profile, task, start_s if cue is None or cue.beat_s is None else cue.beat_s, rng)
+        start_s = beat.first_s(start_s)
+        yield Phase(start_s - AHEAD_S, tuple(ready.moves), deed=_name(ready, number, working))
         end_s = start_s
-        for phase in self._repeat(doer, start_s, number, working, rng):
+        for phase in self._repeat(doer, beat, start_s, number, working):
             end_s = max(end_s, phase.deed.to_s) if phase.deed else end_s
             yield phase
-        last = doer.finish(max(end_s, start_s))
-        yield Phase(last.to_s, tuple(last.moves))
+        if not self.away:
+            last = doer.finish(end_s)
+            yield Phase(last.to_s, tuple(last.moves), deed=_name(last, number, working))
 
-    def _repeat(
-        self, doer: Doer, start_s: float, number: int, working: Side, rng: np.random.Generator
-    ) -> Iterator[Phase]:
+    def _repeat(self, doer: Doer, beat: Beat, start_s: float, number: int, working: Side) -> Iterator[Phase]:
         """Yield the repetitions of a set with what comes between, until they are done or the next cue comes."""
-        beat, count, gap_s = Beat(self._profile, self._task, start_s, rng), self._count(), 1.0
+        count, gap_s = self._count(), 1.0
         for k in range(count):
-            if k and self._cues.waiting:
+            if self.away or (k and self._cues.waiting):
                 return
             doing, deed = self._do(doer, start_s, gap_s, beat.cycle, self._tire(k, count, number))
             next_s, extra = beat.next_s(max(doing.to_s, doing.ready_s)), self._extra(k, count)
             phases: list[Phase] = []
             if extra is not None and isinstance(doer, Raiser):
-                phases = list(do_extra(extra, doer, doing.to_s + rng.uniform(0.8, 1.2), number))
+                phases = list(do_extra(extra, doer, doing.to_s + doer.rng.uniform(0.8, 1.2), number))
                 next_s = beat.next_s(phases[-1].end_s + 0.6)
             until_s = phases[0].moves[0].start_s if phases else next_s - AHEAD_S
             yield Phase(
@@ -187,6 +186,12 @@ class Beat:
         self._on_beat = own is None and task.tempo is not None
         self._beat_s = start_s
 
+    def first_s(self, ready_s: float) -> float:
+        """Return when the first repetition begins: on the first beat for which one is ready."""
+        while self._beat_s < ready_s:
+            self._beat_s += self._cycle_s if self._on_beat else ready_s - self._beat_s
+        return self._beat_s if self._on_beat else ready_s
+
     def next_s(self, end_s: float) -> float:
         """Return when the next repetition begins, the one before having ended at `end_s`."""
         swinging = self._manner.stroke is Stroke.SWINGING
@@ -198,3 +203,8 @@ class Beat:
             self._beat_s += self._cycle_s
         late = float(np.clip(self._rng.normal(), -2.0, 2.0)) * self._manner.beat_spread_s
         return max(least_s, self._beat_s + late)
+
+
+def _name(doing: Doing, number: int, working: Side) -> Deed | None:
+    """Return what a set begins or ends with, where it moves heels or body: no repetition."""
+    return Deed(doing.what, doing.from_s, doing.to_s, number, working) if doing.what else None

@@ -76,13 +76,18 @@ def _stretch(manner: Manner, phase_s: float) -> float:
     return high
 
 
-def make_stroke(manner: Manner, duration_s: float, rng: np.random.Generator, *, up: bool) -> list[Knot]:
-    """Return the pieces of one movement from one level to the other."""
+def make_stroke(
+    manner: Manner, duration_s: float, rng: np.random.Generator, *, up: bool, slowed: float = 1.0
+) -> list[Knot]:
+    """Return the pieces of one movement from one level to the other.
+
+    `slowed` is how much small movements slow down between: 1 nearly to a stop, 0 not at all.
+    """
     stroke = manner.stroke
     if stroke is Stroke.SWINGING:
         return _sine(duration_s)
     if stroke is Stroke.JERKY:
-        return _submovements(duration_s, rng)
+        return _submovements(duration_s, rng, slowed)
     if stroke is Stroke.PAUSING and up:
         return _with_pause(duration_s, rng)
     if stroke is Stroke.LEAST_JERK or duration_s <= 2 * manner.soft_s:
@@ -111,13 +116,13 @@ def _sine(duration_s: float) -> list[Knot]:
     ]
 
 
-def _submovements(duration_s: float, rng: np.random.Generator) -> list[Knot]:
-    """Several small movements that nearly come to a stop between: about three in a second."""
+def _submovements(duration_s: float, rng: np.random.Generator, slowed: float) -> list[Knot]:
+    """Several small movements, about three in a second."""
     count = int(np.clip(round(2.6 * duration_s), 2, 12))
     times = np.cumsum(rng.uniform(0.7, 1.3, count))
     parts = np.cumsum(rng.uniform(0.7, 1.3, count))
     times, parts = times / times[-1], parts / parts[-1]
-    slow = rng.uniform(0.05, 0.35, count) / duration_s
+    slow = (1.0 - slowed * rng.uniform(0.65, 0.95, count)) / duration_s
     slow[-1] = 0.0
     steps = np.diff(times, prepend=0.0) * duration_s
     return [Knot(float(t), float(p), float(v)) for t, p, v in zip(steps, parts, slow, strict=True)]
