@@ -10,6 +10,7 @@ import numpy as np
 from weightshare.exercise import PHASES, Basis, Exercise, Phase, Rejected, Repetition, SetSpan, Surface
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Bools, Floats
 from weightshare.pipeline.aim import Aim
+from weightshare.pipeline.force import ForceCounter
 from weightshare.pipeline.height import FIRST_REFERENCE_MM, HeightCounter
 from weightshare.pipeline.motion import BOTTOM, LOWERING, TOP, UNKNOWN, Counter, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.paced import PacedCounter
@@ -36,8 +37,12 @@ def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
 
 def make_counter(ground: Ground, basis: Basis | None) -> Counter | None:
     """Return what finds the repetitions of this exercise on this basis."""
-    counters: dict[Basis, Callable[[Ground], Counter]] = {Basis.HEIGHT: HeightCounter, Basis.PACED: PacedCounter}
-    return counters[basis](ground) if basis in counters else None
+    counters: dict[Basis, Callable[[Ground], Counter]] = {
+        Basis.HEIGHT: HeightCounter,
+        Basis.FORCE: ForceCounter,
+        Basis.PACED: PacedCounter,
+    }
+    return None if basis is None else counters[basis](ground)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
