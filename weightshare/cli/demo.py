@@ -8,6 +8,7 @@ from pathlib import Path
 
 from weightshare.cli.peripheral import try_window
 from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
+from weightshare.exercise import Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
@@ -18,7 +19,9 @@ from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
 from weightshare.window.display import names_display
 
-SOURCE = "rig:steady"
+SOURCE = "rig:raiser"
+SETTINGS = Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 3.0, 1.0))
+GOAL = Goal(sets=1, repetitions=4)
 SECONDS = 40.0
 LOOK_S = 0.05
 """How often the patient's screen is looked at; a display does it more often, a picture needs no more."""
@@ -44,14 +47,14 @@ def show(save: Path | None = None, seconds: float = SECONDS) -> int:
 
             return open_window(None)
         print(f"no window can be opened here: {trial.reason}", file=sys.stderr)
-    return practise(PractiseOptions(Settings(Side.LEFT, 75.0), Goal(10.0, 2), (SOURCE,), seconds=seconds, save=save))
+    return practise(PractiseOptions(SETTINGS, GOAL, (SOURCE,), seconds=seconds, save=save))
 
 
 def practise(options: PractiseOptions) -> int:
     """Practise without a window; print the analysis, the place of the session and that of the picture."""
     from weightshare.cli.table import analysis_table
 
-    print(f"practising {options.seconds:g} s on the virtual scales, without a window", file=sys.stderr)
+    print(f"practising {options.seconds:g} s at most on the virtual scales, without a window", file=sys.stderr)
     engine, onlooker = Engine(options), Onlooker(options)
     engine.start()
     try:
@@ -94,15 +97,15 @@ class Onlooker:
     def __init__(self, options: PractiseOptions) -> None:
         self._flow = Flow(options.settings, options.goal, options.sources[0])
         self.memorable: Screen | None = None
-        """The newest screen of a hold under way; before the first hold, the newest of all."""
-        self._holding_seen = False
+        """The newest screen of a lowering in the band; before the first, the newest of all."""
+        self._lowering_seen = False
 
     def look(self, view: LiveView) -> Action:
         """Take the newest view; return BEGIN at the moment when practice begins."""
         screen, _ = self._flow.update(view)
-        holding = self._flow.step is Step.PRACTISE and view.snapshot.holding and not view.stale
-        if holding or not self._holding_seen:
-            self.memorable, self._holding_seen = screen, holding
+        lowering = view.snapshot.phase is Phase.LOWERING and view.snapshot.in_band and not view.stale
+        if (lowering and self._flow.step is Step.PRACTISE) or not self._lowering_seen:
+            self.memorable, self._lowering_seen = screen, lowering
         return self._flow.press() if self._flow.step is Step.READY else Action.NOTHING
 
 
