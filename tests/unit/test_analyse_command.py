@@ -10,6 +10,8 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.unit.heels import heeled
+from tests.unit.raises import raises
 from weightshare.cli import main
 from weightshare.model import Trace
 from weightshare.records.trace import write_csv, write_parquet
@@ -147,6 +149,22 @@ OUT_OF_RANGE = [
     ("--body-weight-N", "nan"),
     ("--injured", "both"),
     ("--injured", ""),
+    ("--added-weight-N", "-1"),
+    ("--added-weight-N", "nan"),
+    ("--stage", "jump"),
+    ("--stage", ""),
+    ("--tempo", "1-1"),
+    ("--tempo", "1-1-0.1"),
+    ("--surface", "stair"),
+    ("--basis", "video"),
+    ("--basis", "paced"),
+    ("--reference-height-mm", "5"),
+    ("--reference-height-mm", "inf"),
+    ("--working", "both"),
+    ("--working", "left"),
+    ("--ceiling", "20"),
+    ("--ceiling", "nankg"),
+    ("--ceiling", "0%"),
 ]
 
 
@@ -239,3 +257,91 @@ def test_a_trace_too_slow_for_the_default_filter_is_not_filtered_and_says_so(
     assert found["total_held_s"] == pytest.approx(9.9)
     assert "--filter" in refused(capsys, ["analyse", path, "--injured", "left", "--filter", "5"])
     assert analysed(capsys, [path, "--injured", "left", "--filter", "4.9"])["share_percent"]["mean"] == 50.0
+
+
+@pytest.fixture
+def raising(tmp_path: Path) -> Path:
+    """Three raises of both heels by 75 mm, the load turned to the left at the top; the plates have parts."""
+    path = tmp_path / "raises.csv"
+    write_csv(heeled(raises((1.0, 1.0, 2.0), 3, turn=0.25)), path)
+    return path
+
+
+def test_repetitions_are_looked_for_without_being_told(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    found = analysed(capsys, [raising, "--injured", "left", "--target", "75"])
+    assert found["exercise"] is None
+    assert [one["basis"] for one in found["repetitions"]] == ["height"] * 3
+    assert [one["share_lowering_percent"] for one in found["repetitions"]] == pytest.approx([75.0] * 3, abs=2.0)
+    assert found["holds"] is not None
+    assert found["rejected"] == found["sets"] == []
+
+
+def test_a_stage_says_what_was_done(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    of_lowering = analysed(capsys, [raising, "--injured", "left", "--target", "75", "--stage", "lowering"])
+    assert of_lowering["exercise"] == "lowering"
+    assert of_lowering["holds"] is None
+    of_hold = analysed(capsys, [raising, "--injured", "left", "--target", "75", "--stage", "hold"])
+    assert of_hold["repetitions"] == []
+
+
+def test_the_band_of_a_lowering_follows_the_phase(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    """Even on the way up is in the band then; for a band that stands still it is outside."""
+    in_band_s = [
+        analysed(capsys, [raising, "--injured", "left", "--target", "75", "--stage", stage])["band"]["time_in_band_s"]
+        for stage in ("lowering", "raise")
+    ]
+    assert in_band_s[0] > in_band_s[1] + 2.0
+
+
+def test_a_basis_can_be_asked_for(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    found = analysed(capsys, [raising, "--injured", "left", "--stage", "raise", "--basis", "force"])
+    assert [one["basis"] for one in found["repetitions"]] == ["force"] * 3
+    assert {one["height_injured_mm"] for one in found["repetitions"]} == {None}
+
+
+def test_a_reference_height_makes_low_raises_low(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    found = analysed(capsys, [raising, "--injured", "left", "--stage", "raise", "--reference-height-mm", "200"])
+    assert [one["reason"] for one in found["rejected"]] == ["low"] * 3
+    assert found["repetitions"] == []
+
+
+def test_the_other_leg_may_work(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """All stands on the right leg, whose heel is the one that goes up."""
+    trace = heeled(raises((1.0, 1.0, 2.0), 3))
+    total, still = trace.columns["left_N"] + trace.columns["right_N"], np.zeros(trace.time_s.size)
+    alone = {"left_N": still, "right_N": total, "left_heel_height_mm": still}
+    path = tmp_path / "one.csv"
+    kept = {name: values for name, values in trace.columns.items() if "front" not in name and "rear" not in name}
+    write_csv(Trace(trace.time_s, kept | alone), path)
+    words: list[str | Path] = [path, "--injured", "left", "--stage", "single-raise", "--body-weight-N", "700"]
+    assert analysed(capsys, words)["repetitions"] == []
+    found = analysed(capsys, [*words, "--working", "right"])["repetitions"]
+    assert [one["height_uninjured_mm"] for one in found] == pytest.approx([75.0] * 3, abs=0.5)
+
+
+def test_a_crossing_of_the_ceiling_is_told(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    found = analysed(capsys, [raising, "--injured", "left", "--ceiling", "50kg"])
+    assert len(found["ceiling"]) == 3
+    assert min(event["peak_N"] for event in found["ceiling"]) > 50 * 9.80665
+    assert analysed(capsys, [raising, "--injured", "left", "--ceiling", "90%"])["ceiling"] == []
+    assert analysed(capsys, [raising, "--injured", "left"])["ceiling"] is None
+
+
+def test_a_band_may_have_no_upper_edge(capsys: pytest.CaptureFixture[str], trace: Path) -> None:
+    words: list[str | Path] = [trace, "--injured", "left", "--target", "60"]
+    held = [analysed(capsys, [*words, *more])["total_held_s"] for more in ([], ["--one-sided"])]
+    assert held == [0.0, 20.0]
+
+
+def test_what_is_carried_is_no_body_weight(capsys: pytest.CaptureFixture[str], trace: Path) -> None:
+    found = analysed(capsys, [trace, "--injured", "left", "--added-weight-N", "100"])
+    assert (found["body_weight_N"], found["on_plates_percent"]) == (600.0, 100.0)
+
+
+def test_a_person_gets_a_row_for_each_repetition(capsys: pytest.CaptureFixture[str], raising: Path) -> None:
+    assert main(["analyse", str(raising), "--injured", "left", "--target", "75", "--stage", "lowering"]) == 0
+    rows = capsys.readouterr().out.splitlines()
+    assert f"{'repetitions':28}3, by the heel's height" in rows
+    at = next(place for place, row in enumerate(rows) if row.startswith(" no"))
+    assert [row.split()[0] for row in rows[at + 1 : at + 4]] == ["1", "2", "3"]
+    assert all(row.endswith("75/75") for row in rows[at + 1 : at + 4])
