@@ -82,6 +82,9 @@ class _Spans:
     lasts: bool
 
 
+_NONE = _Spans(*np.empty((3, 0)), lasts=False)
+
+
 @dataclass(slots=True)
 class _Open:
     """An event under way: `last_s` is until when it was seen so far."""
@@ -232,6 +235,8 @@ class CeilingStage:
 
     def _find_unread(self, read_s: Floats, lost: Bools) -> _Spans:
         """Return when there was no load to be read; `lost` says it of what follows on each of the readings."""
+        if not lost.any():
+            return _NONE
         end_s = np.append(read_s[1:], self._now_s)
         start_s = np.maximum(read_s, self._armed_s)
         found = np.flatnonzero(lost & (end_s > start_s))
@@ -241,6 +246,8 @@ class CeilingStage:
     def _find_crossings(self, read_s: Floats, read_N: Floats, lost: Bools, limit_N: float) -> _Spans:
         """Return when the load was over the limit. The first reading is the last one of the push before."""
         over = (read_N > limit_N) & (read_s >= self._armed_s)
+        if not over.any():
+            return _NONE
         goes_on = over[:-1] & over[1:] & ~lost[:-1]
         begin = np.flatnonzero(over & ~np.concatenate(([False], goes_on)))
         end = np.flatnonzero(over & ~np.append(goes_on, False))

@@ -101,6 +101,8 @@ class LiftFinder:
         time_s, height = self._tape.time_s, self._tape.values[_HEIGHT]
         first = time_s.searchsorted(np.maximum(time_s[cursor:] - LOOK_BACK_S, self._rest_from_s))
         start = int(first[0])
+        if height[cursor:].max() - height[start:].min() < LIFT_MM:
+            return None
         lowest = window_min(height[start:], first - start, cursor - start)
         over = np.flatnonzero(height[cursor:] - lowest >= LIFT_MM)
         if not over.size:
