@@ -104,18 +104,17 @@ def _follow(course: Sequence[Reading], first: int, lowest: float) -> Lift:
 
 
 def _rest(course: Sequence[Reading], first: int, k: int, half: float) -> int | None:
-    """Return since when the heel has been resting below half of the lift, if that is two seconds ago."""
+    """Return the last reading at least two seconds back, if the heel has been resting since, below half of the lift."""
     low = high = course[k].height
-    since = k + 1
     for place in range(k, first - 1, -1):
         low, high = min(low, course[place].height), max(high, course[place].height)
         if high >= half or high - low > LIFT_MM:
-            break
-        since = place
+            return None
+        if course[k].time_s - course[place].time_s >= LOOK_BACK_S - SLACK_S:
+            return place
         if course[place].after_gap:
-            break
-    rests = since <= k and course[k].time_s - course[since].time_s >= LOOK_BACK_S - SLACK_S
-    return since if rests else None
+            return None
+    return None
 
 
 def meet(a: Reading, b: Reading, level: float) -> float:

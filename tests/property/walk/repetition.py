@@ -19,7 +19,6 @@ from tests.property.walk.lift import (
     before,
     find_instants,
     find_lifts,
-    meet,
     plateau_over,
     readings_of,
 )
@@ -128,9 +127,6 @@ class Walker:
             else:
                 found.repetitions.append(self.measure(lift, instants, parted))
                 self.heights.append(instants.height)
-                for fell_s, rose_s in find_dips(self.course[lift.first : lift.last + 1], instants):
-                    half_way = "a half-way pause and return"
-                    found.rejected.append((fell_s - self.task.delay_s, rose_s - self.task.delay_s, half_way))
             parted = lift.last
         return found
 
@@ -146,6 +142,8 @@ class Walker:
             "too little on the plates": not self.task.single and any(row.plates < 80.0 for row in rows),
             "cut off at the end": lift.cut_off,
             "short": lift.end_s - lift.start_s < SHORT_S,
+            "a half-way pause and return": 0.4 * self.reference_mm <= height < 0.5 * self.reference_mm
+            and pauses(readings, low + 0.4 * self.reference_mm),
             "low": height < 0.5 * self.reference_mm,
         }
         return next((reason for reason, holds in reasons.items() if holds), None)
@@ -202,7 +200,7 @@ class Walker:
             top_height_sd_mm=spread(tops),
             top_share_sd_points=spread([sample.share for sample in at_top if not math.isnan(sample.share)]),
             supported=self.supported(whole),
-            incomplete_return=bool(find_dips(self.course[lift.first : lift.last + 1], instants)),
+            incomplete_return=comes_again(self.course[lift.first : lift.last + 1], instants),
         )
 
     def time_in_band(self, begin_s: float, end_s: float) -> float | None:
@@ -234,20 +232,28 @@ class Walker:
         return any(row.plates < 95.0 for row in whole)
 
 
-def find_dips(readings: Sequence[Reading], instants: Instants) -> list[tuple[float, float]]:
-    """Return from when to when a heel that had been up fell under half of its height and came nearly up again."""
-    half, most = (instants.before + part * instants.height for part in (0.5, 0.75))
-    dips: list[tuple[float, float]] = []
-    fell_s: float | None = None
-    for a, b in pairwise(readings):
-        if b.time_s <= instants.top_s:
-            continue
-        if fell_s is None and a.height >= half > b.height:
-            fell_s = meet(a, b, half)
-        elif fell_s is not None and a.height < most <= b.height:
-            dips.append((fell_s, meet(a, b, most)))
-            fell_s = None
-    return dips
+def comes_again(readings: Sequence[Reading], instants: Instants) -> bool:
+    """Whether the heel fell under half of its height and was nearly up again within one lift."""
+    fell = False
+    for reading in readings:
+        if reading.time_s > instants.top_s:
+            fell |= reading.height < instants.before + 0.5 * instants.height
+            if fell and reading.height > instants.before + 0.75 * instants.height:
+                return True
+    return False
+
+
+def pauses(readings: Sequence[Reading], level: float) -> bool:
+    """Whether the heel stays within 5 mm for 0.4 s, at a level or above it."""
+    for i, first in enumerate(readings):
+        low = high = first.height
+        for reading in readings[i:]:
+            low, high = min(low, reading.height), max(high, reading.height)
+            if low < level or high - low > 5.0:
+                break
+            if reading.time_s - first.time_s >= 0.4 - SLACK_S:
+                return True
+    return False
 
 
 def spread(values: Sequence[float]) -> float | None:
