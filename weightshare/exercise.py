@@ -182,7 +182,7 @@ class Repetition:
     """Mean force in the rise x the heel's height: load x heel travel, no joint work."""
     load_travel_uninjured_J: float | None = None
     top_height_sd_mm: float | None = None
-    """Steadiness at the top: standard deviation of the working heel's height in the top phase."""
+    """Unsteadiness at the top: standard deviation of the working heel's height about a smooth course through it."""
     top_share_sd_points: float | None = None
     supported: bool | None = None
     """Under 95 % on the plates at some time in it; None where body weight was not known."""

@@ -82,7 +82,7 @@ class _Spans:
     lasts: bool
 
 
-_NONE = _Spans(*np.empty((3, 0)), lasts=False)
+_NONE = _Spans(np.empty(0), np.empty(0), np.empty(0), lasts=False)
 
 
 @dataclass(slots=True)

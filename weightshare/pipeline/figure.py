@@ -13,7 +13,7 @@ from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.course import LEAVES, REACHES, Course, Shape, rise_of
 from weightshare.pipeline.lift import Lift
 from weightshare.pipeline.motion import Ground, Motion
-from weightshare.pipeline.repetition import Stretch
+from weightshare.pipeline.repetition import Stretch, find_unsteadiness
 from weightshare.pipeline.tape import Tape
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, TWO_LEG_PART
 
@@ -106,8 +106,8 @@ class LiftFigures:
             height_uninjured_mm=heights[1],
             load_travel_injured_J=travel[0],
             load_travel_uninjured_J=travel[1],
-            top_height_sd_mm=_spread(around, shape, around[1][row]),
-            top_share_sd_points=_spread(around, shape, _share_of(around[1])),
+            top_height_sd_mm=_find_unsteadiness(around, shape, around[1][row]),
+            top_share_sd_points=top.unsteadiness_points(),
             supported=_is_supported(around, shape),
             incomplete_return=shape.incomplete_return,
         )
@@ -150,18 +150,11 @@ def _travel(rise: Stretch, heights: tuple[float | None, float | None]) -> tuple[
     return injured, uninjured
 
 
-def _spread(around: tuple[Floats, Floats], shape: Shape, values: Floats) -> float | None:
-    """Return the standard deviation of the values read in the top phase; None with fewer than two."""
+def _find_unsteadiness(around: tuple[Floats, Floats], shape: Shape, values: Floats) -> float | None:
+    """Return how unsteady values (n,) were in the top phase; None where too few were read."""
     time_s, _ = around
-    top = values[(time_s >= shape.top_s) & (time_s <= shape.lowering_s) & ~np.isnan(values)]
-    return float(top.std()) if top.size > 1 else None
-
-
-def _share_of(rows: Floats) -> Floats:
-    total_N = rows[Rows.INJURED_N] + rows[Rows.UNINJURED_N]
-    full = total_N > 0.0
-    share: Floats = np.divide(100.0 * rows[Rows.INJURED_N], total_N, out=np.full(total_N.shape, np.nan), where=full)
-    return share
+    top = (time_s >= shape.top_s) & (time_s <= shape.lowering_s)
+    return find_unsteadiness(time_s[top], values[top])
 
 
 def _is_supported(around: tuple[Floats, Floats], shape: Shape) -> bool | None:

@@ -178,7 +178,7 @@ class PacedCounter:
             share_lowering_thirds_percent=lowering.thirds_percent(still_s, float(still_s[0]), 0.0),
             lowering_in_band_percent=None if self._band is None else lowering.in_band_percent(self._band),
             lowering_least_N=lowering.least_N(),
-            top_share_sd_points=_spread(top),
+            top_share_sd_points=top.unsteadiness_points(),
             supported=_is_supported(rows[Rows.PLATES_PERCENT]),
         )
 
@@ -207,14 +207,6 @@ class PacedCounter:
     def _warn(self, words: str) -> None:
         if words not in self.warnings:
             self.warnings.append(words)
-
-
-def _spread(top: Stretch) -> float | None:
-    """Return the standard deviation of the share read at the top, points; None where too little was read."""
-    total_N = top.injured_N + top.uninjured_N
-    read = total_N > 0.0
-    share = 100.0 * top.injured_N[read] / total_N[read]
-    return float(share.std()) if share.size > 3 else None
 
 
 def _is_supported(plates_percent: Floats) -> bool | None:

@@ -59,7 +59,7 @@ class Portions:
             share_lowering_thirds_percent=_thirds(lowering, height),
             lowering_in_band_percent=banded,
             lowering_least_N=None if lowering is None else lowering.least_N(),
-            top_share_sd_points=None if top is None else _spread(top),
+            top_share_sd_points=None if top is None else top.unsteadiness_points(),
             supported=supported,
         )
 
@@ -88,11 +88,3 @@ def _thirds(
         return None
     course = np.interp(lowering.time_s, *height)
     return lowering.thirds_percent(course, float(course[0]), float(course[-1]))
-
-
-def _spread(stretch: Stretch) -> float | None:
-    """Return the standard deviation of the share, points; None where too little was read."""
-    total_N = stretch.injured_N + stretch.uninjured_N
-    read = total_N > 0.0
-    share = 100.0 * stretch.injured_N[read] / total_N[read]
-    return float(share.std()) if share.size > 3 else None

@@ -15,6 +15,7 @@ from weightshare.pipeline.tape import Tape, integrate
 READ_PART = 0.9
 """A share is told of a stretch of which at least this part was read."""
 THIRDS = 3
+STEADY_SAMPLES = 10
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,6 +61,10 @@ class Stretch:
         known = self.injured_N[~np.isnan(self.injured_N)]
         return float(known.min()) if known.size and read_s >= READ_PART * self.duration_s else None
 
+    def unsteadiness_points(self) -> float | None:
+        """Return how unsteady the share was, in points; None where too little was read."""
+        return find_unsteadiness(self.time_s[1:-1], self._course()[1:-1])
+
     def in_band_percent(self, band: Band) -> float | None:
         """Return the part of the stretch with the share in `band`, percent; None where too little was read."""
         _, read_s = self.impulses()
@@ -100,6 +105,22 @@ class Stretch:
             enough = steps[read].sum() >= READ_PART * steps.sum() and bool(read.any())
             shares.append(_share((means[:, read] * steps[read]).sum(axis=1)) if enough else None)
         return shares[0], shares[1], shares[2]
+
+
+def find_unsteadiness(time_s: Floats, values: Floats) -> float | None:
+    """Return the standard deviation of values (n,) about a smooth course through them; NaN is passed over.
+
+    The course is a polynomial of the fourth degree: so that coming to rest, going on, and shifting the load on purpose
+    are no unsteadiness, but trembling and bouncing are. None with fewer than STEADY_SAMPLES readings.
+    """
+    known = ~np.isnan(values)
+    time_s, values = time_s[known], values[known]
+    if values.size < STEADY_SAMPLES:
+        return None
+    x = 2.0 * (time_s - time_s[0]) / (time_s[-1] - time_s[0]) - 1.0
+    basis = np.polynomial.legendre.legvander(x, 4)
+    course = basis @ np.linalg.lstsq(basis, values, rcond=None)[0]
+    return float(np.sqrt(np.mean((values - course) ** 2)))
 
 
 def _put_in(time_s: Floats, course: Floats, levels: Floats) -> tuple[Floats, Floats]:
