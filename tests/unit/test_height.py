@@ -82,7 +82,7 @@ def test_steadiness_at_the_top_is_its_spread() -> None:
     still, shaking = (analyse(heeled(raises((1.0, 3.0, 2.0), 1), noise_mm=mm)).repetitions[0] for mm in (0.0, 2.0))
     assert still.top_height_sd_mm is not None and shaking.top_height_sd_mm is not None
     assert shaking.top_height_sd_mm > still.top_height_sd_mm + 0.2
-    assert still.top_height_sd_mm == pytest.approx(0.0, abs=0.3)
+    assert still.top_height_sd_mm < 0.3
     assert still.top_share_sd_points == pytest.approx(0.0, abs=0.3)
 
 

@@ -233,4 +233,4 @@ def test_a_tempo_without_a_top_has_no_share_there() -> None:
 def test_steadiness_at_the_top_is_that_of_the_share() -> None:
     share = 60.0 + 2.0 * np.sin(2.0 * np.pi * 5.0 * TIME_S)
     one = count(shared(TIME_S, share)).repetitions[0]
-    assert one.top_share_sd_points == pytest.approx(np.sqrt(2.0), rel=0.02)
+    assert one.top_share_sd_points == pytest.approx(np.sqrt(2.0), rel=0.05)

@@ -16,6 +16,7 @@ READ_PART = 0.9
 """A share is told of a stretch of which at least this part was read."""
 THIRDS = 3
 STEADY_SAMPLES = 10
+MOST_DEGREES = 20
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,15 +111,16 @@ class Stretch:
 def find_unsteadiness(time_s: Floats, values: Floats) -> float | None:
     """Return the standard deviation of values (n,) about a smooth course through them; NaN is passed over.
 
-    The course is a polynomial of the fourth degree: so that coming to rest, going on, and shifting the load on purpose
-    are no unsteadiness, but trembling and bouncing are. None with fewer than STEADY_SAMPLES readings.
+    The course is a polynomial with two degrees for each second, and two more: so that coming to rest, going on, and
+    shifting the load on purpose are hardly any unsteadiness, but trembling and bouncing are. None with too few readings.
     """
     known = ~np.isnan(values)
     time_s, values = time_s[known], values[known]
-    if values.size < STEADY_SAMPLES:
+    span_s = float(time_s[-1] - time_s[0]) if time_s.size else 0.0
+    degree = min(round(2.0 + 2.0 * span_s), MOST_DEGREES)
+    if values.size < max(STEADY_SAMPLES, 2 * degree):
         return None
-    x = 2.0 * (time_s - time_s[0]) / (time_s[-1] - time_s[0]) - 1.0
-    basis = np.polynomial.legendre.legvander(x, 4)
+    basis = np.polynomial.legendre.legvander(2.0 * (time_s - time_s[0]) / span_s - 1.0, degree)
     course = basis @ np.linalg.lstsq(basis, values, rcond=None)[0]
     return float(np.sqrt(np.mean((values - course) ** 2)))
 
