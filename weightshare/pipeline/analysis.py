@@ -77,10 +77,12 @@ def _band(settings: Settings, tally: Tally) -> BandSummary | None:
 
 def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
     warnings = _say_of_load(tally)
-    if settings.exercise is not None and settings.exercise.is_repeated and settings.target_percent is not None:
+    repeated = settings.exercise is not None and settings.exercise.is_repeated
+    if repeated and settings.target_percent is not None:
         warnings.append("holds are not listed: the exercise is made of repetitions")
-    if any(hold.supported is None for hold in tally.holds):
-        warnings.append("whether every hold was supported is not known: body weight was not known then")
+    for name, done in (("hold", () if repeated else tally.holds), ("repetition", tally.repetitions)):
+        if any(one.supported is None for one in done):
+            warnings.append(f"whether every {name} was supported is not known: body weight was not known then")
     if settings.target_percent is None:
         warnings.append("band and holds are not known: no target was given")
     return warnings

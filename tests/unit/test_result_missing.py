@@ -1,0 +1,102 @@
+"""Whatever of a repetition or a set cannot be had is null, and a warning says why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeAlias
+
+import pytest
+
+from tests.unit.heels import heeled
+from tests.unit.plates import lose
+from tests.unit.raises import raises
+from tests.unit.test_result import NOT_ASKED, WORDS, nulls
+from weightshare.exercise import Exercise, SetSpan, Tempo
+from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Side, Trace
+from weightshare.pipeline.analysis import analyse_trace
+from weightshare.task import Settings
+
+LEFT_HEEL, RIGHT_HEEL = HEIGHT_COLUMNS
+TEMPO = Tempo(1.0, 1.0, 2.0, 1.0)
+Change: TypeAlias = Callable[[Trace], Trace]
+
+
+def without(*names: str) -> Change:
+    """Return what takes columns out of a trace."""
+    return lambda trace: Trace(trace.time_s, {name: x for name, x in trace.columns.items() if name not in names})
+
+
+def losing(begin_s: float, end_s: float, *names: str) -> Change:
+    """Return what takes readings out of a trace."""
+    return lambda trace: lose(trace, begin_s, end_s, *names)
+
+
+def late(trace: Trace) -> Trace:
+    """Return a trace that begins half a second before the first rise."""
+    return Trace(trace.time_s[450:], {name: x[450:] for name, x in trace.columns.items()})
+
+
+CHANGES: dict[str, Change] = {
+    "all was measured": lambda trace: trace,
+    "one heel": without(RIGHT_HEEL),
+    "no heels": without(*HEIGHT_COLUMNS),
+    "neither heels nor parts": without(*HEIGHT_COLUMNS, *PART_COLUMNS),
+    "no load at the top": losing(6.3, 7.0, "left_N", "right_N"),
+    "no load in a lowering": losing(7.3, 8.0, "left_N", "right_N"),
+    "one heel unread": losing(6.5, 7.5, RIGHT_HEEL),
+    "no time to be weighed": late,
+}
+SETTINGS = {
+    "nothing known": Settings(Side.LEFT),
+    "a target": Settings(Side.LEFT, 75.0),
+    "raises": Settings(Side.LEFT, 50.0, exercise=Exercise.RAISE),
+    "lowerings, no target": Settings(Side.LEFT, exercise=Exercise.LOWERING, tempo=TEMPO),
+    "one leg": Settings(Side.LEFT, 100.0, exercise=Exercise.SINGLE_RAISE),
+    "no time at the top": Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING, tempo=replace(TEMPO, top_s=0.0)),
+    "a ceiling": Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING),
+}
+TOLD = WORDS | {
+    "repetitions.height_injured_mm": "height",
+    "repetitions.height_uninjured_mm": "height",
+    "repetitions.load_travel_injured_J": "height",
+    "repetitions.load_travel_uninjured_J": "height",
+    "repetitions.top_height_sd_mm": "height",
+    "repetitions.lowering_in_band_percent": ("band", "share of a repetition"),
+    "repetitions.lowering_least_N": "share of a repetition",
+    "repetitions.share_rise_percent": "share of a repetition",
+    "repetitions.share_top_percent": ("share of a repetition", "at the top", "the top of a repetition"),
+    "repetitions.share_lowering_percent": ("share of a repetition", "the lowering of a repetition"),
+    "repetitions.share_lowering_thirds_percent": ("share of a repetition", "the lowering of a repetition"),
+    "repetitions.top_share_sd_points": ("share of a repetition", "at the top", "the top of a repetition"),
+    "repetitions.supported": "repetition was supported",
+    "sets.height_mm": ("height", "no repetition counted", "repetitions are not known"),
+    "sets.load_travel_injured_J": ("height", "no repetition counted", "repetitions are not known"),
+    "sets.load_travel_uninjured_J": ("height", "no repetition counted", "repetitions are not known"),
+    "sets.share_lowering_percent": ("share of a repetition", "no repetition counted"),
+    "sets.lowering_duration_s": "no repetition counted",
+    "sets.lowering_in_band_percent": ("band", "no repetition counted"),
+    "sets.fatigue": ("fatigue", "no repetition counted"),
+    "sets.fatigue.height_fall_percent": "height",
+    "sets.fatigue.share_fall_points": "share of a repetition",
+    "sets.fatigue.tempo_fall_percent": "metronome",
+}
+"""What a warning about each null has to speak of; one of them, where there are several."""
+
+
+@pytest.mark.parametrize("change", CHANGES)
+@pytest.mark.parametrize("setting", SETTINGS)
+def test_every_null_of_a_repetition_or_a_set_has_a_warning(change: str, setting: str) -> None:
+    trace = CHANGES[change](heeled(raises((1.0, 1.0, 2.0), 5, turn=0.25)))
+    settings = SETTINGS[setting]
+    spans = [SetSpan(1, 0.0, 20.0, paced_from_s=5.0), SetSpan(2, 20.0, 24.0)] if settings.exercise else []
+    found = analyse_trace(trace, settings, spans).to_json()
+    told = " / ".join(found["warnings"])
+    unsaid = [place for place in set(nulls(found)) - NOT_ASKED if not _is_told(place, told)]
+    assert unsaid == [], told
+    assert len(set(found["warnings"])) == len(found["warnings"])
+
+
+def _is_told(place: str, told: str) -> bool:
+    words = TOLD[place]
+    return any(word in told for word in ((words,) if isinstance(words, str) else words))
