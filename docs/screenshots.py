@@ -1,8 +1,9 @@
-"""Make docs/images/practice-light.png and practice-dark.png from the running program, on the virtual scales.
+"""Make the pictures in docs/images from the running program, on the virtual scales.
 
     python docs/screenshots.py
 
-It takes about half a minute: a virtual person is weighed and holds, as in the window itself. No display is needed.
+It takes about two minutes: a virtual person is weighed and holds, then raises its heels in two sets, as in the window
+itself. No display is needed.
 """
 
 from __future__ import annotations
@@ -12,12 +13,14 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtCore import QSettings
 
+from weightshare.exercise import Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Step
@@ -30,47 +33,95 @@ from weightshare.window.theme import THEMES
 SIZE = (1366, 768)
 HELD_S = 11.0
 LONGEST_S = 90.0
+INTO_S = 0.4
+"""How far into a phase its picture is taken, s."""
 FOLDER = Path(__file__).parent / "images"
+HOLDING = PractiseOptions(
+    Settings(Side.RIGHT, target_percent=75.0), Goal(30.0, 3), sources=("rig:steady,seed=3",), record=False
+)
+LOWERING = PractiseOptions(
+    Settings(Side.RIGHT, target_percent=75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 2.0, 1.0)),
+    Goal(sets=2, repetitions=4, rest_s=10.0),
+    sources=("rig:steady,seed=3",),
+    record=False,
+)
 
 
 def main() -> int:
-    """Run a session until something is held, and take the pictures."""
-    options = PractiseOptions(
-        Settings(Side.RIGHT, target_percent=75.0), Goal(30.0, 3), sources=("rig:steady,seed=3",), record=False
-    )
+    """Run both sessions, and take the pictures."""
+    application()
+    FOLDER.mkdir(exist_ok=True)
+    run_session(HOLDING, take_hold)
+    run_session(LOWERING, take_sets)
+    return 0
+
+
+def run_session(options: PractiseOptions, take: Callable[[PracticeWindow], None]) -> None:
+    """Open the window on a session of `options`, begin practice, and `take` its pictures."""
     with tempfile.TemporaryDirectory() as folder:
         store = Store(QSettings(str(Path(folder) / "window.ini"), QSettings.Format.IniFormat))
         store.cautions_read = True
-        application()
         window = PracticeWindow(options.settings, options.goal, options.sources[0], feed_of(options), store)
         store.set_px_per_mm(window.screen(), 96 / 25.4)
         window.resize(*SIZE)
         window.show()
         try:
-            take_pictures(window)
+            work_until(lambda: window.flow.step is Step.READY)
+            window.bar.say("")
+            window.go()
+            take(window)
         finally:
             window.close()
-    return 0
 
 
-def take_pictures(window: PracticeWindow) -> None:
-    """Go through the session with the big key, and grab the window in both themes while a hold is under way."""
-    work_until(lambda: window.flow.step is Step.READY)
-    window.go()
-    work_until(lambda: held_s(window) >= HELD_S)
-    window.bar.say("")
-    FOLDER.mkdir(exist_ok=True)
+def take_hold(window: PracticeWindow) -> None:
+    """Grab the window in both themes while a hold is under way."""
+    work_until(lambda: window.runner.view().snapshot.held_s >= HELD_S)
     for name in THEMES:
         window.bar.dark.setChecked(name == "dark")
-        window.tick()
-        target = FOLDER / f"practice-{name}.png"
-        window.grab().save(str(target), "PNG")
-        print(target)
+        grab(window, f"practice-{name}")
+    window.bar.dark.setChecked(False)
 
 
-def held_s(window: PracticeWindow) -> float:
-    """Return the held seconds of the hold under way."""
-    return window.runner.view().snapshot.held_s
+def take_sets(window: PracticeWindow) -> None:
+    """Grab what waits, the rise, the shift, the lowering, the rest and the summary of two sets of heel raises."""
+    work_until(lambda: waits(window))
+    grab(window, "waiting-light")
+    work_until(lambda: len(window.runner.view().snapshot.repetitions) >= 2)
+    for phase, name in ((Phase.RISE, "rise"), (Phase.TOP, "shift"), (Phase.LOWERING, "lowering")):
+        work_until(partial(is_within, window, phase))
+        grab(window, f"{name}-light")
+    window.bar.dark.setChecked(True)
+    work_until(lambda: not is_within(window, Phase.LOWERING))
+    work_until(lambda: is_within(window, Phase.LOWERING))
+    grab(window, "lowering-dark")
+    window.bar.dark.setChecked(False)
+    work_until(lambda: window.flow.step is Step.REST)
+    grab(window, "rest-light")
+    work_until(lambda: window.flow.step is Step.DONE and window.runner.ended is not None)
+    grab(window, "summary-light")
+
+
+def waits(window: PracticeWindow) -> bool:
+    """Return whether the corridor waits for the person."""
+    path = None if window.screen_shown is None else window.screen_shown.path
+    return path is not None and path.ahead is not None and path.ahead.waits
+
+
+def is_within(window: PracticeWindow, phase: Phase) -> bool:
+    """Return whether `phase` has been under way for INTO_S."""
+    snapshot = window.runner.view().snapshot
+    if snapshot.phase is not phase or snapshot.phase_since_s is None or snapshot.time_s is None:
+        return False
+    return snapshot.time_s - snapshot.phase_since_s >= INTO_S
+
+
+def grab(window: PracticeWindow, name: str) -> None:
+    """Write what the window shows now."""
+    window.tick()
+    target = FOLDER / f"{name}.png"
+    window.grab().save(str(target), "PNG")
+    print(target)
 
 
 def work_until(holds: Callable[[], bool]) -> None:

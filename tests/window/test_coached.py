@@ -276,3 +276,11 @@ def test_the_table_of_sets_shows_every_cell(board: Board) -> None:
     texts = [line.text for line in board.summary.lines() if line.name.startswith("cell")]
     cells = [cell for row in (lowering.HEADS, *(row.cells for row in lowering.ROWS)) for cell in row]
     assert " ".join(texts).split() == " ".join(cells).split()
+
+
+def test_a_column_with_nothing_in_it_is_left_out(board: Board) -> None:
+    summary = SCREENS["summary"].summary
+    assert summary is not None
+    bare = tuple(SetRow((*row.cells[:-1], "")) for row in summary.rows)
+    board.show_screen(replace(SCREENS["summary"], summary=replace(summary, rows=bare)))
+    assert "notes" not in [line.text for line in board.summary.lines()]

@@ -28,7 +28,9 @@ class SetTable:
 
     def __init__(self, summary: Summary, room: QRectF, size: int, theme: Theme) -> None:
         self.room, self.theme = room, theme
-        self._cells = [summary.heads, *(row.cells for row in summary.rows[-MOST_ROWS:])]
+        rows = [row.cells for row in summary.rows[-MOST_ROWS:]]
+        said = [place for place in range(len(summary.heads)) if not rows or any(cells[place] for cells in rows)]
+        self._cells = [tuple(cells[place] for place in said) for cells in (summary.heads, *rows)]
         self.size = size
         self._set()
         while self.size > SMALLEST_PX and (sum(self._widths) > room.width() or self.height > room.height()):
