@@ -1,0 +1,156 @@
+"""The order of a session of sets, driven by views alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from tests.shown import snapshot
+from weightshare.exercise import Basis, Ceiling, CeilingEvent, Exercise, Phase, SetSpan, Tempo
+from weightshare.model import Side
+from weightshare.practice import words
+from weightshare.practice.coach import Sets
+from weightshare.practice.flow import Action, Flow
+from weightshare.practice.screen import AlarmKind, Step
+from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.state import Snapshot, State
+from weightshare.task import Goal, Settings
+
+SOURCE = "rig:raiser"
+LOWERING = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 2.0, 1.0))
+GOAL = Goal(sets=2, repetitions=10, rest_s=60.0)
+UP = (LinkView(SOURCE, LinkState.SAMPLING, "sampling"),)
+
+
+def view(
+    time_s: float, *spans: SetSpan, age_s: float = 0.01, faults_s: tuple[float, ...] = (), **more: Any
+) -> LiveView:
+    values: dict[str, Any] = {"phase": Phase.BOTTOM, "aim_percent": 50.0, "basis": Basis.HEIGHT} | more
+    shot = snapshot(State.AT_BOTTOM, 50.0, time_s=time_s, **values)
+    return LiveView(shot, UP, age_s, sets=Sets(spans, faults_s))
+
+
+def practising(settings: Settings = LOWERING, goal: Goal = GOAL) -> Flow:
+    flow = Flow(settings, goal, SOURCE)
+    flow.update(view(8.0))
+    assert flow.press() is Action.BEGIN
+    return flow
+
+
+FIRST = SetSpan(1, 10.0)
+DONE = replace(FIRST, to_s=60.0)
+SECOND = SetSpan(2, 121.0)
+
+
+def test_set_rest_set_and_the_end_follow_what_the_session_says() -> None:
+    flow = practising()
+    seen = []
+    for shown in (
+        view(9.0),
+        view(11.0, FIRST),
+        view(61.0, DONE),
+        view(119.0, DONE),
+        view(122.0, DONE, SECOND),
+        view(180.0, DONE, replace(SECOND, to_s=179.0)),
+        view(180.1, DONE, replace(SECOND, to_s=179.0)),
+    ):
+        screen, action = flow.update(shown)
+        seen.append((screen.step, action))
+    practise, rest = (Step.PRACTISE, Action.NOTHING), (Step.REST, Action.NOTHING)
+    finish = (Step.DONE, Action.FINISH)
+    assert seen == [practise, practise, rest, rest, practise, finish, (Step.DONE, Action.NOTHING)]
+    summary = flow.update(view(181.0))[0].summary
+    assert summary is not None and [row.cells[0] for row in summary.rows] == ["1", "2"]
+
+
+def test_settings_are_locked_from_the_first_set_to_the_last() -> None:
+    flow = practising()
+    for shown in (view(11.0, FIRST), view(61.0, DONE)):
+        flow.update(shown)
+        assert flow.locked and not flow.change(replace(LOWERING, target_percent=60.0), GOAL)
+
+
+def test_keys_ask_for_what_they_can_mean_at_each_step() -> None:
+    flow = Flow(LOWERING, GOAL, SOURCE)
+    flow.update(view(8.0))
+    assert (flow.next(), flow.mark()) == (Action.NOTHING, Action.NOTHING)
+    flow.press()
+    flow.update(view(11.0, FIRST))
+    assert (flow.press(), flow.next(), flow.mark()) == (Action.NOTHING, Action.END_SET, Action.FAULT)
+    flow.update(view(61.0, DONE))
+    assert (flow.press(), flow.next(), flow.mark()) == (Action.BEGIN_SET, Action.BEGIN_SET, Action.NOTHING)
+    flow.end()
+    assert (flow.next(), flow.mark()) == (Action.NOTHING, Action.NOTHING)
+
+
+def test_holds_know_no_sets() -> None:
+    flow = practising(Settings(Side.RIGHT, 75.0))
+    flow.update(view(11.0))
+    assert (flow.next(), flow.mark()) == (Action.NOTHING, Action.NOTHING)
+
+
+def test_the_big_key_ends_a_set_to_exhaustion_only_where_that_was_suggested() -> None:
+    flow = practising(goal=replace(GOAL, to_exhaustion=True))
+    flow.update(view(20.0, FIRST))
+    assert flow.press() is Action.NOTHING
+    screen, _action = flow.update(view(20.1, FIRST, faults_s=(20.0,)))
+    assert screen.key == words.END_SET and flow.press() is Action.END_SET
+
+
+def test_escape_in_a_rest_asks_first_and_ends_the_session() -> None:
+    flow = practising()
+    flow.update(view(61.0, DONE))
+    assert flow.escape() is Action.NOTHING
+    assert flow.update(view(61.1, DONE))[0].headline == words.ASK_TO_END
+    assert flow.press() is Action.NOTHING, "Space answers no: it does not begin the next set"
+    assert (flow.escape(), flow.escape()) == (Action.NOTHING, Action.FINISH)
+
+
+def test_the_alarm_stands_over_every_step_from_ready_on_and_in_blind_sets() -> None:
+    limited = replace(LOWERING, ceiling=Ceiling(kg=20.0))
+    over: dict[str, Any] = {
+        "over_ceiling": True,
+        "ceiling_N": 196.133,
+        "ceiling_events": (CeilingEvent(8.0, None, 250.0),),
+    }
+    flow = Flow(limited, GOAL, SOURCE)
+    flow.update(LiveView(Snapshot(State.ZEROING), UP, 0.01))
+    for shown, step in (
+        (view(8.0), Step.READY),
+        (view(11.0, FIRST), Step.PRACTISE),
+        (view(61.0, DONE), Step.REST),
+        (view(122.0, DONE, replace(SECOND, blind=True)), Step.PRACTISE),
+    ):
+        if step is Step.PRACTISE:
+            flow.press()
+        screen, _action = flow.update(replace(shown, snapshot=replace(shown.snapshot, **over)))
+        assert screen.step is step and screen.alarm is not None and screen.alarm.kind is AlarmKind.OVER
+        calm, _action = flow.update(
+            replace(shown, snapshot=replace(shown.snapshot, time_s=shown.snapshot.time_s or 0.0))
+        )
+        assert calm.alarm is not None, "it stays for a while"
+    lost, _action = flow.update(view(122.0, DONE, SECOND, age_s=3.0))
+    assert lost.alarm is not None and lost.alarm.kind is AlarmKind.UNREAD
+    flow.end()
+    assert flow.update(view(123.0, DONE, SECOND, age_s=9.0))[0].alarm is None
+
+
+def test_there_is_no_alarm_while_nobody_practises_yet() -> None:
+    limited = replace(LOWERING, ceiling=Ceiling(kg=20.0))
+    flow = Flow(limited, GOAL, "tcp://127.0.0.1:7000")
+    assert flow.update(LiveView(links=UP))[0].alarm is None
+
+
+def test_the_metronome_sounds_in_practice_and_is_seen_with_it() -> None:
+    flow = practising()
+    rising = view(13.0, FIRST, phase=Phase.RISE, phase_since_s=12.99, age_s=0.01)
+    screen, _action = flow.update(rising)
+    assert screen.pulse is not None and screen.path is not None and screen.path.beat is not None
+    assert screen.path.beat > 0.9
+    assert flow.update(view(61.0, DONE))[0].pulse is None
+
+
+def test_a_silent_window_is_told_of_where_an_alarm_would_need_a_sound() -> None:
+    flow = practising(replace(LOWERING, ceiling=Ceiling(kg=20.0)))
+    flow.silent = True
+    assert words.ALARM_SILENT in flow.update(view(11.0, FIRST))[0].warnings

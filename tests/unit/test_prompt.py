@@ -1,0 +1,106 @@
+"""What a person is told in each phase of each exercise."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+
+import pytest
+
+from tests.shown import snapshot
+from tests.unit.series import make_raise
+from weightshare.exercise import REASONS, Basis, Exercise, Phase, Rejected, SetSpan, Tempo
+from weightshare.model import Side
+from weightshare.practice.prompt import WHY, blind_headline, lift_headline, name_of, reject_note, set_words
+from weightshare.state import State
+from weightshare.task import Goal, Settings
+
+LOWERING = Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING)
+REPEATED = [exercise for exercise in Exercise if exercise.is_repeated]
+
+
+def said(phase: Phase | None, settings: Settings = LOWERING, *, waits: bool = False, opening: str = "") -> str:
+    shot = snapshot(State.IN_BAND, phase=phase, basis=Basis.HEIGHT)
+    return lift_headline(shot, settings, waits=waits, opening=opening)
+
+
+def test_up_on_two_and_down_with_more_on_one_is_told_phase_by_phase() -> None:
+    assert [said(phase) for phase in (Phase.RISE, Phase.TOP, Phase.LOWERING, Phase.BOTTOM)] == [
+        "Up, evenly on both feet.",
+        "Hold. Shift to your left foot.",
+        "Slowly down, more weight on your left foot.",
+        "Heels down. Rest a moment.",
+    ]
+    assert said(Phase.BOTTOM, waits=True) == "Rise on both feet when ready."
+    assert said(Phase.BOTTOM, waits=True, opening="Set 1 of 3") == "Set 1 of 3. Rise on both feet when ready."
+
+
+def test_who_has_to_spare_the_injured_foot_shifts_to_the_other() -> None:
+    spared = replace(LOWERING, target_percent=25.0)
+    assert said(Phase.TOP, spared) == "Hold. Shift to your right foot."
+    assert said(Phase.LOWERING, spared) == "Slowly down, more weight on your right foot."
+    assert said(Phase.TOP, replace(LOWERING, target_percent=50.0)) == "Hold."
+
+
+@pytest.mark.parametrize("exercise", REPEATED)
+def test_every_phase_of_every_exercise_has_one_short_line(exercise: Exercise) -> None:
+    for target, phase, waits in product((None, 50.0, 75.0), (*Phase, None), (True, False)):
+        line = said(phase, Settings(Side.RIGHT, target, exercise=exercise), waits=waits, opening="Set 10 of 20")
+        assert line.endswith(".") and len(line) <= 62 and "None" not in line
+
+
+@pytest.mark.parametrize("exercise", REPEATED)
+def test_one_leg_is_asked_for_in_single_leg_work_only(exercise: Exercise) -> None:
+    settings = Settings(Side.RIGHT, 90.0, exercise=exercise)
+    lines = {said(phase, settings, waits=waits) for phase in Phase for waits in (True, False)}
+    alone = [line for line in lines if "alone" in line or "All your weight" in line or "on your right foot" in line]
+    alone = [line for line in alone if "more weight on" not in line]
+    assert bool(alone) is exercise.is_single
+    assert all("right" in line for line in alone)
+
+
+def test_the_working_leg_is_named_where_it_is_not_the_injured_one() -> None:
+    single = Settings(Side.RIGHT, exercise=Exercise.SINGLE_RAISE, working=Side.LEFT)
+    assert said(Phase.RISE, single) == "Up on your left foot."
+
+
+def test_only_a_slow_way_down_is_called_slow() -> None:
+    quick = replace(LOWERING, tempo=Tempo(1.0, 0.0, 1.0))
+    assert said(Phase.LOWERING, quick).startswith("Down,")
+    assert said(Phase.LOWERING, replace(quick, tempo=Tempo(1.0, 0.0, 3.0))).startswith("Slowly down,")
+
+
+@pytest.mark.parametrize("state", [State.NOBODY, State.ONE_FOOT_OFF, State.ELSEWHERE, State.NO_READING, State.OVERLOAD])
+def test_what_keeps_it_from_counting_comes_before_the_phase(state: State) -> None:
+    shot = snapshot(state, phase=Phase.LOWERING)
+    assert lift_headline(shot, LOWERING, waits=False) not in {said(phase) for phase in Phase}
+
+
+def test_a_metronome_leads_in() -> None:
+    shot = snapshot(State.AT_BOTTOM, phase=Phase.BOTTOM, basis=Basis.PACED)
+    assert lift_headline(shot, LOWERING, waits=False, opening="Set 1 of 3") == "Count the beats: four, then rise."
+    assert lift_headline(shot, LOWERING, waits=False) == "Heels down. Rest a moment."
+
+
+def test_a_blind_set_tells_what_to_do_and_nothing_of_how_it_goes() -> None:
+    goal = Goal(repetitions=8)
+    for state in (State.IN_BAND, State.TOO_LITTLE, State.TOO_MUCH, State.AT_BOTTOM, State.ELSEWHERE):
+        assert blind_headline(snapshot(state), LOWERING, goal) == "Do 8 raises, as you practised them."
+    assert "both feet" in blind_headline(snapshot(State.ONE_FOOT_OFF), LOWERING, goal)
+    assert "as many" in blind_headline(snapshot(), LOWERING, replace(goal, to_exhaustion=True))
+
+
+def test_every_reason_is_told_in_plain_words_and_for_a_while() -> None:
+    assert set(WHY) == set(REASONS)
+    low = Rejected(36.0, 38.0, "low")
+    assert reject_note(snapshot(rejected=(low,)), 4.0) == "Not counted: the heels were too low."
+    assert reject_note(snapshot(rejected=(low,), time_s=42.1), 4.0) == ""
+    later = make_raise(38.5, 1.0)
+    assert reject_note(snapshot(rejected=(low,), repetitions=(later,)), 4.0) == "", "what came after it counted"
+    assert reject_note(snapshot(), 4.0) == ""
+
+
+def test_what_is_counted_has_a_name() -> None:
+    names = {name_of(Settings(Side.LEFT, exercise=exercise), 3) for exercise in REPEATED}
+    assert names == {"raises", "squats", "stands"} and name_of(LOWERING, 1) == "raise" and name_of(None) == "raises"
+    assert set_words(SetSpan(2, 0.0), Goal(sets=3)) == "Set 2 of 3"
