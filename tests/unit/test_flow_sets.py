@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from tests.shown import snapshot
+from tests.unit.series import make_raise
 from weightshare.exercise import Basis, Ceiling, CeilingEvent, Exercise, Phase, SetSpan, Tempo
 from weightshare.model import Side
 from weightshare.practice import words
@@ -68,6 +69,18 @@ def test_settings_are_locked_from_the_first_set_to_the_last() -> None:
     for shown in (view(11.0, FIRST), view(61.0, DONE)):
         flow.update(shown)
         assert flow.locked and not flow.change(replace(LOWERING, target_percent=60.0), GOAL)
+
+
+def test_a_repetition_that_still_waited_when_the_session_ended_is_in_the_table() -> None:
+    """Escape came within a second of the heel's coming down: the record had one more than the summary."""
+    flow = practising()
+    flow.update(view(20.0, FIRST))
+    flow.end()
+    before = flow.update(view(20.1))[0].summary
+    flow.last = view(20.5, FIRST, repetitions=(make_raise(14.0),))
+    after = flow.update(view(20.2))[0].summary
+    assert before is not None and after is not None
+    assert [summary.rows[0].cells[1] for summary in (before, after)] == ["0", "1"]
 
 
 def test_keys_ask_for_what_they_can_mean_at_each_step() -> None:

@@ -66,6 +66,8 @@ class Flow:
         """Where the finished session lies, for the summary; set by the owner."""
         self.trouble = ""
         """What could not be kept of it, in words; set by the owner."""
+        self.last: LiveView | None = None
+        """The session's very last view, with what still waited when it ended; set by the owner."""
         self.silent = False
         """No sound will be heard: none is wanted, or there is no loudspeaker; set by the owner."""
         self._check: SideCheck | None = None
@@ -251,9 +253,11 @@ class Flow:
         return screen
 
     def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
-        """Made once, and again where there is more to say: the session's place, a warning."""
-        key = (self.place, messages)
+        """Made once, and again where there is more to say: the session's place, a warning, a last repetition."""
+        key = (self.place, messages, self.last is None)
         if self._summed is None or self._summed[0] != key:
+            if self.last is not None and self.lifts:
+                self._last, self._sets = self.last.snapshot, self.last.sets
             practised = Practised(self._last, self._sets, self._history.course())
             self._summed = key, summary_screen(practised, frame, messages, self.place)
         return self._summed[1]

@@ -17,6 +17,8 @@ class Ended:
 
     place: str = ""
     trouble: str = ""
+    last: LiveView | None = None
+    """The very last view, with what still waited when the session ended; None where there is none."""
 
 
 class Feed(Protocol):

@@ -60,7 +60,7 @@ class EngineFeed:
     def stop(self) -> Ended:
         """End the session; what is kept of it lies where `Ended.place` says."""
         finished = self._engine.stop()
-        return Ended("" if finished.folder is None else str(finished.folder), finished.trouble)
+        return Ended("" if finished.folder is None else str(finished.folder), finished.trouble, self._engine.view())
 
 
 def _unreached(link: LinkView) -> LinkView:

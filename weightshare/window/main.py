@@ -142,7 +142,7 @@ class PracticeWindow(QWidget):
         """Show `view`, or the newest; act where the session came to its end."""
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
-            self.flow.place, self.flow.trouble = ended.place, ended.trouble
+            self.flow.place, self.flow.trouble, self.flow.last = ended.place, ended.trouble, ended.last
         self.flow.silent = not (self.sound.wanted and self.sound.is_open)
         over = feed is not None and feed.is_over
         # a view that was taken before does not have the end yet
