@@ -13,6 +13,8 @@ from weightshare.cli.table import analysis_table
 from weightshare.exercise import LOW, Basis, CeilingEvent, Exercise, Rejected, Repetition, SetSpan
 from weightshare.model import Side
 from weightshare.pipeline import Analysis
+from weightshare.pipeline.endurance import Endurance, EnduranceSymmetry, LegEndurance
+from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.sets import sum_up
 from weightshare.task import Settings
 
@@ -124,7 +126,7 @@ def test_a_set_has_its_means_and_how_far_it_tired() -> None:
     names = ["set", "from", "to", "count", "down", "down", "band", "heel", "load", "x", "travel"]
     assert table[at].split() == names
     assert table[at + 2].split() == ["1", "0.00", "100.00", "6", "2.0", "75.0", "90", "90", "144/192"]
-    words = "fell from the first 3 to the last 3: height 20 %, share 0.0 points, tempo 0 %"
+    words = "from the first 3 to the last 3: height 20 % lower, share the same, tempo the same"
     assert table[at + 3].strip() == words
 
 
@@ -165,8 +167,37 @@ def test_crossings_of_the_ceiling_are_told() -> None:
     assert not any("ceiling" in row for row in rows(made()))
 
 
-@pytest.mark.parametrize("fall_mm", [0.0001, -0.0001])
-def test_nothing_is_minus_zero(fall_mm: float) -> None:
-    repetitions = make_series([100.0, 100.0, 100.0 - fall_mm, 100.0 - fall_mm])
-    analysis = made(*repetitions, sets=sum_up(repetitions, [SetSpan(1, 0.0, 100.0)], LOWERING))
-    assert "height 0 %" in analysis_table(analysis)
+@pytest.mark.parametrize(
+    ("fall", "told"),
+    [
+        ((12.4, 3.14, -20.0), "height 12 % lower, share 3.1 points less, tempo 20 % quicker"),
+        ((-0.6, -1.0, 8.0), "height 1 % higher, share 1.0 points more, tempo 8 % slower"),
+        ((-0.4, 0.04, None), "height the same, share the same, tempo not known"),
+    ],
+)
+def test_how_far_a_set_tired_is_said_in_words(fall: tuple[float | None, ...], told: str) -> None:
+    """A tempo that fell by -20 % would have to be thought about."""
+    repetitions = make_series([100.0] * 6)
+    (result,) = sum_up(repetitions, [SetSpan(1, 0.0, 100.0)], LOWERING)
+    table = rows(made(*repetitions, sets=(replace(result, fatigue=Fatigue(3, *fall)),)))
+    assert f"{'':12}from the first 3 to the last 3: {told}" in table
+
+
+def test_nothing_is_minus_zero() -> None:
+    one = replace(FULL, rise_duration_s=-0.0, lowering_in_band_percent=-0.2, lowering_least_N=-0.4)
+    found = cells(made(one), 1)
+    assert (found["up s"], found["band %"], found["least N"]) == ("0.0", "0", "0")
+
+
+LEGS = LegEndurance(1, 18, 61.5, "the tempo was missed"), LegEndurance(2, 25, None, None)
+COMPARED = EnduranceSymmetry(72.0, 80.4, None, 61.0, ("the symmetry of best height is not known: it was not measured",))
+
+
+def test_the_two_legs_stand_beside_each_other() -> None:
+    told = [row[28:] for row in rows(made(endurance=Endurance(*LEGS, COMPARED)))]
+    at = told.index("18 in set 1, to 61.50 s: the tempo was missed")
+    assert told[at + 1 : at + 4] == [
+        "25 in set 2",
+        "count 72 %, mean height 80 %, best height - %, load x travel 61 %",
+        "the symmetry of best height is not known: it was not measured",
+    ]

@@ -87,11 +87,18 @@ def _marks_of(one: Repetition) -> list[str]:
 def _say_fatigue(fatigue: Fatigue) -> str:
     each = fatigue.repetitions_each
     falls = (
-        f"height {_short(fatigue.height_fall_percent)} %",
-        f"share {_short(fatigue.share_fall_points, 1)} points",
-        f"tempo {_short(fatigue.tempo_fall_percent)} %",
+        _say_fall("height", fatigue.height_fall_percent, " %", ("lower", "higher")),
+        _say_fall("share", fatigue.share_fall_points, " points", ("less", "more"), 1),
+        _say_fall("tempo", fatigue.tempo_fall_percent, " %", ("slower", "quicker")),
     )
-    return f"fell from the first {each} to the last {each}: {', '.join(falls)}"
+    return f"from the first {each} to the last {each}: {', '.join(falls)}"
+
+
+def _say_fall(name: str, fall: float | None, unit: str, words: tuple[str, str], digits: int = 0) -> str:
+    if fall is None:
+        return f"{name} not known"
+    size = _short(abs(fall), digits)
+    return f"{name} the same" if float(size) == 0.0 else f"{name} {size}{unit} {words[fall < 0.0]}"
 
 
 def _short(value: float | None, digits: int = 0) -> str:

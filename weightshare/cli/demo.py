@@ -58,7 +58,7 @@ def practise(options: PractiseOptions) -> int:
     engine, onlooker = Engine(options), Onlooker(options)
     engine.start()
     try:
-        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, count_columns(sys.stderr)))
+        _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, count_columns(sys.stderr), options.settings))
     finally:
         finished = engine.stop()
     if finished.analysis is None:

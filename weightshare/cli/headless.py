@@ -34,7 +34,7 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
     """
     notice = find_notice(options.save or session_place())
     engine = Engine(options)
-    line = LiveLine(sys.stderr, options.goal, count_columns(sys.stderr))
+    line = LiveLine(sys.stderr, options.goal, count_columns(sys.stderr), options.settings)
     status, fault = 0, None
     before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
