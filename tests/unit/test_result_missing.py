@@ -61,7 +61,7 @@ TOLD = WORDS | {
     "repetitions.height_uninjured_mm": "height",
     "repetitions.load_travel_injured_J": "height",
     "repetitions.load_travel_uninjured_J": "height",
-    "repetitions.top_height_sd_mm": "height",
+    "repetitions.top_height_sd_mm": ("height", "how steady the top"),
     "repetitions.lowering_in_band_percent": ("band", "share of a repetition"),
     "repetitions.lowering_least_N": "share of a repetition",
     "repetitions.share_rise_percent": "share of a repetition",
@@ -87,14 +87,23 @@ TOLD = WORDS | {
 @pytest.mark.parametrize("change", CHANGES)
 @pytest.mark.parametrize("setting", SETTINGS)
 def test_every_null_of_a_repetition_or_a_set_has_a_warning(change: str, setting: str) -> None:
-    trace = CHANGES[change](heeled(raises((1.0, 1.0, 2.0), 5, turn=0.25)))
-    settings = SETTINGS[setting]
+    check(CHANGES[change](heeled(raises((1.0, 1.0, 2.0), 5, turn=0.25))), SETTINGS[setting])
+
+
+def test_too_few_readings_at_the_top_are_told() -> None:
+    trace = heeled(raises((1.0, 0.0, 1.0), 3), rate_Hz=14.0)
+    assert "how steady the top" in check(trace, SETTINGS["raises"])
+
+
+def check(trace: Trace, settings: Settings) -> str:
+    """Look for nulls of which no warning speaks; return the warnings."""
     spans = [SetSpan(1, 0.0, 20.0, paced_from_s=5.0), SetSpan(2, 20.0, 24.0)] if settings.exercise else []
     found = analyse_trace(trace, settings, spans).to_json()
     told = " / ".join(found["warnings"])
     unsaid = [place for place in set(nulls(found)) - NOT_ASKED if not _is_told(place, told)]
     assert unsaid == [], told
     assert len(set(found["warnings"])) == len(found["warnings"])
+    return told
 
 
 def _is_told(place: str, told: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from weightshare.exercise import SetSpan
+from weightshare.exercise import Basis, Repetition, SetSpan
 from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.endurance import Session
@@ -83,9 +83,17 @@ def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
     for name, done in (("hold", () if repeated else tally.holds), ("repetition", tally.repetitions)):
         if any(one.supported is None for one in done):
             warnings.append(f"whether every {name} was supported is not known: body weight was not known then")
+    if any(_is_unsteadiness_missing(one) for one in tally.repetitions):
+        warnings.append("how steady the top of a repetition was is not known: too few readings came there")
     if settings.target_percent is None:
         warnings.append("band and holds are not known: no target was given")
     return warnings
+
+
+def _is_unsteadiness_missing(one: Repetition) -> bool:
+    """Return whether the share at the top could be told, but not how steady share or heel were there."""
+    heel = one.basis is Basis.HEIGHT and one.top_height_sd_mm is None
+    return heel or (one.top_share_sd_points is None and one.share_top_percent is not None)
 
 
 def _say_of_load(tally: Tally) -> list[str]:
