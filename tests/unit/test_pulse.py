@@ -21,10 +21,12 @@ SETTINGS = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=TEMPO)
 SPAN = SetSpan(1, 10.0)
 
 
-def view(time_s: float, phase: Phase, since_s: float | None, span: SetSpan = SPAN, **more: Any) -> LiveView:
+def view(
+    time_s: float, phase: Phase, since_s: float | None, span: SetSpan = SPAN, age_s: float = 0.0, **more: Any
+) -> LiveView:
     values: dict[str, Any] = {"basis": Basis.HEIGHT} | more
     shot = snapshot(time_s=time_s, phase=phase, phase_since_s=since_s, **values)
-    return LiveView(shot, age_s=0.0, sets=Sets((span,)))
+    return LiveView(shot, age_s=age_s, sets=Sets((span,)))
 
 
 class Watched:
@@ -92,6 +94,18 @@ def test_it_is_silent_in_a_blind_set_in_a_rest_without_a_tempo_and_on_old_data()
     assert Watched(replace(SETTINGS, tempo=None)).at(*rising) is None
     assert PulseTeller().push(replace(view(*rising), age_s=0.4), SETTINGS, Goal()) is None
     assert Watched().at(*rising) is not None
+
+
+def test_who_is_seen_half_way_through_a_lift_gets_the_beat_with_the_next() -> None:
+    """After data that stopped, or where a set begins within a lift, its begin is not known."""
+    watched = Watched()
+    assert watched.at(14.0, Phase.LOWERING, 13.8) is None
+    watched.at(15.0, Phase.RISE, 14.9)
+    assert watched.at(15.1, Phase.RISE, 14.9, age_s=0.4) is None
+    assert watched.at(16.0, Phase.TOP, 15.9) is None
+    watched.at(18.0, Phase.BOTTOM, 17.9)
+    pulse = watched.at(19.0, Phase.RISE, 18.9)
+    assert pulse is not None and pulse.since_s == pytest.approx(0.1)
 
 
 def test_a_squat_begins_on_the_way_down() -> None:

@@ -73,6 +73,8 @@ class Coach:
     def __init__(self, settings: Settings, goal: Goal) -> None:
         self.settings, self.goal = settings, goal
         self.sets = Sets()
+        self._given_out = 0
+        """How many repetitions there were when it was last asked whether the set is complete."""
 
     @property
     def counts(self) -> bool:
@@ -132,7 +134,8 @@ class Coach:
 
     def _find_last(self, span: SetSpan, snapshot: Snapshot) -> Repetition | None:
         """Return the repetition that completes the set; None where it has not been given out."""
-        if self.goal.to_exhaustion:
+        given_out, self._given_out = self._given_out, len(snapshot.repetitions)
+        if self.goal.to_exhaustion or given_out == self._given_out:
             return None
         own = own_repetitions(span, snapshot)
         return own[self.goal.repetitions - 1] if len(own) >= self.goal.repetitions else None

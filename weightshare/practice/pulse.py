@@ -34,6 +34,7 @@ class PulseTeller:
             return None
         if self._span is None or self._span.number != span.number:
             self._span, self._began_s, self._number = span, None, self._number + 1
+            self._phase = Phase.BOTTOM
         if view.snapshot.basis is Basis.PACED:
             return self._pace(span, now_s, settings, goal)
         self._follow(view, settings)
@@ -48,7 +49,7 @@ class PulseTeller:
         phase, since_s = view.snapshot.phase, view.snapshot.phase_since_s
         if phase is None or phase is self._phase:
             return
-        if self._phase is Phase.BOTTOM and since_s is not None:
+        if self._phase is Phase.BOTTOM and phase is first_phase(settings) and since_s is not None:
             self._number, self._began_s, self._turned = self._number + 1, since_s, False
         self._turned = self._turned or phase not in (Phase.BOTTOM, first_phase(settings))
         self._phase = phase
