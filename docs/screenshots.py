@@ -119,6 +119,8 @@ def is_within(window: PracticeWindow, phase: Phase) -> bool:
 def grab(window: PracticeWindow, name: str) -> None:
     """Write what the window shows now."""
     window.tick()
+    # the course of the share is plotted for the first time then
+    application().processEvents()
     target = FOLDER / f"{name}.png"
     window.grab().save(str(target), "PNG")
     print(target)
