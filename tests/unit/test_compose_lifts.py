@@ -160,6 +160,12 @@ def test_what_was_not_counted_is_told_with_its_reason() -> None:
     assert practise_screen(view(rejected=low, supported=True), FRAME).note == words.SUPPORTED
 
 
+def test_who_sits_before_standing_up_is_called_seated() -> None:
+    frame = replace(FRAME, settings=replace(LOWERING, exercise=Exercise.SIT_TO_STAND))
+    screen = practise_screen(view(Phase.BOTTOM, State.ELSEWHERE, supported=True, left_N=60.0, right_N=60.0), frame)
+    assert (screen.state, screen.shape, screen.note) == (words.SEATED, Shape.RING, "")
+
+
 def test_scales_that_cannot_count_say_so() -> None:
     screen = practise_screen(view(None, State.STANDING, basis=None, phase_since_s=None), FRAME)
     assert screen.note == words.NOT_COUNTED and "N" in screen.hint

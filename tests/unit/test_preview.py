@@ -115,6 +115,17 @@ def test_where_the_exercise_does_not_turn_the_corridor_is_straight_and_the_words
     assert [word for _at_s, word in ahead.marks[:3]] == ["up", "hold", "down"]
 
 
+def test_who_squats_goes_down_first() -> None:
+    squat = replace(LOWERING, exercise=Exercise.SQUAT, target_percent=50.0)
+    assert [word for _at_s, word in ahead_of(shot(Phase.BOTTOM, None, 50.0), squat).marks[:4]] == [
+        "down",
+        "hold",
+        "up",
+        "rest",
+    ]
+    assert [word for _at_s, word in ahead_of(shot(Phase.RISE, 0.2, 50.0), squat).marks[:2]] == ["up", "rest"]
+
+
 def test_edges_are_cut_at_all_and_nothing_and_open_where_only_too_little_is_judged() -> None:
     aims = np.array([50.0, 97.0, np.nan])
     low, high = find_edges(LOWERING, aims)

@@ -11,7 +11,15 @@ from tests.shown import snapshot
 from tests.unit.series import make_raise
 from weightshare.exercise import REASONS, Basis, Exercise, Phase, Rejected, SetSpan, Tempo
 from weightshare.model import Side
-from weightshare.practice.prompt import WHY, blind_headline, lift_headline, name_of, reject_note, set_words
+from weightshare.practice.prompt import (
+    WHY,
+    blind_headline,
+    is_seated,
+    lift_headline,
+    name_of,
+    reject_note,
+    set_words,
+)
 from weightshare.state import State
 from weightshare.task import Goal, Settings
 
@@ -74,6 +82,17 @@ def test_only_a_slow_way_down_is_called_slow() -> None:
 def test_what_keeps_it_from_counting_comes_before_the_phase(state: State) -> None:
     shot = snapshot(state, phase=Phase.LOWERING)
     assert lift_headline(shot, LOWERING, waits=False) not in {said(phase) for phase in Phase}
+
+
+@pytest.mark.parametrize("state", [State.NOBODY, State.ELSEWHERE])
+def test_who_sits_and_is_about_to_stand_up_is_neither_absent_nor_on_a_rail(state: State) -> None:
+    settings = replace(LOWERING, exercise=Exercise.SIT_TO_STAND)
+    seated = snapshot(state, 50.0, phase=Phase.BOTTOM, left_N=60.0, right_N=60.0)
+    assert is_seated(seated, settings) and not is_seated(seated, LOWERING)
+    assert lift_headline(seated, settings, waits=True) == "Stand up when you are ready."
+    for gone in (replace(seated, left_N=5.0, right_N=5.0), replace(seated, phase=Phase.RISE)):
+        assert not is_seated(gone, settings)
+        assert lift_headline(gone, settings, waits=True) != "Stand up when you are ready."
 
 
 def test_a_metronome_leads_in() -> None:

@@ -35,11 +35,13 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
     aids = aids or Aids()
     path = practise_path(view, frame, step, aids)
     verdict = find_verdict(view, frame)
+    # who sits and is about to stand up is not absent, and leans on no rail
+    state = State.AT_BOTTOM if prompt.is_seated(snapshot, settings) else snapshot.state
     return Screen(
         step=step,
         headline=words.ASK_TO_END if frame.asking else _headline(view, frame, step, path, verdict),
-        state=words.state_words(snapshot.state),
-        shape=shape_of(snapshot.state, settings.injured),
+        state=words.SEATED if state is not snapshot.state else words.state_words(state),
+        shape=shape_of(state, settings.injured),
         injured=settings.injured,
         figures=practise_figures(view, frame, step),
         path=path,
@@ -99,7 +101,7 @@ def _keys(frame: Frame, step: Step) -> tuple[str, ...]:
 
 
 def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
-    if snapshot.supported and snapshot.state is not State.ELSEWHERE:
+    if snapshot.supported and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
         return words.SUPPORTED
     if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
         return words.LOAD_ONLY

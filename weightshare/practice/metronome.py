@@ -12,7 +12,9 @@ from weightshare.exercise import Phase, Tempo
 from weightshare.practice.screen import Pulse
 
 ORDER = (Phase.RISE, Phase.TOP, Phase.LOWERING, Phase.BOTTOM)
-"""In which phases follow each other, round and round."""
+"""In which phases follow each other, round and round: the bottom is where one waits for the next repetition, the top
+where one turns."""
+_DOWN_FIRST = (Phase.LOWERING, Phase.TOP, Phase.RISE, Phase.BOTTOM)
 BEAT_S = 1.0
 """From tick to tick within a phase, and from beat to beat of a count-in, s."""
 APART_S = 0.25
@@ -36,10 +38,9 @@ class Click:
     accent: bool
 
 
-def order_from(first: Phase) -> tuple[Phase, ...]:
-    """Return the phases of a cycle that begins with `first`."""
-    place = ORDER.index(first)
-    return ORDER[place:] + ORDER[:place]
+def order_of(first: Phase) -> tuple[Phase, ...]:
+    """Return the phases of a cycle that begins with `first`: the rise, or the lowering, as in a squat."""
+    return _DOWN_FIRST if first is Phase.LOWERING else ORDER
 
 
 def lengths_s(tempo: Tempo) -> dict[Phase, float]:
@@ -50,7 +51,7 @@ def lengths_s(tempo: Tempo) -> dict[Phase, float]:
 def clicks(tempo: Tempo, first: Phase = Phase.RISE) -> tuple[Click, ...]:
     """Return the clicks of one cycle in order: an accent where a phase begins, and a tick each second within it."""
     found, begin_s, lengths = [], 0.0, lengths_s(tempo)
-    for phase in order_from(first):
+    for phase in order_of(first):
         length_s = lengths[phase]
         if length_s > 0.0:
             found.append(Click(begin_s, phase, accent=True))

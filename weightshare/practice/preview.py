@@ -10,11 +10,12 @@ from statistics import fmean
 
 import numpy as np
 
-from weightshare.exercise import PHASES, Basis, Exercise, Phase, Repetition, Tempo
+from weightshare.exercise import PHASES, Basis, Phase, Repetition, Tempo
 from weightshare.model import Floats, Side
 from weightshare.pipeline.aim import EVEN_PERCENT, aim_in
 from weightshare.pipeline.lowpass import delay_s
-from weightshare.practice.metronome import lengths_s, order_from
+from weightshare.practice.metronome import lengths_s, order_of
+from weightshare.practice.pulse import first_phase
 from weightshare.practice.screen import Ahead
 from weightshare.state import Snapshot
 from weightshare.task import Settings
@@ -35,7 +36,6 @@ LEAST_KEPT = 1e-3
 LONGEST_PAUSE_S = 5.0
 """Longer between two repetitions is no part of the tempo, s."""
 WORDS = {Phase.RISE: "up", Phase.TOP: "hold", Phase.LOWERING: "down", Phase.BOTTOM: "rest"}
-_SQUAT_WORDS = WORDS | {Phase.BOTTOM: "hold", Phase.TOP: "rest"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,13 +98,12 @@ def look_ahead(snapshot: Snapshot, settings: Settings, paced_from_s: float | Non
     tempo = tempo_of(settings, snapshot.repetitions)
     lead_s = None if paced_from_s is None else paced_from_s + delay_s(settings.filter_Hz) - snapshot.time_s
     left_s, waits = _time_left(snapshot, tempo, lasts_s, lead_s)
-    pieces = list(_plan(snapshot.phase, tempo, lasts_s, left_s))
+    pieces = list(_plan(order_of(first_phase(settings)), snapshot.phase, tempo, (lasts_s, left_s)))
     turns = [piece.begin_s for piece in pieces[1:] if piece.begin_s < HORIZON_S]
     from_now_s = np.union1d(np.arange(0.0, HORIZON_S + STEP_S / 2, STEP_S), turns)
     aim = _follow_aim(settings, pieces, snapshot.aim_percent, from_now_s)
-    words = _SQUAT_WORDS if exercise is Exercise.SQUAT else WORDS
     shown = pieces[1:] if waits or math.isinf(lasts_s) else pieces
-    marks = tuple((piece.begin_s, words[piece.phase]) for piece in shown if piece.begin_s <= HORIZON_S)
+    marks = tuple((piece.begin_s, WORDS[piece.phase]) for piece in shown if piece.begin_s <= HORIZON_S)
     return Ahead(from_now_s, *find_edges(settings, aim), marks, waits)
 
 
@@ -122,11 +121,11 @@ def _time_left(snapshot: Snapshot, tempo: Tempo, lasts_s: float, lead_s: float |
     return max(left_s, LATE_S), False
 
 
-def _plan(phase: Phase, tempo: Tempo, lasts_s: float, left_s: float) -> Iterator[_Piece]:
-    """Yield the phases up to the horizon: the one under way, which began `lasts_s` ago, and those to come."""
-    yield _Piece(phase, -lasts_s, left_s)
-    begin_s, order = left_s, order_from(phase)
-    for place in itertools.count(1):
+def _plan(order: tuple[Phase, ...], phase: Phase, tempo: Tempo, lasts_left_s: tuple[float, float]) -> Iterator[_Piece]:
+    """Yield the phases up to the horizon: the one under way, which lasts and will last so long, and those to come."""
+    lasts_s, begin_s = lasts_left_s
+    yield _Piece(phase, -lasts_s, begin_s)
+    for place in itertools.count(order.index(phase) + 1):
         if begin_s > HORIZON_S:
             return
         phase = order[place % len(order)]

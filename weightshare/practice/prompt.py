@@ -19,6 +19,7 @@ from weightshare.exercise import (
     Phase,
     SetSpan,
 )
+from weightshare.pipeline.weight import PRESENT_N
 from weightshare.practice import words
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
@@ -62,9 +63,18 @@ def set_words(span: SetSpan, goal: Goal) -> str:
     return f"Set {span.number} of {goal.sets}"
 
 
+def is_seated(snapshot: Snapshot, settings: Settings) -> bool:
+    """Return whether somebody sits there, feet on the plates, as before standing up: much of the load is the chair's."""
+    left_N, right_N = snapshot.left_N, snapshot.right_N
+    if settings.exercise is not Exercise.SIT_TO_STAND or left_N is None or right_N is None:
+        return False
+    seat = snapshot.state in (State.NOBODY, State.ELSEWHERE) and snapshot.phase in (None, Phase.BOTTOM)
+    return seat and snapshot.body_weight_N is not None and left_N + right_N >= PRESENT_N
+
+
 def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "") -> str:
     """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that."""
-    if snapshot.state in FIRST:
+    if snapshot.state in FIRST and not is_seated(snapshot, settings):
         return words.practise_headline(snapshot.state, settings.injured)
     if snapshot.phase in (None, Phase.BOTTOM):
         if waits:
