@@ -7,46 +7,56 @@ from dataclasses import dataclass
 import numpy as np
 
 from weightshare.model import Floats
-from weightshare.pipeline.course import HALF_PART, PLATEAU_PART, REACHES, Course, Shape, find_shape
+from weightshare.pipeline.course import HALF_PART, LEAVES, PLATEAU_PART, REACHES, Course, Shape, find_shape
+from weightshare.pipeline.portion import Instants
 from weightshare.pipeline.repetition import first_up
 from weightshare.pipeline.travel import Travel
 
 NINE_IN_TEN = 1.645
 """Standard errors within which nine errors in ten lie, where they are normal."""
-TOP_ERROR_S = 0.4
-LOWERING_ERROR_S = 0.8
-"""An instant is told where nine errors in ten are expected to be under this."""
 SURE = 2.0
 """Standard errors that are taken off the travel before it is called one."""
 _SLOWER = 0.67
-"""Speed at 90 % of the way over the mean speed from 50 to 90 %: 1.14 / 1.71 in a movement of least jerk."""
+"""Speed at 10 % and 90 % of the way over the mean speed from there to half-way: 1.14 / 1.71 in a least-jerk movement."""
 _PLATES = 16
 """The plateau's mean is taken at so many of its instants."""
 
 
 @dataclass(frozen=True, slots=True)
+class Allowed:
+    """Errors (s) that nine in ten have to be expected to stay under, for an instant to be told."""
+
+    start_s: float = 0.25
+    top_s: float = 0.4
+    lowering_s: float = 0.8
+    end_s: float = 0.25
+
+
+@dataclass(frozen=True, slots=True)
 class Ascent:
-    """One raise by the centre of mass. The instants in `shape` are on samples' time; where an error (s) that nine in
-    ten of its kind stay under is too large, the instant is not to be told."""
+    """One raise by the centre of mass: `shape` on samples' time, and the error (s) that nine in ten of each of its
+    four instants stay under."""
 
     shape: Shape
-    top_error_s: float
-    lowering_error_s: float
+    errors_s: tuple[float, float, float, float]
 
-    @property
-    def top_s(self) -> float | None:
-        """Where the top begins; None where that cannot be told."""
-        return self.shape.top_s if self.top_error_s <= TOP_ERROR_S else None
-
-    @property
-    def lowering_s(self) -> float | None:
-        """Where the lowering begins; None where that cannot be told."""
-        return self.shape.lowering_s if self.lowering_error_s <= LOWERING_ERROR_S else None
+    def tell(self, allowed: Allowed) -> Instants:
+        """Return the instants; None where one cannot be told."""
+        shape = self.shape
+        instants = shape.start_s, shape.top_s, shape.lowering_s, shape.end_s
+        limits = allowed.start_s, allowed.top_s, allowed.lowering_s, allowed.end_s
+        told = (at if error <= most else None for at, error, most in zip(instants, self.errors_s, limits, strict=True))
+        return Instants(*told)
 
 
 def sure_lift_mm(travel: Travel) -> float:
     """Return how far the centre of mass surely went up: the travel's most, its error taken off, mm."""
     return float((travel.height_mm - SURE * travel.sd_mm(travel.time_s)).max())
+
+
+def possible_lift_mm(travel: Travel) -> float:
+    """Return how far the centre of mass may have gone up: the travel's most with its error, mm."""
+    return float((travel.height_mm + SURE * travel.sd_mm(travel.time_s)).max())
 
 
 def find_ascent(travel: Travel) -> Ascent | None:
@@ -57,31 +67,42 @@ def find_ascent(travel: Travel) -> Ascent | None:
     shape = find_shape(Course(time_s, height, 1, time_s.size - 1))
     if shape is None:
         return None
-    up = _speed(time_s, height, shape)
-    down = _speed(-time_s[::-1], height[::-1], shape)
+    up, down = _speeds(time_s, height, shape), _speeds(-time_s[::-1], height[::-1], shape)
     if up is None or down is None:
         return None
     high = time_s[height > PLATEAU_PART * height.max()]
     plateau_s = high[np.linspace(0, high.size - 1, _PLATES).astype(np.int64)]
-    errors = (
-        NINE_IN_TEN * _level_sd_mm(travel, at, plateau_s) / speed
-        for at, speed in ((shape.top_s, up), (shape.lowering_s, down))
-    )
-    return Ascent(shape, *errors)
+    errors = [
+        NINE_IN_TEN * _level_sd_mm(travel, at_s, part, plateau_s) / speed
+        for at_s, part, speed in (
+            (shape.start_s, LEAVES, up[0]),
+            (shape.top_s, REACHES, up[1]),
+            (shape.lowering_s, REACHES, down[1]),
+            (shape.end_s, LEAVES, down[0]),
+        )
+    ]
+    return Ascent(shape, (errors[0], errors[1], errors[2], errors[3]))
 
 
-def _speed(time_s: Floats, height: Floats, shape: Shape) -> float | None:
-    """Return the speed with which the height reaches 90 % of its way, by that from half-way on, mm/s."""
+def _speeds(time_s: Floats, height: Floats, shape: Shape) -> tuple[float, float] | None:
+    """Return the speeds (mm/s) at 10 % and 90 % of the way up, by the mean ones from there to half-way."""
     way = shape.height_mm
-    half, nine = first_up(height, HALF_PART * way, 0), first_up(height, REACHES * way, 0)
-    if half is None or nine is None or nine <= half:
+    nine = first_up(height, REACHES * way, 0)
+    if nine is None:
         return None
-    return _SLOWER * (REACHES - HALF_PART) * way / float(time_s[nine] - time_s[half])
+    under = [np.flatnonzero(height[:nine] < part * way) for part in (LEAVES, HALF_PART)]
+    if not under[0].size or not under[1].size:
+        return None
+    one, half = int(under[0][-1]), int(under[1][-1])
+    if not one < half < nine:
+        return None
+    slower = _SLOWER * (HALF_PART - LEAVES) * way
+    return slower / float(time_s[half] - time_s[one]), slower / float(time_s[nine] - time_s[half])
 
 
-def _level_sd_mm(travel: Travel, at_s: float, plateau_s: Floats) -> float:
-    """Return the standard error of the height at an instant against 90 % of the plateau, mm."""
+def _level_sd_mm(travel: Travel, at_s: float, part: float, plateau_s: Floats) -> float:
+    """Return the standard error of the height at an instant against a part of the plateau, mm."""
     times = np.concatenate(([at_s], plateau_s))
-    weights = np.concatenate(([1.0], np.full(plateau_s.size, -REACHES / plateau_s.size)))
+    weights = np.concatenate(([1.0], np.full(plateau_s.size, -part / plateau_s.size)))
     covariance = travel.covariance_mm2(times, times)
     return float(np.sqrt((covariance * np.multiply.outer(weights, weights)).sum()))

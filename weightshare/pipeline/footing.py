@@ -32,8 +32,8 @@ HALF_PART = 0.5
 class ForceRows(IntEnum):
     """What the tape holds, row by row; from INJURED_N on as by height."""
 
-    FRONT = 0
-    """The front part of the load, 0 to 1, of the working side in single-leg work, else of both; NaN where untold."""
+    SIGNAL = 0
+    """What the finder looks at: for heel raises the front part of the load, 0 to 1; NaN where nothing can be told."""
     TOTAL_N = 1
     INJURED_N = Rows.INJURED_N
     UNINJURED_N = Rows.UNINJURED_N
@@ -57,20 +57,26 @@ class Raised:
     """The load has been on the forefoot since the raise before."""
     last_s: float | None = None
     """Where the load is back, or the heels go up again; None while it lasts."""
-    turned: bool = False
-    """It ended as the heels went up again."""
+    down_s: float | None = None
+    """Where the heels are down again, where that was seen."""
+    upwards: float = 1.0
+    """-1 where going down is what is looked for."""
+    lost: bool = False
+    """The total force went where no centre of mass goes: it tells nothing."""
 
 
-def find_level_N(tape: Tape, rests_s: list[float], rest_s: float, settled_s: float) -> float:
-    """Return the force (N) that carries the weight up to `rest_s`: by the earlier instants of rest, or by standing."""
+def find_level_N(tape: Tape, rests_s: list[float], rest_s: float, settled_s: float, weight_N: float) -> float:
+    """Return the force (N) that carries the weight up to `rest_s`: by the earlier instants of rest, or by standing.
+
+    Neither reaches beyond `settled_s`; where that is too little, it is `weight_N`.
+    """
     least_s, most_s = CYCLES_S
     cycles = [earlier for earlier in rests_s if rest_s - most_s <= earlier <= rest_s - least_s]
     from_s = max(cycles[0] if cycles else rest_s - LEVEL_S, settled_s)
-    weight_N = tape.values[ForceRows.WEIGHT_N, int(tape.time_s.searchsorted(rest_s))]
     if rest_s - max(from_s, float(tape.time_s[0])) < LEAST_S:
-        return float(weight_N)
+        return weight_N
     sums, read_s = integrate(*_part(tape, ForceRows.TOTAL_N, from_s, rest_s))
-    return float(sums[0]) / read_s if read_s >= LEAST_S else float(weight_N)
+    return float(sums[0]) / read_s if read_s >= LEAST_S else weight_N
 
 
 def find_course(tape: Tape, raised: Raised, mass_kg: float, until_s: float) -> tuple[Floats, Floats, Floats]:
@@ -78,18 +84,27 @@ def find_course(tape: Tape, raised: Raised, mass_kg: float, until_s: float) -> t
     time_s, values = _part(tape, ForceRows.TOTAL_N, raised.rest_s, until_s)
     known = ~np.isnan(values[0])
     time_s = time_s[known]
-    return time_s, *integrate_twice(time_s, (values[0, known] - raised.level_N) / mass_kg)
+    return time_s, *integrate_twice(time_s, raised.upwards * (values[0, known] - raised.level_N) / mass_kg)
 
 
-def find_turn_s(tape: Tape, raised: Raised, mass_kg: float, window: tuple[float, float]) -> tuple[float, bool]:
-    """Return when in `window` (s) the centre of mass turns up, and whether it was down by half of its way or more.
+@dataclass(frozen=True, slots=True)
+class Low:
+    """Where the centre of mass turns up (s), how high it was before (m), and what part of that is left at the turn."""
 
-    Where it was, the drift of its speed is taken off by what its place then is over that of the rest before.
+    turn_s: float
+    high_m: float = 0.0
+    part: float = 1.0
+
+
+def find_low(tape: Tape, raised: Raised, mass_kg: float, window: tuple[float, float]) -> Low:
+    """Return where in `window` (s) the centre of mass turns up.
+
+    Where it is down by half or more, the drift of its speed is taken off by its place there against that of the rest.
     """
     time_s, speed, place = find_course(tape, raised, mass_kg, window[1])
     first = int(time_s.searchsorted(window[0]))
     if time_s.size - first < 2:
-        return window[0], False
+        return Low(window[0])
     turn_s = _cross_up(time_s[first:], speed[first:])
     if turn_s is None:
         lowest = first + int(np.argmin(place[first:]))
@@ -97,12 +112,13 @@ def find_turn_s(tape: Tape, raised: Raised, mass_kg: float, window: tuple[float,
     since_s = time_s - raised.rest_s
     at = max(int(time_s.searchsorted(turn_s)), 1)
     level = place - 0.5 * since_s**2 * speed[at] / since_s[at]
-    if level[at] >= HALF_PART * level[: at + 1].max():
-        return turn_s, False
+    high_m = float(level[: at + 1].max())
+    if high_m <= 0.0 or level[at] >= HALF_PART * high_m:
+        return Low(turn_s)
     # after standing still the speed drifts with the weight's error; in a chain of raises it also begins with one
     drift = np.full(since_s.shape, 1.0 / since_s[at]) if raised.continues else 2.0 * since_s / since_s[at] ** 2
     better_s = _cross_up(time_s[first:], (speed - place[at] * drift)[first:])
-    return turn_s if better_s is None else better_s, True
+    return Low(turn_s if better_s is None else better_s, high_m, float(level[at]) / high_m)
 
 
 def _cross_up(time_s: Floats, values: Floats) -> float | None:
@@ -119,7 +135,7 @@ def find_landed_s(tape: Tape, last_s: float, until_s: float) -> float:
     until_s = min(until_s, last_s + LANDING_S, float(tape.time_s[-1]))
     if until_s <= last_s:
         return last_s
-    time_s, front = _part(tape, ForceRows.FRONT, last_s, until_s)
+    time_s, front = _part(tape, ForceRows.SIGNAL, last_s, until_s)
     known = ~np.isnan(front[0])
     if not known.any():
         return until_s

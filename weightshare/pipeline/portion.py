@@ -21,10 +21,10 @@ from weightshare.pipeline.weight import SUPPORTED_BELOW_PERCENT
 class Instants:
     """The instants of a repetition on samples' time, s; None where one cannot be told."""
 
-    start_s: float
+    start_s: float | None
     top_s: float | None
     lowering_s: float | None
-    end_s: float
+    end_s: float | None
 
 
 class Portions:
@@ -46,10 +46,10 @@ class Portions:
         banded = None if lowering is None or self._band is None else lowering.in_band_percent(self._band)
         return Repetition(
             basis=Basis.FORCE,
-            start_s=at.start_s - self._delay_s,
-            top_s=None if at.top_s is None else at.top_s - self._delay_s,
-            lowering_s=None if at.lowering_s is None else at.lowering_s - self._delay_s,
-            end_s=at.end_s - self._delay_s,
+            start_s=self._earlier(at.start_s),
+            top_s=self._earlier(at.top_s),
+            lowering_s=self._earlier(at.lowering_s),
+            end_s=self._earlier(at.end_s),
             rise_duration_s=_duration(rise),
             top_duration_s=_duration(top),
             lowering_duration_s=_duration(lowering),
@@ -62,6 +62,9 @@ class Portions:
             top_share_sd_points=None if top is None else top.unsteadiness_points(),
             supported=supported,
         )
+
+    def _earlier(self, at_s: float | None) -> float | None:
+        return None if at_s is None else at_s - self._delay_s
 
 
 def is_supported(tape: Tape, start_s: float, end_s: float) -> bool | None:

@@ -13,21 +13,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.model import STANDARD_GRAVITY, Floats
+from weightshare.model import Floats
 
 NOISE_M2_S3 = 6e-6
 """Spectral density (both sides) of quiet standing's vertical acceleration under 1 Hz, m^2/s^3.
 
 Source: 3 to 8 x 10^-6 over stretches of 4 to 12 s of the two stands in dos Santos and others (2017), PeerJ 5:e3626.
 """
+LIKELY = 9.0
+"""Noise leaves a misfit of so many times its expectation once in e^9 cases: a larger one is not this noise's doing."""
+WEIGHED_S = 5.0
+"""The force that carries the weight was averaged over so long, or longer."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Travel:
-    """Height above the rest at both ends (mm) over times (s), shape (n,) each."""
+    """Height above the rest at both ends (mm) over times (s), shape (n,) each; the density of its noise (m^2/s^3)."""
 
     time_s: Floats
     height_mm: Floats
+    noise: float = NOISE_M2_S3
 
     @property
     def duration_s(self) -> float:
@@ -41,42 +46,46 @@ class Travel:
         whole = self.duration_s
         x, y = np.clip(x, 0.0, whole), np.clip(y, 0.0, whole)
         bent = x**2 * (whole - y) ** 2 * ((y - x) * whole + 2.0 * (whole - x) * y) / (6.0 * whole**3)
-        covariance: Floats = NOISE_M2_S3 * 1e6 * bent
+        covariance: Floats = self.noise * 1e6 * bent
         return covariance
 
     def sd_mm(self, time_s: Floats) -> Floats:
         """Return the height's standard error at times (k,), mm, shape (k,)."""
         t = np.clip(time_s - self.time_s[0], 0.0, self.duration_s)
-        sd: Floats = 1000.0 * np.sqrt(NOISE_M2_S3 * (t * (self.duration_s - t) / self.duration_s) ** 3 / 3.0)
+        sd: Floats = 1000.0 * np.sqrt(self.noise * (t * (self.duration_s - t) / self.duration_s) ** 3 / 3.0)
         return sd
 
 
-def find_travel(time_s: Floats, total_N: Floats, weight_N: float) -> Travel:
-    """Return the travel over times (n,), n at least 3, under forces (n,) on a body of `weight_N`.
+def tie(time_s: Floats, speed: Floats, place: Floats) -> Travel:
+    """Return the travel of a course that begins at rest at 0, in m/s and m over times (n,), at rest at 0 at its end too.
 
-    At both ends it is taken to be at rest at one level. NaN is passed over.
+    Where the course ends much further from that than quiet standing's noise takes it, the noise is taken to be larger.
     """
-    known = ~np.isnan(total_N)
-    time_s, total_N = time_s[known], total_N[known]
-    height_m = tie(time_s, integrate_twice(time_s, STANDARD_GRAVITY * (total_N / weight_N - 1.0)))
-    return Travel(time_s, 1000.0 * height_m)
+    part, whole_s = (time_s - time_s[0]) / (time_s[-1] - time_s[0]), float(time_s[-1] - time_s[0])
+    # the cubic whose value and slope at the end are those of the course, and 0 at the beginning
+    end, slope = float(place[-1]), float(speed[-1]) * whole_s
+    tied = place - part**2 * ((3.0 * end - slope) + (slope - 2.0 * end) * part)
+    noise = NOISE_M2_S3 * max(misfit(whole_s, float(speed[-1]), end) / LIKELY, 1.0)
+    return Travel(time_s, 1000.0 * tied, noise)
+
+
+def misfit(whole_s: float, speed: float, place: float) -> float:
+    """Return how far a course ends from rest at 0, as the mean square of its two misses in standard errors.
+
+    The errors are those of white noise integrated once and twice, with the error of the weight that was averaged before.
+    """
+    T = whole_s
+    places = T**3 / 3.0 + T**4 / (4.0 * WEIGHED_S)
+    both = T**2 / 2.0 + T**3 / (2.0 * WEIGHED_S)
+    speeds = T + T**2 / WEIGHED_S
+    squares = speeds * place**2 - 2.0 * both * place * speed + places * speed**2
+    return squares / (places * speeds - both**2) / (2.0 * NOISE_M2_S3)
 
 
 def integrate_twice(time_s: Floats, acceleration: Floats) -> tuple[Floats, Floats]:
     """Return speed and place, from rest at 0, under an acceleration (n,) over times (n,), by trapezoids."""
     speed = _integrate(time_s, acceleration)
     return speed, _integrate(time_s, speed)
-
-
-def tie(time_s: Floats, course: tuple[Floats, Floats]) -> Floats:
-    """Return the place (n,) of a course of speed and place less the cubic that brings it to rest at 0 at its end."""
-    speed, place = course
-    t, whole = time_s - time_s[0], time_s[-1] - time_s[0]
-    # the cubic whose value and slope at the end are those of the course, and 0 at the beginning
-    part = t / whole
-    end, slope = place[-1], speed[-1] * whole
-    tied: Floats = place - part**2 * ((3.0 * end - slope) + (slope - 2.0 * end) * part)
-    return tied
 
 
 def _integrate(time_s: Floats, values: Floats) -> Floats:

@@ -1,4 +1,4 @@
-"""Whether a stay of the load on the forefoot was a raise, and what of it can be told."""
+"""Whether what went from rest to rest was a repetition, and what of it can be told."""
 
 from __future__ import annotations
 
@@ -7,15 +7,16 @@ from statistics import median
 import numpy as np
 
 from weightshare.exercise import LEAN, LOW, SHORT, UNREAD, Rejected, Repetition
-from weightshare.model import Floats
-from weightshare.pipeline.ascent import Ascent, find_ascent, sure_lift_mm
+from weightshare.model import STANDARD_GRAVITY, Floats
+from weightshare.pipeline.ascent import Allowed, find_ascent, possible_lift_mm, sure_lift_mm
 from weightshare.pipeline.block import GAP_INTERVALS
 from weightshare.pipeline.figure import LiftFigures, Rows
-from weightshare.pipeline.footing import ForceRows, Raised
+from weightshare.pipeline.footing import ForceRows, Raised, find_course
 from weightshare.pipeline.motion import Ground
 from weightshare.pipeline.portion import Instants, Portions, is_supported
+from weightshare.pipeline.shift import Shift
 from weightshare.pipeline.tape import Tape
-from weightshare.pipeline.travel import Travel, find_travel
+from weightshare.pipeline.travel import Travel, tie
 
 SHORTEST_S = 0.5
 """A lift whose load is on the forefoot for less is none."""
@@ -29,27 +30,43 @@ FIRST_REFERENCE_MM = 60.0
 HALF_PART = 0.5
 LEAN_BY = 0.2
 """A lean by less of the front share is no more than sway."""
+ON_TOES = 0.78
+"""Where the force tells nothing, the heels are up from this front share on: nobody leans so far forward with the heels
+down, and on the balls of the feet it is 0.8 and more, for feet in the middle of the plates. Common geometry, no source."""
+ON_TOES_PART = 0.85
+"""Where raises were seen before: from this part of their way of the front share on."""
+LEFT_S = 0.3
+"""The heel has come a tenth of its way so long after the load went forward."""
+LEARN_S = (0.3, 1.0)
+"""What the shift of the load does is looked at from so long before the load is back until so long after."""
 
 NO_HEIGHT = "heights and load x heel travel are not known: repetitions rest on the forces"
+NO_FORCE = "instants of a repetition are not known: the force was too unsteady, as of one who holds on to something"
 NO_TOP = "where the top of a repetition began is not known: its rise was too slow for the forces to tell"
 NO_LOWERING = "where the lowering of a repetition began is not known: it was too slow for the forces to tell"
+NO_END = "where a repetition ended is not known: its lowering was too slow for the forces to tell"
 UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"
 
 
 class Verdicts:
-    """Gives out raises as repetitions, or as rejected."""
+    """Gives out heel raises as repetitions, or as rejected."""
 
     def __init__(self, ground: Ground) -> None:
         self._ground = ground
         self.repetitions: list[Repetition] = []
+        """Given out so far, in order."""
         self.rejected: list[Rejected] = []
         self.warnings: list[str] = []
-        self._load, self._portions = LiftFigures(ground), Portions(ground)
+        """Why a figure is None, once each."""
+        self._load, self._portions, self._shift = LiftFigures(ground), Portions(ground), Shift()
         self._travels_mm: list[float] = []
+        self._ways: list[float] = []
+        """How far the front share went in those that count."""
 
     def forget(self) -> None:
         """Another leg works from here on: what was reached so far is no measure for it."""
         self._travels_mm.clear()
+        self._ways.clear()
 
     @property
     def expected_mm(self) -> float | None:
@@ -61,68 +78,125 @@ class Verdicts:
         delay_s = self._ground.delay_s
         self.rejected.append(Rejected(start_s - delay_s, end_s - delay_s, reason))
 
-    def give(self, tape: Tape, raised: Raised, down_s: float, row: int) -> None:
-        """Judge a raise whose heels were down at `down_s`; `row` is that of the working side in `Rows`."""
-        last_s = down_s if raised.last_s is None else raised.last_s
-        inside = (tape.time_s >= raised.rest_s) & (tape.time_s <= down_s)
+    def give(self, tape: Tape, raised: Raised, seen_s: float, row: int) -> None:
+        """Judge what is over, by samples up to `seen_s`; `row` is that of the working side in `Rows`."""
+        assert raised.last_s is not None and raised.down_s is not None
+        inside = (tape.time_s >= raised.rest_s) & (tape.time_s <= raised.down_s)
         time_s, rows = tape.time_s[inside], tape.values[:, inside]
         read_s = time_s[rows[Rows.MISSING] == 0.0]
-        if read_s.size < 5 or np.diff(read_s).max() > GAP_INTERVALS * self._ground.interval_s:
-            return self.reject(raised.first_s, last_s, UNREAD)
-        travel = self._travel(tape, raised.rest_s, down_s)
-        ascent = find_ascent(travel)
-        reason = self._find_reason(raised, travel, ascent, rows, row)
-        if reason == LEAN and not self._is_notable(raised):
-            return None
-        if reason or ascent is None:
-            return self.reject(raised.first_s, last_s, reason or LEAN)
-        self._travels_mm.append(ascent.shape.height_mm)
-        return self.repetitions.append(self._make(tape, travel, ascent))
+        gap_s = GAP_INTERVALS * self._ground.interval_s
+        if read_s.size < 5 or np.diff(read_s, append=raised.down_s).max() > gap_s:
+            return self.reject(raised.first_s, raised.last_s, UNREAD)
+        reason = self._load.find_load_reason(rows, row)
+        if reason:
+            return self.reject(raised.first_s, raised.last_s, reason)
+        self._learn(tape, raised, seen_s)
+        return self._judge(tape, raised, self._find_travel(tape, raised, seen_s))
+
+    def _judge(self, tape: Tape, raised: Raised, travel: Travel) -> None:
+        """Give out what is read and loaded as it should be."""
+        ascent, front = find_ascent(travel), self._find_front(tape, raised)
+        if not self._is_lift(raised, travel, front):
+            return self._lean(raised)
+        assert raised.last_s is not None
+        if raised.last_s - raised.first_s < SHORTEST_S:
+            return self.reject(raised.first_s, raised.last_s, SHORT)
+        at = Instants(None, None, None, None)
+        told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM
+        if ascent is not None and told:
+            if float(travel.height_mm.max()) < self.least_mm:
+                return self.reject(raised.first_s, raised.last_s, LOW)
+            self._travels_mm.append(ascent.shape.height_mm)
+            self._ways.append(front - raised.stay.level)
+            at = ascent.tell(Allowed())
+        if at.start_s is None:
+            at = Instants(raised.first_s + LEFT_S, None, None, None)
+        return self._count(tape, raised, at, travel if told else None)
+
+    def _is_lift(self, raised: Raised, travel: Travel, front: float) -> bool:
+        """Return whether the heels went up: by the travel, or by the front share where the travel cannot tell."""
+        if sure_lift_mm(travel) >= LIFT_MM or possible_lift_mm(travel) < self.least_mm:
+            return sure_lift_mm(travel) >= LIFT_MM
+        level = raised.stay.level
+        return front >= (level + ON_TOES_PART * median(self._ways) if self._ways else ON_TOES)
+
+    def _lean(self, raised: Raised) -> None:
+        """Tell a lean that is worth it: not every sway is."""
+        assert raised.last_s is not None
+        far = raised.stay.peak - raised.stay.level >= LEAN_BY
+        if far and not raised.continues and raised.last_s - raised.first_s >= SHORTEST_S:
+            self.reject(raised.first_s, raised.last_s, LEAN)
 
     @staticmethod
-    def _is_notable(raised: Raised) -> bool:
-        """Return whether a lean is worth telling: not every sway is."""
-        long = raised.last_s is None or raised.last_s - raised.first_s >= SHORTEST_S
-        return long and not raised.continues and raised.stay.peak - raised.stay.level >= LEAN_BY
+    def _find_front(tape: Tape, raised: Raised) -> float:
+        """Return the median front share while the load is on the forefoot."""
+        assert raised.last_s is not None
+        front = tape.values[ForceRows.SIGNAL, (tape.time_s >= raised.first_s) & (tape.time_s <= raised.last_s)]
+        known = front[~np.isnan(front)]
+        return float(np.median(known)) if known.size else 0.0
 
-    def _travel(self, tape: Tape, rest_s: float, down_s: float) -> Travel:
-        time_s, values = tape.between(rest_s, down_s)
-        weight_N = float(values[Rows.WEIGHT_N, -1]) + self._ground.settings.added_weight_N
-        return find_travel(time_s, values[ForceRows.TOTAL_N], weight_N)
+    def _mass_kg(self, tape: Tape) -> float:
+        weight_N = float(tape.values[Rows.WEIGHT_N, -1]) + self._ground.settings.added_weight_N
+        return weight_N / STANDARD_GRAVITY
 
-    def _find_reason(self, raised: Raised, travel: Travel, ascent: Ascent | None, rows: Floats, row: int) -> str:
-        load = self._load.find_load_reason(rows, row)
-        if load:
-            return load
-        sure_mm = sure_lift_mm(travel)
-        if sure_mm < LIFT_MM or ascent is None:
-            return LEAN
-        if raised.last_s is not None and raised.last_s - raised.first_s < SHORTEST_S:
-            return SHORT
-        return LOW if max(sure_mm, ascent.shape.height_mm) < self._least_mm() else ""
+    def _learn(self, tape: Tape, raised: Raised, seen_s: float) -> None:
+        """Look at what a shift of the load does while the heels are down."""
+        assert raised.last_s is not None
+        before_s, after_s = LEARN_S
+        from_s, to_s = max(raised.last_s - before_s, raised.rest_s), min(raised.last_s + after_s, seen_s)
+        if to_s <= from_s:
+            return
+        time_s, values = tape.between(from_s, to_s)
+        acceleration = raised.upwards * (values[ForceRows.TOTAL_N] - raised.level_N) / self._mass_kg(tape)
+        self._shift.learn(time_s, acceleration, _share(values))
 
-    def _least_mm(self) -> float:
+    def shift_speed_m_s(self, tape: Tape, at_s: float, seen_s: float) -> float:
+        """Return the speed (m/s) that a shift of the load makes at an instant, by samples up to `seen_s`."""
+        around_s, values = tape.between(at_s - 0.1, min(at_s + 0.1, seen_s))
+        share = _share(values)
+        known = ~np.isnan(share)
+        return self._shift.speed_m_s(around_s[known], share[known], at_s)
+
+    def _find_travel(self, tape: Tape, raised: Raised, seen_s: float) -> Travel:
+        assert raised.down_s is not None
+        time_s, speed, place = find_course(tape, raised, self._mass_kg(tape), raised.down_s)
+        around_s, values = tape.between(raised.rest_s - 0.1, min(raised.down_s + 0.1, seen_s))
+        share = _share(values)
+        known = ~np.isnan(share)
+        by_shift = self._shift.course(time_s, around_s[known], share[known])
+        return tie(time_s, speed - by_shift[0], place - by_shift[1])
+
+    @property
+    def least_mm(self) -> float:
+        """What the centre of mass has to go up for a raise to count, mm."""
         if self._travels_mm:
             return HALF_PART * median(self._travels_mm)
         reference_mm = self._ground.settings.reference_height_mm or FIRST_REFERENCE_MM
         return HALF_PART * RISE_PART * reference_mm
 
-    def _make(self, tape: Tape, travel: Travel, ascent: Ascent) -> Repetition:
-        shape = ascent.shape
-        at = Instants(shape.start_s, ascent.top_s, ascent.lowering_s, shape.end_s)
-        course = travel.time_s, travel.height_mm
-        supported = is_supported(tape, shape.start_s, shape.end_s)
-        made = self._portions.make(tape, at, course, supported)
-        self._warn(at, made)
-        return made
-
-    def _warn(self, at: Instants, made: Repetition) -> None:
+    def _count(self, tape: Tape, raised: Raised, at: Instants, travel: Travel | None) -> None:
+        assert raised.last_s is not None
+        course = None if travel is None else (travel.time_s, travel.height_mm)
+        made = self._portions.make(tape, at, course, is_supported(tape, raised.first_s, raised.last_s))
+        self.repetitions.append(made)
         shares = (at.top_s, made.share_rise_percent), (at.lowering_s, made.share_lowering_percent)
-        for words, holds in (
-            (NO_HEIGHT, True),
-            (NO_TOP, at.top_s is None),
-            (NO_LOWERING, at.lowering_s is None),
-            (UNREAD_SHARE, any(known is not None and share is None for known, share in shares)),
-        ):
-            if holds and words not in self.warnings:
-                self.warnings.append(words)
+        self._warn(NO_HEIGHT)
+        if at.top_s is None and at.end_s is None:
+            self._warn(NO_FORCE)
+        else:
+            self._warn(NO_TOP, at.top_s is None)
+            self._warn(NO_LOWERING, at.lowering_s is None)
+            self._warn(NO_END, at.end_s is None)
+        self._warn(UNREAD_SHARE, any(known is not None and share is None for known, share in shares))
+
+    def _warn(self, words: str, holds: bool = True) -> None:
+        if holds and words not in self.warnings:
+            self.warnings.append(words)
+
+
+def _share(values: Floats) -> Floats:
+    """Return the injured side's share (0 to 1) of rows (rows, n), shape (n,); NaN where there is no load."""
+    total_N = values[ForceRows.TOTAL_N]
+    share = np.full(total_N.shape, np.nan)
+    np.divide(values[ForceRows.INJURED_N], total_N, out=share, where=total_N > 0.0)
+    return share

@@ -1,0 +1,314 @@
+"""Repetitions in the travel of the centre of mass: what all that look for them there have in common."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Protocol
+
+import numpy as np
+
+from weightshare.exercise import CUT_OFF, FOOT_LEFT, Basis, Rejected, Repetition, SetSpan
+from weightshare.model import STANDARD_GRAVITY, Bools, Floats, Side
+from weightshare.pipeline.figure import Rows
+from weightshare.pipeline.footing import (
+    AROUND_S,
+    CYCLES_S,
+    LEAD_S,
+    HALF_PART,
+    PAUSE_S,
+    ForceRows,
+    Low,
+    Raised,
+    find_course,
+    find_landed_s,
+    find_level_N,
+    find_low,
+)
+from weightshare.pipeline.forefoot import LOOK_BACK_S, Stay, Turn
+from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, UNKNOWN, Ground, Motion, PhaseNumbers
+from weightshare.pipeline.pulse import Event, Pace, PulseTracker
+from weightshare.pipeline.tape import Tape
+from weightshare.pipeline.verdict import Verdicts
+
+AFTER_S = 1.0
+"""A repetition is given out so long after it was over."""
+SETTLE_S = 0.7
+"""After stepping on, nothing is told for so long."""
+CHUNK = 4096
+"""Samples that are looked through at once."""
+
+
+class Finder(Protocol):
+    """Finds where a repetition may begin, and where it is over for sure."""
+
+    def push(self, time_s: Floats, signal: Floats) -> list[Turn]:
+        """Take in samples (n,), NaN where there is none; return what turned with them, in order."""
+
+
+class Follower:
+    """Follows the centre of mass from rest to rest; a Counter for those who say what to look for.
+
+    `pace` is how fast the centre of mass goes. `names` are the phases told while it rests, leaves, is at the other end,
+    comes back, and is back by its speed.
+    """
+
+    basis = Basis.FORCE
+    names = np.array([BOTTOM, RISE, TOP, LOWERING, BOTTOM], dtype=np.int8)
+    upwards = 1.0
+
+    def __init__(self, ground: Ground, verdicts: Verdicts, pace: Pace) -> None:
+        self._ground, self._verdicts, self._pace = ground, verdicts, pace
+        exercise = ground.settings.exercise
+        self._single = exercise is not None and exercise.is_single
+        self._working = ground.settings.working_side
+        self._spans: list[SetSpan] = []
+        self._tape = Tape(len(ForceRows))
+        self._finder: Finder | None = None
+        self._tracker = PulseTracker(pace)
+        self._raised: Raised | None = None
+        """The one under way."""
+        self._waiting: Raised | None = None
+        """The one that is over, and not yet given out."""
+        self._rests_s: list[float] = []
+        self._away, self._settled_s = True, -np.inf
+
+    @property
+    def repetitions(self) -> list[Repetition]:
+        """Given out so far, in order."""
+        return self._verdicts.repetitions
+
+    @property
+    def rejected(self) -> list[Rejected]:
+        """What was not counted so far."""
+        return self._verdicts.rejected
+
+    @property
+    def warnings(self) -> list[str]:
+        """Why a figure is None, once each."""
+        return self._verdicts.warnings
+
+    def begin_set(self, span: SetSpan) -> None:
+        """Note that a set begins; in single-leg work another leg may work from then on."""
+        if self._single and span.working is not None:
+            self._spans.append(span)
+
+    def push(self, motion: Motion) -> PhaseNumbers:
+        """Take in samples, at least one; return each one's provisional phase, shape (n,)."""
+        phases = np.empty(motion.time_s.size, dtype=np.int8)
+        edges = {*range(0, motion.time_s.size, CHUNK), motion.time_s.size}
+        due = [span for span in self._spans if span.from_s <= motion.time_s[-1]]
+        edges |= {int(motion.time_s.searchsorted(span.from_s)) for span in due}
+        for start, stop in pairwise(sorted(edges)):
+            while self._spans and self._spans[0].from_s <= motion.time_s[start]:
+                self._change_leg(self._spans.pop(0))
+            phases[start:stop] = self._take(motion, slice(start, stop))
+        return phases
+
+    def finish(self) -> None:
+        """The stream ends here; what is under way is told as cut off."""
+        self._give_out()
+        self._cut_off()
+
+    def _find_signal(self, motion: Motion, part: slice) -> Floats:
+        """Return the tape's first row, shape (n,): what the finder looks at; NaN where nothing can be told."""
+        raise NotImplementedError
+
+    def _make_finder(self, from_s: float) -> Finder:
+        """Return a finder that looks from `from_s` (s) on."""
+        raise NotImplementedError
+
+    def _change_leg(self, span: SetSpan) -> None:
+        assert span.working is not None
+        if span.working is not self._working:
+            self._give_out()
+            self._cut_off()
+            self._working = span.working
+            self._verdicts.forget()
+            self._start_anew(span.from_s)
+
+    def _cut_off(self) -> None:
+        if self._raised is not None:
+            self._verdicts.reject(self._raised.first_s, float(self._tape.time_s[-1]), CUT_OFF)
+            self._raised = None
+
+    def _start_anew(self, time_s: float) -> None:
+        """Nothing that was before `time_s` tells of what comes."""
+        self._finder = None
+        self._rests_s.clear()
+        self._settled_s = time_s
+
+    def _to_rows(self, motion: Motion, part: slice) -> Floats:
+        """Return the tape's rows, shape (rows, n), the injured side first."""
+        left, right = motion.left_N[part], motion.right_N[part]
+        sides = (left, right) if self._ground.settings.injured is Side.LEFT else (right, left)
+        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing
+        rows = self._find_signal(motion, part), left + right, *sides, *(row[part] for row in others)
+        return np.stack([np.asarray(row, dtype=np.float64) for row in rows])
+
+    def _take(self, motion: Motion, part: slice) -> PhaseNumbers:
+        time_s, rows = motion.time_s[part], self._to_rows(motion, part)
+        phases = np.full(time_s.size, UNKNOWN, dtype=np.int8)
+        away: Bools = (rows[ForceRows.PRESENT] == 0.0) & (rows[ForceRows.MISSING] == 0.0)
+        edges = [0, *(np.flatnonzero(away[1:] != away[:-1]) + 1).tolist(), time_s.size]
+        for start, stop in pairwise(edges):
+            self._tape.push(time_s[start:stop], rows[:, start:stop])
+            if away[start]:
+                self._step_off(float(time_s[start]))
+                phases[start:stop] = self.names[0]
+                continue
+            if self._away:
+                self._away = False
+                self._start_anew(float(time_s[start]) + SETTLE_S)
+            phases[start:stop] = self._follow(time_s[start:stop], rows[ForceRows.SIGNAL, start:stop])
+        self._let_go(float(time_s[-1]))
+        return phases
+
+    def _step_off(self, time_s: float) -> None:
+        self._give_out(time_s)
+        if self._raised is not None:
+            self._verdicts.reject(self._raised.first_s, time_s, FOOT_LEFT)
+        self._raised, self._away = None, True
+
+    def _follow(self, time_s: Floats, signal: Floats) -> PhaseNumbers:
+        signal = np.where(time_s < self._settled_s, np.nan, signal)
+        phases = np.zeros(time_s.size, dtype=np.int8)
+        start = 0
+        while start < time_s.size:
+            start = self._run(time_s, signal, phases, start)
+        waiting = self._waiting
+        if waiting is not None and waiting.last_s is not None and time_s[-1] >= waiting.last_s + AFTER_S:
+            self._give_out(waiting.last_s + AFTER_S)
+        return np.where(np.isnan(signal) | (phases == UNKNOWN), UNKNOWN, self.names[phases]).astype(np.int8)
+
+    def _run(self, time_s: Floats, signal: Floats, phases: PhaseNumbers, start: int) -> int:
+        """Follow the samples from `start` on; return up to where, for what began may end without the finder's word."""
+        if self._finder is None:
+            known = np.flatnonzero(~np.isnan(signal[start:]))
+            if not known.size:
+                return time_s.size
+            start += int(known[0])
+            self._finder = self._make_finder(float(time_s[start]))
+        cursor = start
+        turns = [(start + turn.place, turn) for turn in self._finder.push(time_s[start:], signal[start:])]
+        for place, turn in [*turns, (time_s.size, None)]:
+            ended = self._track(time_s, phases, slice(cursor, place))
+            if ended is not None:
+                return ended
+            cursor = place
+            if turn is not None and turn.begins:
+                self._begin(turn.stay, float(time_s[place]))
+                cursor = place + 1
+                phases[place] = self._tracker.told
+            elif turn is not None and self._raised is not None:
+                self._raised.last_s = turn.stay.last_s
+                self._waiting, self._raised = self._raised, None
+        return time_s.size
+
+    def _track(self, time_s: Floats, phases: PhaseNumbers, span: slice) -> int | None:
+        """Tell the phases of what is under way; return from where on it is over without the finder's word."""
+        start: int = span.start
+        while self._raised is not None and start < span.stop:
+            if self._raised.lost:
+                phases[start : span.stop] = UNKNOWN
+                return None
+            acceleration = self._accelerate(self._raised, float(time_s[start]), float(time_s[span.stop - 1]))
+            told, event = self._tracker.push(time_s[start : span.stop], acceleration)
+            phases[start : start + told.size] = told
+            start += told.size
+            if event is not None and self._heed(event, self._raised, float(time_s[start - 1])):
+                return start
+            phases[start - 1] = self._tracker.told
+        return None
+
+    def _heed(self, event: Event, raised: Raised, now_s: float) -> bool:
+        """Act on what the tracker saw; return whether the finder has to look anew."""
+        if event is Event.AGAIN:
+            self._go_again(raised, now_s)
+            return False
+        if event is Event.LOST:
+            raised.lost = True
+            return False
+        if self._tracker.rose and not self._may_stay(raised, now_s):
+            self._tracker.wait(now_s)
+            return False
+        raised.down_s = min(self._tracker.since_s + LEAD_S, now_s) if self._tracker.rose else now_s
+        raised.last_s = self._tracker.since_s if self._tracker.rose else now_s
+        self._waiting, self._raised = raised, None
+        self._give_out(now_s)
+        self._finder = self._make_finder(now_s)
+        return True
+
+    def _may_stay(self, raised: Raised, now_s: float) -> bool:
+        """Return whether what is under way can be over without the finder's word."""
+        return True
+
+    def _accelerate(self, raised: Raised, from_s: float, to_s: float) -> Floats:
+        """Return the acceleration (m/s^2) of the samples between two times of samples, both in."""
+        first, last = self._tape.time_s.searchsorted((from_s, to_s))
+        total_N = self._tape.values[ForceRows.TOTAL_N, first : last + 1]
+        return np.asarray(self.upwards * (total_N - raised.level_N) / self._mass_kg(), dtype=np.float64)
+
+    def _mass_kg(self) -> float:
+        """Return the mass that is moved: the body's and what it carries, kg."""
+        weights_N = self._tape.values[ForceRows.WEIGHT_N]
+        return (float(weights_N[-1]) + self._ground.settings.added_weight_N) / STANDARD_GRAVITY
+
+    def _begin(self, stay: Stay, now_s: float) -> None:
+        """Take up what the finder found."""
+        before, rest_s = self._waiting, max(self._find_rest_s(stay), self._settled_s)
+        if before is not None and before.last_s is not None and stay.first_s - before.last_s < PAUSE_S:
+            rest_s = find_low(self._tape, before, self._mass_kg(), (before.last_s, now_s)).turn_s
+        self._give_out(rest_s, now_s)
+        self._raise(Raised(stay.first_s, rest_s, self._find_level_N(rest_s), stay, upwards=self.upwards), now_s)
+
+    def _find_rest_s(self, stay: Stay) -> float:
+        """Return the last instant of rest before a stay that begins after a pause."""
+        return stay.first_s - LEAD_S
+
+    def _raise(self, raised: Raised, now_s: float) -> None:
+        least_s = raised.rest_s - CYCLES_S[1]
+        self._rests_s = [earlier for earlier in self._rests_s if earlier > least_s] + [raised.rest_s]
+        self._raised = raised
+        expected_mm = self._verdicts.expected_mm
+        time_s, speed, place = find_course(self._tape, raised, self._mass_kg(), now_s)
+        # what still moves as the load is shifted will come to rest with it
+        first = self._verdicts.shift_speed_m_s(self._tape, raised.rest_s, now_s)
+        course = time_s, speed + first, place + first * (time_s - time_s[0])
+        self._tracker.begin(course, None if expected_mm is None else expected_mm / 1000.0, rising=raised.continues)
+
+    def _find_level_N(self, rest_s: float) -> float:
+        weight_N = STANDARD_GRAVITY * self._mass_kg()
+        return find_level_N(self._tape, self._rests_s, rest_s, self._settled_s, weight_N)
+
+    def _go_again(self, raised: Raised, now_s: float) -> None:
+        """It goes on without a rest: another repetition, if it was back before."""
+        low = find_low(self._tape, raised, self._mass_kg(), (self._tracker.low_s - AROUND_S, now_s))
+        if not self._is_back(raised, low, now_s):
+            self._tracker.rise_again()
+            return
+        turn_s = low.turn_s
+        raised.last_s = raised.down_s = turn_s
+        self._waiting = raised
+        self._give_out(turn_s, now_s)
+        level_N = self._find_level_N(turn_s)
+        self._raise(Raised(turn_s, turn_s, level_N, raised.stay, continues=True, upwards=self.upwards), now_s)
+
+    def _is_back(self, raised: Raised, low: Low, now_s: float) -> bool:
+        """Return whether the centre of mass was back at its rest at its low, or only on its way there."""
+        return low.part < HALF_PART
+
+    def _give_out(self, until_s: float = np.inf, seen_s: float | None = None) -> None:
+        """Give out what waits; it was back at `until_s` at the latest, and samples up to `seen_s` tell of it."""
+        raised, self._waiting = self._waiting, None
+        if raised is None or raised.last_s is None:
+            return
+        seen_s = min(until_s if seen_s is None else seen_s, float(self._tape.time_s[-1]))
+        if raised.down_s is None:
+            raised.down_s = find_landed_s(self._tape, raised.last_s, min(until_s, seen_s))
+        row = Rows.INJURED_MM if self._working is self._ground.settings.injured else Rows.UNINJURED_MM
+        self._verdicts.give(self._tape, raised, seen_s, row)
+
+    def _let_go(self, newest_s: float) -> None:
+        raised = self._waiting or self._raised
+        needed_s = newest_s if raised is None else min(raised.rest_s, newest_s)
+        self._tape.let_go(needed_s - CYCLES_S[1] - LOOK_BACK_S)
