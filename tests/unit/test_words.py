@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.shown import AGREED_WORDS
@@ -117,3 +119,22 @@ def test_virtual_people_are_called_virtual(source: str, virtual: bool, steered: 
     assert ("irtual" in words.source_words(source)) is virtual
     assert words.is_steered(source) is steered
     assert words.cannot_be_asked(source) is deaf
+
+
+@pytest.mark.parametrize(
+    ("left_s", "said"), [(60.0, "1:00"), (59.01, "1:00"), (9.0, "0:09"), (0.2, "0:01"), (0.0, "0:00"), (-3.0, "0:00")]
+)
+def test_a_clock_that_runs_out_says_nothing_before_it_has(left_s: float, said: str) -> None:
+    assert words.minutes(left_s) == said
+
+
+def test_a_band_without_an_upper_edge_has_no_too_much() -> None:
+    open_band = replace(BAND, one_sided=True)
+    assert [words.is_inside(share, open_band) for share in (69.9, 70.0, 99.0)] == [False, True, True]
+    assert words.whole_percent(80.3, open_band) == "80"
+
+
+def test_the_alarms_words_name_what_is_known() -> None:
+    assert words.over_words(26.5 * 9.80665, 20.0 * 9.80665) == "26.5 kg, the limit is 20.0 kg"
+    assert words.over_words(None, 20.0 * 9.80665) == "the limit is 20.0 kg"
+    assert words.over_words(None, None) == ""

@@ -64,7 +64,7 @@ def set_words(span: SetSpan, goal: Goal) -> str:
 
 
 def is_seated(snapshot: Snapshot, settings: Settings) -> bool:
-    """Return whether somebody sits there, feet on the plates, as before standing up: much of the load is the chair's."""
+    """Return whether somebody sits there, feet on the plates, as before standing up: the chair carries the rest."""
     left_N, right_N = snapshot.left_N, snapshot.right_N
     if settings.exercise is not Exercise.SIT_TO_STAND or left_N is None or right_N is None:
         return False
