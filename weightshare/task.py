@@ -50,7 +50,7 @@ class Settings:
         check_range("--filter", self.filter_Hz, 0.1, 1000.0, "Hz, or none")
         check_range("--body-weight-N", self.body_weight_N, 50.0, 4000.0, "N")
         check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
-        check_range("--reference-height-mm", self.reference_height_mm, 20.0, 300.0, "mm")
+        check_range("--reference-height-mm", self.reference_height_mm, 30.0, 300.0, "mm")
 
     @property
     def working_side(self) -> Side:

@@ -9,8 +9,9 @@ import pytest
 
 from tests.unit.heels import PLAIN, analyse, heeled, with_column
 from tests.unit.raises import Scene, raises
-from weightshare.exercise import Basis, Exercise, Phase, Surface, Tempo
-from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, SIDE_COLUMNS, TRACE_COLUMNS, Trace
+from weightshare.exercise import Basis, Exercise, Phase, SetSpan, Surface, Tempo
+from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, SIDE_COLUMNS, TRACE_COLUMNS, Side, Trace
+from weightshare.pipeline.analysis import analyse_trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.movement import choose_basis
@@ -133,3 +134,24 @@ def test_that_nothing_tells_repetitions_is_said() -> None:
     trace = Trace(np.arange(800) / 100.0, {name: np.full(800, 350.0) for name in SIDE_COLUMNS})
     said = analyse(trace, replace(LOWERING, tempo=None)).warnings
     assert "repetitions are not known: neither heel heights nor front and rear supports were measured" in said
+
+
+def test_where_the_other_leg_works_its_share_is_asked_for() -> None:
+    """The band of a set on the uninjured leg lies at the other end."""
+    trace = heeled(raises((1.0, 1.0, 2.0), 3))
+    total = trace.columns["left_N"] + trace.columns["right_N"]
+    on_right = trace.time_s < 9.8
+    trace = with_column(trace, "left_N", np.where(on_right, 0.0, total))
+    trace = with_column(trace, "right_N", np.where(on_right, total, 0.0))
+    single = replace(PLAIN, exercise=Exercise.SINGLE_RAISE, target_percent=100.0)
+    spans = [SetSpan(1, 4.0, 9.5, Side.RIGHT), SetSpan(2, 9.9, None, Side.LEFT)]
+    analysis = analyse_trace(trace, single, spans)
+    assert [one.lowering_in_band_percent for one in analysis.repetitions] == [100.0] * 3
+    assert analysis.band is not None
+    assert analysis.band.time_in_band_s > 9.0
+
+
+@pytest.mark.parametrize(("basis", "lacking"), [(Basis.HEIGHT, "heel's height"), (Basis.FORCE, "front and rear")])
+def test_what_a_basis_lacks_is_named(basis: Basis, lacking: str) -> None:
+    trace = Trace(np.arange(800) / 100.0, {name: np.full(800, 350.0) for name in SIDE_COLUMNS})
+    assert any(lacking in said for said in analyse(trace, replace(LOWERING, basis=basis)).warnings)

@@ -56,7 +56,6 @@ class LiftFigures:
         self._ground = ground
         self.warnings: list[str] = []
         settings = ground.settings
-        self._band = None if settings.target_percent is None else Band.of(settings)
         self._single = settings.exercise is not None and settings.exercise.is_single
 
     def find_load_reason(self, lifted: Floats, row: int) -> str:
@@ -100,7 +99,7 @@ class LiftFigures:
             share_top_percent=shares[1],
             share_lowering_percent=shares[2],
             share_lowering_thirds_percent=self._thirds(tape, lowering, shape, row),
-            lowering_in_band_percent=None if self._band is None else lowering.in_band_percent(self._band),
+            lowering_in_band_percent=self._in_band(lowering, row),
             lowering_least_N=lowering.least_N(),
             height_injured_mm=heights[0],
             height_uninjured_mm=heights[1],
@@ -111,6 +110,15 @@ class LiftFigures:
             supported=_is_supported(around, shape),
             incomplete_return=shape.incomplete_return,
         )
+
+    def _in_band(self, lowering: Stretch, row: int) -> float | None:
+        """Return the part of the lowering in the band; where the other leg works, its share is what is asked for."""
+        settings = self._ground.settings
+        if settings.target_percent is None:
+            return None
+        asked = Rows.INJURED_MM if settings.working_side is settings.injured else Rows.UNINJURED_MM
+        target = settings.target_percent if row == asked else 100.0 - settings.target_percent
+        return lowering.in_band_percent(Band(target, settings.tolerance_percent, settings.one_sided))
 
     def _heights(
         self, around: tuple[Floats, Floats], lift: Lift, shape: Shape, row: int

@@ -168,7 +168,8 @@ class HeightCounter:
 
     def _find_reason(self, lift: Lift, course: Course | None, shape: Shape | None, lifted: Floats) -> str:
         """Return why the lift does not count; nothing where it does."""
-        span = (lift.first_s, lift.last_s or lift.first_s) if shape is None else (shape.start_s, shape.end_s)
+        # where the instants cannot be told, nothing around the lift may be missing
+        span = (lift.before_s, lift.last_s or lift.first_s) if shape is None else (shape.start_s, shape.end_s)
         reason = self._find_reading_reason(course, *span, lifted)
         if reason:
             return reason

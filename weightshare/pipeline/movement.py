@@ -17,6 +17,12 @@ from weightshare.pipeline.paced import PacedCounter
 from weightshare.task import Settings
 
 HEELS_UP_PART = 0.5
+_LACKING: dict[Basis | None, str] = {
+    None: "neither heel heights nor front and rear supports were measured",
+    Basis.HEIGHT: "the heel's height was not measured",
+    Basis.FORCE: "front and rear supports were not measured",
+    Basis.PACED: "there was no tempo",
+}
 
 
 def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
@@ -65,6 +71,9 @@ class Movement:
         self.basis = choose_basis(settings, columns)
         self._counter = make_counter(ground, self.basis)
         self._aim = Aim(settings)
+        self._aim_percent = self._aim.percent
+        self._mirrors: list[tuple[float, bool]] = []
+        """From when on the aim is the other leg's, or is not."""
         self._rows = [row for row, name in enumerate(HEIGHT_COLUMNS) if name in columns]
         self._level_mm = np.full(2, np.inf)
         self._phase = BOTTOM if self._counter else UNKNOWN
@@ -85,7 +94,7 @@ class Movement:
         """Why figures of repetitions are not known."""
         exercise = self._ground.settings.exercise
         if self._counter is None and exercise is not None and exercise.is_repeated:
-            return ["repetitions are not known: neither heel heights nor front and rear supports were measured"]
+            return [f"repetitions are not known: {_LACKING[self._ground.settings.basis]}"]
         return self._counter.warnings if self._counter else []
 
     @property
@@ -108,10 +117,12 @@ class Movement:
     @property
     def aim_percent(self) -> float | None:
         """The middle of the band at the newest sample; None without a target."""
-        return None if np.isnan(self._aim.percent) else self._aim.percent
+        return None if np.isnan(self._aim_percent) else self._aim_percent
 
     def begin_set(self, span: SetSpan) -> None:
-        """Note that a set begins."""
+        """Note that a set begins. Where the other leg works than the settings say, its share is what is asked for."""
+        if span.working is not None:
+            self._mirrors.append((span.from_s, span.working is not self._ground.settings.working_side))
         if self._counter:
             self._counter.begin_set(span)
 
@@ -142,7 +153,8 @@ class Movement:
 
     def _follow(self, motion: Motion) -> Asked:
         phases = self._counter.push(motion) if self._counter else np.full(motion.time_s.size, UNKNOWN, dtype=np.int8)
-        aim = self._aim.push(motion.time_s, phases)
+        aim = self._mirror(motion.time_s, self._aim.push(motion.time_s, phases))
+        self._aim_percent = float(aim[-1])
         self._phase = int(phases[-1])
         exercise, may_count = self._ground.settings.exercise, np.ones(motion.time_s.size, dtype=np.bool_)
         if exercise is Exercise.HEEL_HOLD and self._rows:
@@ -150,6 +162,17 @@ class Movement:
         elif exercise is not None and exercise.is_repeated:
             may_count = phases != BOTTOM
         return Asked(phases, aim, may_count, self._find_single(phases))
+
+    def _mirror(self, time_s: Floats, aim_percent: Floats) -> Floats:
+        exercise = self._ground.settings.exercise
+        if exercise is None or not exercise.is_single:
+            return aim_percent
+        aim_percent = aim_percent.copy()
+        begins = [int(time_s.searchsorted(from_s)) for from_s, _ in self._mirrors]
+        for (_, mirrored), begin, end in zip(self._mirrors, begins, [*begins, time_s.size][1:], strict=True):
+            if mirrored:
+                aim_percent[begin:end] = 100.0 - aim_percent[begin:end]
+        return aim_percent
 
     def _find_single(self, phases: PhaseNumbers) -> Bools:
         """Return where the working leg is to stand alone, shape (n,)."""
