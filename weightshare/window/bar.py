@@ -13,7 +13,8 @@ from weightshare.task import Goal, Settings
 from weightshare.window import choice, field
 from weightshare.window.field import Choice, Field
 
-PEOPLE = ("steered", "steady", "shaky", "rail", "leaver", "quiet", "favouring", "raiser", "weak", "tiring", "late", "deep")
+STANDING = ("steered", "steady", "shaky", "rail", "leaver", "quiet", "favouring")
+PEOPLE = (*STANDING, "raiser", "weak", "tiring", "late", "deep")
 """The virtual people offered; any other source can be typed."""
 
 
