@@ -5,17 +5,19 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from weightshare.exercise import Basis, Ceiling, Exercise, Tempo
+from weightshare.exercise import Basis, Ceiling, Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.pipeline.sets import sum_up
 from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
+from weightshare.practice.prompt import FIRST
 from weightshare.practice.screen import AlarmKind, Screen, Step
 from weightshare.practice.view import LiveView
 from weightshare.records.session import analyse_session, load_session, recover
@@ -25,6 +27,14 @@ from weightshare.task import Goal, Settings
 SPEED = 10.0
 LOWERING = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 2.0, 1.0))
 TWO_SETS = Goal(sets=2, repetitions=3, rest_s=6.0)
+
+STEPS = [Step.PRACTISE, Step.REST, Step.PRACTISE, Step.DONE]
+HEADLINES = {
+    Phase.BOTTOM: ("Rise on both feet when ready.", "Heels down. Rest a moment."),
+    Phase.RISE: ("Up, evenly on both feet.",),
+    Phase.TOP: ("Hold. Shift to your right foot.",),
+    Phase.LOWERING: ("Slowly down, more weight on your right foot.",),
+}
 
 Start = Callable[..., Engine]
 
@@ -78,31 +88,26 @@ def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start, w
     wait_until(lambda: bool(engine.view().sets.spans), within_s=20.0)
     flow.step = Step.READY
     flow.press()
-    seen: list[Screen] = []
-    actions: list[Action] = []
+    seen: list[tuple[LiveView, Screen, Action]] = []
 
     def look() -> bool:
-        screen, action = flow.update(on_screen(engine.view()))
-        seen.append(screen)
-        actions.append(action)
-        return screen.step is Step.DONE
+        view = on_screen(engine.view())
+        seen.append((view, *flow.update(view)))
+        return flow.step is Step.DONE
 
     wait_until(look, within_s=40.0)
-    steps = [screen.step for before, screen in zip([None, *seen], seen, strict=False) if
-             before is None or before.step is not screen.step]  # fmt: skip
-    assert steps == [Step.PRACTISE, Step.REST, Step.PRACTISE, Step.DONE]
-    assert actions.count(Action.FINISH) == 1 and engine.is_over
-    counts = [screen.figures.held for screen in seen if screen.step is Step.PRACTISE and not screen.blank]
-    assert set(counts) == {"0", "1", "2"}, "the third ends the set"
-    assert {screen.headline for screen in seen} >= {
-        "Set 1 of 2. Rise on both feet when ready.",
-        "Up, evenly on both feet.",
-        "Hold. Shift to your right foot.",
-        "Slowly down, more weight on your right foot.",
-        "Set 2 of 2. Rise on both feet when ready.",
-    }
-    assert seen[-1].summary is not None and [row.cells[:2] for row in seen[-1].summary.rows] == [("1", "3"), ("2", "3")]
-    rest = next(screen.rest for screen in seen if screen.rest is not None)
+    screens = [screen for _view, screen, _action in seen]
+    assert [step for step, _same in groupby(screen.step for screen in screens)] == STEPS
+    assert [action for _view, _screen, action in seen].count(Action.FINISH) == 1 and engine.is_over
+    # on a busy machine not every moment is seen; what is seen is right
+    fresh = [(view.snapshot, screen) for view, screen, _action in seen if not screen.blank]
+    fresh = [(shot, screen) for shot, screen in fresh if screen.step is Step.PRACTISE and shot.state not in FIRST]
+    assert {screen.figures.held for _shot, screen in fresh} <= {"0", "1", "2"}, "the third ends the set"
+    for shot, screen in fresh:
+        assert shot.phase is not None and screen.headline.endswith(HEADLINES[shot.phase])
+        assert screen.headline.startswith("Set ") <= (screen.figures.held == "0")
+    summary, rest = screens[-1].summary, next(screen.rest for screen in screens if screen.rest is not None)
+    assert summary is not None and [row.cells[:2] for row in summary.rows] == [("1", "3"), ("2", "3")]
     assert rest.title == "Set 1 of 2 is done" and 70 <= int(rest.figures[0].value) <= 80
 
 
