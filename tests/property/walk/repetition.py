@@ -158,7 +158,7 @@ class Walker:
         )
 
     def steps_off(self, row: Sample) -> bool:
-        if row.away or not row.weighed:
+        if row.missing or row.away or not row.weighed:
             return row.away
         feet = [row.left if self.task.working == "left" else row.right] if self.task.single else [row.left, row.right]
         return min(feet) < 0.03 * self.weight_N
@@ -176,8 +176,8 @@ class Walker:
         levels = instants.plateau - 0.1 * way, instants.plateau - 0.9 * way
         other = "right" if task.injured == "left" else "left"
         heights = {side: self.height(side, lift, parted) for side in ("left", "right")}
-        at_top = [sample for sample in samples if top_s <= sample.time_s <= lowering_s]
-        tops = [reading.height for reading in self.course if top_s <= reading.time_s <= lowering_s]
+        at_top = [one for one in samples if top_s <= one.time_s <= lowering_s and not math.isnan(one.share)]
+        tops = [reading for reading in self.course if top_s <= reading.time_s <= lowering_s]
         whole = [sample for sample in samples if start_s <= sample.time_s <= end_s]
         return Raised(
             start_s=start_s - delay_s,
@@ -197,8 +197,8 @@ class Walker:
             height_uninjured_mm=heights[other],
             load_travel_injured_J=self.load_travel(task.injured, heights, start_s, top_s),
             load_travel_uninjured_J=self.load_travel(other, heights, start_s, top_s),
-            top_height_sd_mm=spread(tops),
-            top_share_sd_points=spread([sample.share for sample in at_top if not math.isnan(sample.share)]),
+            top_height_sd_mm=unsteadiness([one.time_s for one in tops], [one.height for one in tops]),
+            top_share_sd_points=unsteadiness([one.time_s for one in at_top], [one.share for one in at_top]),
             supported=self.supported(whole),
             incomplete_return=comes_again(self.course[lift.first : lift.last + 1], instants),
         )
@@ -256,5 +256,26 @@ def pauses(readings: Sequence[Reading], level: float) -> bool:
     return False
 
 
-def spread(values: Sequence[float]) -> float | None:
-    return statistics.pstdev(values) if len(values) >= 2 else None
+def unsteadiness(times: Sequence[float], values: Sequence[float]) -> float | None:
+    """Return the root mean square about the best polynomial, of a degree that grows with the time; None for too few."""
+    span_s = times[-1] - times[0] if times else 0.0
+    degree = min(round(2.0 + 2.0 * span_s), 20)
+    if len(times) < max(10, 2 * degree):
+        return None
+    places = [2.0 * (time_s - times[0]) / span_s - 1.0 for time_s in times]
+    rest, basis = list(values), [[1.0] * len(times)]
+    for _ in range(degree + 1):
+        new = basis[-1]
+        for _ in range(2):  # twice is enough
+            for old in basis[:-1]:
+                new = _without(new, old)
+        basis[-1] = new
+        rest = _without(rest, new)
+        basis.append([x * y for x, y in zip(places, new, strict=True)])
+    return math.sqrt(math.fsum(x * x for x in rest) / len(rest))
+
+
+def _without(values: Sequence[float], direction: Sequence[float]) -> list[float]:
+    """Return `values` without their part along a direction."""
+    along = math.fsum(x * y for x, y in zip(values, direction, strict=True)) / math.fsum(y * y for y in direction)
+    return [x - along * y for x, y in zip(values, direction, strict=True)]
