@@ -56,30 +56,37 @@ SETTINGS = {
     "no time at the top": Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING, tempo=replace(TEMPO, top_s=0.0)),
     "a ceiling": Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING),
 }
+BY_FORCE = ("instants of a repetition", "too slow for the forces")
 TOLD = WORDS | {
+    "repetitions.top_s": BY_FORCE,
+    "repetitions.lowering_s": BY_FORCE,
+    "repetitions.end_s": BY_FORCE,
+    "repetitions.rise_duration_s": BY_FORCE,
+    "repetitions.top_duration_s": BY_FORCE,
+    "repetitions.lowering_duration_s": BY_FORCE,
     "repetitions.height_injured_mm": "height",
     "repetitions.height_uninjured_mm": "height",
     "repetitions.load_travel_injured_J": "height",
     "repetitions.load_travel_uninjured_J": "height",
     "repetitions.top_height_sd_mm": ("height", "how steady the top"),
-    "repetitions.lowering_in_band_percent": ("band", "share of a repetition"),
-    "repetitions.lowering_least_N": "share of a repetition",
-    "repetitions.share_rise_percent": "share of a repetition",
-    "repetitions.share_top_percent": ("share of a repetition", "at the top", "the top of a repetition"),
-    "repetitions.share_lowering_percent": ("share of a repetition", "the lowering of a repetition"),
-    "repetitions.share_lowering_thirds_percent": ("share of a repetition", "the lowering of a repetition"),
-    "repetitions.top_share_sd_points": ("share of a repetition", "at the top", "the top of a repetition"),
+    "repetitions.lowering_in_band_percent": ("band", "share of a repetition", *BY_FORCE),
+    "repetitions.lowering_least_N": ("share of a repetition", *BY_FORCE),
+    "repetitions.share_rise_percent": ("share of a repetition", *BY_FORCE),
+    "repetitions.share_top_percent": ("share of a repetition", "at the top", *BY_FORCE),
+    "repetitions.share_lowering_percent": ("share of a repetition", *BY_FORCE),
+    "repetitions.share_lowering_thirds_percent": ("share of a repetition", *BY_FORCE),
+    "repetitions.top_share_sd_points": ("share of a repetition", "at the top", "how steady the top", *BY_FORCE),
     "repetitions.supported": "repetition was supported",
     "sets.height_mm": ("height", "no repetition counted", "repetitions are not known"),
     "sets.load_travel_injured_J": ("height", "no repetition counted", "repetitions are not known"),
     "sets.load_travel_uninjured_J": ("height", "no repetition counted", "repetitions are not known"),
-    "sets.share_lowering_percent": ("share of a repetition", "no repetition counted"),
-    "sets.lowering_duration_s": "no repetition counted",
-    "sets.lowering_in_band_percent": ("band", "no repetition counted"),
+    "sets.share_lowering_percent": ("share of a repetition", "no repetition counted", *BY_FORCE),
+    "sets.lowering_duration_s": ("no repetition counted", *BY_FORCE),
+    "sets.lowering_in_band_percent": ("band", "no repetition counted", *BY_FORCE),
     "sets.fatigue": ("fatigue", "no repetition counted"),
     "sets.fatigue.height_fall_percent": "height",
-    "sets.fatigue.share_fall_points": "share of a repetition",
-    "sets.fatigue.tempo_fall_percent": "metronome",
+    "sets.fatigue.share_fall_points": ("share of a repetition", *BY_FORCE),
+    "sets.fatigue.tempo_fall_percent": ("metronome", *BY_FORCE),
 }
 """What a warning about each null has to speak of; one of them, where there are several."""
 
@@ -93,6 +100,11 @@ def test_every_null_of_a_repetition_or_a_set_has_a_warning(change: str, setting:
 def test_too_few_readings_at_the_top_are_told() -> None:
     trace = heeled(raises((1.0, 0.0, 1.0), 3), rate_Hz=14.0)
     assert "how steady the top" in check(trace, SETTINGS["raises"])
+
+
+@pytest.mark.parametrize("tempo", [(2.0, 2.0, 4.0), (4.0, 3.0, 8.0), (0.5, 0.0, 0.5)])
+def test_what_the_forces_cannot_tell_is_told(tempo: tuple[float, float, float]) -> None:
+    check(without(*HEIGHT_COLUMNS)(raises(tempo, 6, turn=0.25).trace()), SETTINGS["a target"])
 
 
 def check(trace: Trace, settings: Settings) -> str:
