@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
@@ -57,6 +57,16 @@ class Settings:
         """The side whose heel is followed: the working leg in single-leg work, else the injured one."""
         single = self.exercise is not None and self.exercise.is_single
         return self.working if single and self.working is not None else self.injured
+
+    def for_leg(self, working: Side | None) -> Settings:
+        """Return the settings of a set on the leg `working`: on the other one its own share is what is asked for.
+
+        None, and work on both legs: these settings.
+        """
+        if working is None or self.exercise is None or not self.exercise.is_single or working is self.working_side:
+            return self
+        target = None if self.target_percent is None else 100.0 - self.target_percent
+        return replace(self, working=working, target_percent=target)
 
     @property
     def band_percent(self) -> tuple[float, float] | None:

@@ -9,7 +9,7 @@ import pytest
 from tests.shown import snapshot
 from weightshare.exercise import Basis, Exercise, Repetition, SetSpan
 from weightshare.model import Side
-from weightshare.practice.coach import Coach, Sets, is_there, own_repetitions
+from weightshare.practice.coach import Coach, Sets, choose_leg, is_there, own_repetitions
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 
@@ -90,6 +90,33 @@ def test_the_working_leg_is_that_of_the_settings_in_single_leg_work_only() -> No
     single = Settings(Side.RIGHT, 75.0, exercise=Exercise.SINGLE_RAISE, working=Side.LEFT)
     for settings, working in ((single, Side.LEFT), (LOWERING, None)):
         assert begun(Goal(), settings).sets.spans[0].working is working
+
+
+def test_to_exhaustion_the_legs_take_turns_and_the_good_one_begins() -> None:
+    single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE)
+    coach = begun(Goal(sets=2, to_exhaustion=True), single)
+    coach.end(20.0)
+    coach.begin(30.0, Basis.HEIGHT)
+    assert [span.working for span in coach.sets.spans] == [Side.LEFT, Side.RIGHT]
+    assert choose_leg(LOWERING, coach.goal, 1) is None
+
+
+def test_the_other_leg_is_asked_for_its_own_share() -> None:
+    single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE)
+    other = single.for_leg(Side.LEFT)
+    assert (other.working_side, other.target_percent) == (Side.LEFT, 0.0)
+    assert single.for_leg(Side.RIGHT) is single.for_leg(None) is single
+    assert LOWERING.for_leg(LOWERING.injured.other) is LOWERING
+
+
+def test_with_nobody_there_a_stopping_rule_ends_the_set() -> None:
+    """A fault was marked: attended that is told to the person, unattended it ends the set."""
+    for unattended in (False, True):
+        coach = Coach(LOWERING, Goal(to_exhaustion=True), unattended=unattended)
+        coach.begin(10.0, Basis.HEIGHT)
+        coach.mark_fault(25.0)
+        ended = coach.push(shot(27.0, 12.0, 18.0))
+        assert (ended is not None) is unattended
 
 
 @pytest.mark.parametrize("exercise", [None, Exercise.HOLD, Exercise.HEEL_HOLD])

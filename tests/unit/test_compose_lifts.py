@@ -160,6 +160,24 @@ def test_what_was_not_counted_is_told_with_its_reason() -> None:
     assert practise_screen(view(rejected=low, supported=True), FRAME).note == words.SUPPORTED
 
 
+@pytest.mark.parametrize(
+    ("aim", "state", "said"), [(60.0, State.TOO_MUCH, "shifting"), (75.0, State.TOO_MUCH, "too much")]
+)
+def test_while_the_band_itself_moves_nobody_is_told_off(aim: float, state: State, said: str) -> None:
+    """Who shifts sooner than the corridor bends must not be sent back by an arrow, against the words."""
+    screen = practise_screen(view(Phase.TOP, state, aim_percent=aim, share=82.0), FRAME)
+    assert screen.state == said
+    assert (screen.shape is Shape.RING) is (said == "shifting")
+
+
+def test_in_a_rest_the_next_leg_is_named_where_they_take_turns() -> None:
+    single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE, tempo=TEMPO)
+    frame = replace(FRAME, settings=single.for_leg(Side.RIGHT), goal=Goal(sets=2, to_exhaustion=True))
+    screen = rest_screen(view(Phase.BOTTOM, State.AT_BOTTOM, SetSpan(1, 10.0, 38.0, Side.LEFT)), frame)
+    assert screen.headline == "Rest now. Next: the right foot."
+    assert rest_screen(view(Phase.BOTTOM, State.AT_BOTTOM, SetSpan(1, 10.0, 38.0)), FRAME).headline.endswith("you.")
+
+
 def test_who_sits_before_standing_up_is_called_seated() -> None:
     frame = replace(FRAME, settings=replace(LOWERING, exercise=Exercise.SIT_TO_STAND))
     screen = practise_screen(view(Phase.BOTTOM, State.ELSEWHERE, supported=True, left_N=60.0, right_N=60.0), frame)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from weightshare.exercise import Basis, Repetition, SetSpan
 from weightshare.model import Side
-from weightshare.pipeline.sets import group
+from weightshare.pipeline.endurance import Verdict, judge
+from weightshare.pipeline.sets import group, is_in
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 
@@ -63,15 +64,42 @@ def is_there(snapshot: Snapshot) -> bool:
     return snapshot.body_weight_N is not None and snapshot.state not in _NOT_THERE
 
 
+def choose_leg(settings: Settings, goal: Goal, number: int) -> Side | None:
+    """Return the leg that works in set `number` of single-leg work; None where both do.
+
+    It is that of the settings. To exhaustion the legs take turns, the uninjured one first, so that they can be compared
+    (common practice, no source).
+    """
+    if settings.exercise is None or not settings.exercise.is_single:
+        return None
+    if not goal.to_exhaustion:
+        return settings.working_side
+    return settings.injured if number % 2 == 0 else settings.injured.other
+
+
+def find_verdict(span: SetSpan, snapshot: Snapshot, sets: Sets, settings: Settings) -> Verdict:
+    """Return how many repetitions of the set `span` count, and whether a stopping rule says that it is over."""
+    working = span.working or settings.working_side
+    return judge(
+        own_repetitions(span, snapshot),
+        settings.tempo,
+        [fault_s for fault_s in sets.faults_s if is_in(span, fault_s)],
+        [one for one in snapshot.rejected if is_in(span, one.start_s)],
+        injured_works=working is settings.injured,
+    )
+
+
 class Coach:
     """Has a set begin with practice, end with its last repetition, and the next one begin when the rest is over.
 
     Each method returns the set that has begun or ended by it, for whoever tells pipeline and record; None where none
-    has. `after_s` is a moment after the newest sample.
+    has. `after_s` is a moment after the newest sample. `unattended`: nobody is there to end a set to exhaustion when a
+    stopping rule says so.
     """
 
-    def __init__(self, settings: Settings, goal: Goal) -> None:
+    def __init__(self, settings: Settings, goal: Goal, *, unattended: bool = False) -> None:
         self.settings, self.goal = settings, goal
+        self._unattended = unattended
         self.sets = Sets()
         self._given_out = 0
         """How many repetitions there were when it was last asked whether the set is complete."""
@@ -94,7 +122,7 @@ class Coach:
         span = SetSpan(
             number,
             after_s,
-            working=self._choose_leg(number),
+            working=choose_leg(self.settings, self.goal, number),
             blind=number in self.goal.blind_sets,
             paced_from_s=after_s + COUNT_IN_BEATS if basis is Basis.PACED else None,
         )
@@ -122,6 +150,9 @@ class Coach:
         if snapshot.time_s is None or not self.counts:
             return None
         after_s, span = math.nextafter(snapshot.time_s, math.inf), self.sets.under_way
+        if span is not None and self.goal.to_exhaustion:
+            stops = self._unattended and find_verdict(span, snapshot, self.sets, self.settings).reason is not None
+            return self.end(after_s) if stops else None
         if span is not None:
             last = self._find_last(span, snapshot)
             return None if last is None else self.end(after_s if last.end_s is None else _after(last.end_s))
@@ -135,15 +166,10 @@ class Coach:
     def _find_last(self, span: SetSpan, snapshot: Snapshot) -> Repetition | None:
         """Return the repetition that completes the set; None where it has not been given out."""
         given_out, self._given_out = self._given_out, len(snapshot.repetitions)
-        if self.goal.to_exhaustion or given_out == self._given_out:
+        if given_out == self._given_out:
             return None
         own = own_repetitions(span, snapshot)
         return own[self.goal.repetitions - 1] if len(own) >= self.goal.repetitions else None
-
-    def _choose_leg(self, _number: int) -> Side | None:
-        """Return the leg that works in set `_number` of single-leg work: the same one in all, so far."""
-        exercise = self.settings.exercise
-        return self.settings.working_side if exercise is not None and exercise.is_single else None
 
 
 def _after(time_s: float) -> float:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from weightshare.exercise import Exercise
-from weightshare.pipeline.endurance import Verdict, judge
+from weightshare.exercise import Exercise, Phase
+from weightshare.pipeline.endurance import Verdict
 from weightshare.practice import prompt, words
-from weightshare.practice.coach import own_repetitions
+from weightshare.practice.coach import find_verdict, own_repetitions
 from weightshare.practice.figure import missing_figures, practise_figures
 from weightshare.practice.frame import (
     Frame,
@@ -20,7 +20,10 @@ from weightshare.practice.path import Aids, empty_path, is_blind, practise_path
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
+from weightshare.task import Settings
 
+SHIFTED_POINTS = 0.5
+"""So close to the target the band counts as having come to it, points."""
 TOLD_S = 4.0
 """How long it is said that a lift was not counted, s."""
 
@@ -34,14 +37,15 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
     snapshot, settings = view.snapshot, frame.settings
     aids = aids or Aids()
     path = practise_path(view, frame, step, aids)
-    verdict = find_verdict(view, frame)
+    verdict = _find_verdict(view, frame)
     # who sits and is about to stand up is not absent, and leans on no rail
-    state = State.AT_BOTTOM if prompt.is_seated(snapshot, settings) else snapshot.state
+    seated, shifts = prompt.is_seated(snapshot, settings), _shifts(snapshot, settings)
+    said = words.SEATED if seated else words.SHIFTING if shifts else words.state_words(snapshot.state)
     return Screen(
         step=step,
         headline=words.ASK_TO_END if frame.asking else _headline(view, frame, step, path, verdict),
-        state=words.SEATED if state is not snapshot.state else words.state_words(state),
-        shape=shape_of(state, settings.injured),
+        state=said,
+        shape=Shape.RING if seated or shifts else shape_of(snapshot.state, settings.injured),
         injured=settings.injured,
         figures=practise_figures(view, frame, step),
         path=path,
@@ -55,18 +59,20 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
     )
 
 
-def find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
+def _find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
     """Return whether a set to exhaustion should be stopped now; None where no such set is under way."""
-    span, settings, rejected = view.sets.under_way, frame.settings, view.snapshot.rejected
+    span = view.sets.under_way
     if not frame.goal.to_exhaustion or span is None:
         return None
-    return judge(
-        own_repetitions(span, view.snapshot),
-        settings.tempo,
-        [fault_s for fault_s in view.sets.faults_s if fault_s >= span.from_s],
-        [one for one in rejected if one.start_s >= span.from_s],
-        injured_works=settings.working_side is settings.injured,
-    )
+    return find_verdict(span, view.snapshot, view.sets, frame.settings)
+
+
+def _shifts(snapshot: Snapshot, settings: Settings) -> bool:
+    """Return whether the band itself moves just now: who is quicker, or slower, than it does nothing wrong."""
+    aim, target = snapshot.aim_percent, settings.target_percent
+    turns = settings.exercise is not None and settings.exercise.turns and snapshot.phase is Phase.TOP
+    outside = snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH)
+    return turns and outside and aim is not None and target is not None and abs(aim - target) > SHIFTED_POINTS
 
 
 def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
@@ -114,7 +120,7 @@ def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
 def _blind_screen(view: LiveView, frame: Frame) -> Screen:
     """Return the screen of a set without it: what to do, and nothing of how it goes."""
     snapshot, settings, span = view.snapshot, frame.settings, view.sets.under_way
-    verdict = find_verdict(view, frame)
+    verdict = _find_verdict(view, frame)
     assert span is not None
     return Screen(
         step=Step.PRACTISE,

@@ -74,7 +74,7 @@ class Engine:
         self._watch = Watch()
         self._inbox = Inbox()
         self._worker = Worker(self._inbox, options.settings, self._look_around)
-        self._coach = Coach(options.settings, options.goal)
+        self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
         )

@@ -8,7 +8,7 @@ from enum import StrEnum
 from weightshare.practice import words
 from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.coach import Sets
+from weightshare.practice.coach import Sets, choose_leg
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
 from weightshare.practice.heel import HeelGauge
@@ -217,21 +217,31 @@ class Flow:
     def _screen(self, view: LiveView) -> Screen:
         behind = self.step in (Step.READY, *PRACTISING, Step.DONE)
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
-        frame = Frame(self.settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent)
+        settings = self._settings_of(view)
+        frame = Frame(settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         view = self._faded(view)
         if self.step is Step.REST:
             return rest_screen(view, frame)
         if behind:
-            return self._steadied(practise_screen(view, frame, self.step, self._aid(view)), view.snapshot.time_s)
+            aids = self._aid(view, settings)
+            return self._steadied(practise_screen(view, frame, self.step, aids), view.snapshot.time_s)
         return prepare_screen(view, frame, self.step, self._check)
 
-    def _aid(self, view: LiveView) -> Aids:
+    def _settings_of(self, view: LiveView) -> Settings:
+        """Return the settings of the set under way, or of that which comes next; of the session, once it is over."""
+        if not self.lifts or self.step is Step.DONE:
+            return self.settings
+        span = view.sets.under_way
+        leg = choose_leg(self.settings, self.goal, len(view.sets.spans) + 1) if span is None else span.working
+        return self.settings.for_leg(leg)
+
+    def _aid(self, view: LiveView, settings: Settings) -> Aids:
         """Return what stands beside the path; the metronome goes in practice only."""
         paved = self._paving.runs if self.step is Step.PRACTISE else ()
-        pulse = self._pulse.push(view, self.settings, self.goal) if self.step is Step.PRACTISE else None
-        return Aids(paved, self._gauge.push(view.snapshot, self.settings), pulse)
+        pulse = self._pulse.push(view, settings, self.goal) if self.step is Step.PRACTISE else None
+        return Aids(paved, self._gauge.push(view.snapshot, settings), pulse)
 
     def _faded(self, view: LiveView) -> LiveView:
         """Return `view` with the messages of the last TOLD_S, and those that still hold."""

@@ -35,13 +35,17 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
 def _words(rest: Rest, view: LiveView, frame: Frame) -> tuple[str, str, Shape]:
     if rest.over:
         return words.practise_headline(view.snapshot.state, frame.settings.injured), "the rest is over", Shape.RING
-    return words.REST_HEADLINE, "rest", Shape.RING
+    settings = frame.settings
+    single = settings.exercise is not None and settings.exercise.is_single and frame.goal.to_exhaustion
+    return words.rest_headline(settings.working_side if single else None), "rest", Shape.RING
 
 
 def _rest(view: LiveView, frame: Frame) -> Rest:
     settings, goal, spans = frame.settings, frame.goal, view.sets.spans
     until_s, now_s = view.sets.rest_until_s(goal), view.now_s
     left_s = 0.0 if until_s is None or now_s is None else max(0.0, until_s - now_s)
+    # the frame is of the set that comes next
+    settings = settings.for_leg(spans[-1].working)
     newest = outcomes(view.snapshot, spans[-1:], settings)[-1]
     return Rest(
         title=f"{prompt.set_words(spans[-1], goal)} is done",

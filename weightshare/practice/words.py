@@ -29,13 +29,13 @@ GO_ON, CHECK_AGAIN, START, NEW = "Go on", "Check again", "Start practice", "New 
 NEXT_SET, END_SET = "Next set", "End the set"
 """What the big key does."""
 
-REST_HEADLINE = "Rest now. The next set waits for you."
 ASK_TO_END = "End the session? Esc ends it, Space goes on."
 LOST_HEADLINE = "The link is lost. Hold the rail, stand at ease."
 REFUSED_HEADLINE = "These scales cannot be used as they are."
 UNREACHED_HEADLINE = "The scales cannot be reached."
 ALARM_SILENT = "The sound is off: the alarm for too much load makes none."
 SEATED = "seated"
+SHIFTING = "shifting"
 NOT_COUNTED = "repetitions cannot be counted on these scales"
 LOAD_ONLY = "load only, heel not seen"
 """What is said of a raise that is held where no heel's height is measured."""
@@ -47,6 +47,11 @@ ZERO_HINT = "F5 takes the zero again"
 RETRY_HINT = "F5 tries again"
 SET_HINT, FAULT_HINT = "Key N ends the set", "Key M marks a fault"
 STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
+
+
+def rest_headline(next_leg: Side | None) -> str:
+    """Return what to do in a rest; `next_leg` is the one that works alone after it, where the legs take turns."""
+    return "Rest now. The next set waits for you." if next_leg is None else f"Rest now. Next: the {next_leg} foot."
 
 
 def state_words(state: State) -> str:

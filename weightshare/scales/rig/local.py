@@ -177,7 +177,10 @@ def rig_transport(
     wished otherwise. It waits a while for the first cue. Raises OptionError for a name, a wish or a value that there is
     not, and lists those that there are.
     """
-    cast, wishes = make_cast(spec, settings or Settings(Side.LEFT), goal or Goal(), PATIENCE_S)
+    settings = settings or Settings(Side.LEFT)
+    # nobody is cued to hold
+    repeats = settings.exercise is not None and settings.exercise.is_repeated
+    cast, wishes = make_cast(spec, settings, goal or Goal(), PATIENCE_S if repeats else 0.0)
     scene = Scene(cast)
     clock = clock or HostClock()
     scale = VirtualScale(scene, power_on_ns=clock.now_ns(), rate_Hz=float(wishes["rate"]))
