@@ -49,7 +49,7 @@ class Manner:
     """How far the heels go below the level of standing on a step."""
     stroke: Stroke = Stroke.EVEN
     soft_s: float = 0.45
-    """How long a soft start, and a soft end, of an even stroke takes."""
+    """How long a soft start, and a soft end, of an even stroke takes, where there is time for it."""
     tempo: Tempo | None = None
     """The own tempo, kept whatever is asked; None: as asked."""
     tempo_spread: float = 0.05

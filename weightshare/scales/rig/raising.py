@@ -122,6 +122,8 @@ class Raiser:
         low_s = top_s + cycle.top_s * self._scatter()
         if self.task.exercise is Exercise.SINGLE_LOWERING or manner.slide_percent:
             low_s = max(low_s, shift_s + long_s + 0.1)
+        if manner.bounce_mm:
+            low_s = max(low_s, top_s + (len(BOUNCES) - 1) * BOUNCE_S)
         course = Course(start_s, top_s, shift_s, long_s, low_s, low_s + length_s(down), tired)
         moves = [
             *self._heels(course, up, down),

@@ -26,6 +26,9 @@ GRAIN_S = 0.1
 OWN_TEMPO = Tempo(1.2, 0.8, 2.2, 1.2)
 CATCH_UP = 0.3
 """Who is late by up to this part of a cycle still takes the beat that has passed."""
+LEAST_PAUSE = 0.4
+"""Who is late shortens the stop at the bottom, but to no less than this part of it."""
+LONGEST_PAUSE_S = 20.0
 EXHAUSTED_HEIGHT = 0.4
 """The part of the height that is lost when no further rise can be done."""
 
@@ -100,12 +103,12 @@ class Sets:
         begin_s = now_s if cue is None else max(cue.time_s + reaction_s, now_s)
         ready = doer.prepare(begin_s)
         start_s = max(ready.to_s, begin_s + 0.3)
-        beat = Beat(self._profile, task, start_s if cue is None or cue.beat_s is None else cue.beat_s, rng)
+        beat = Beat(self._profile, task, cue.beat_s if cue else None, rng)
         start_s = beat.first_s(start_s)
         yield Phase(start_s - AHEAD_S, tuple(ready.moves), deed=_name(ready, number, working))
         end_s = start_s
         for phase in self._repeat(doer, beat, start_s, number, working):
-            end_s = max(end_s, phase.deed.to_s) if phase.deed else end_s
+            end_s = max(end_s, phase.end_s, phase.deed.to_s if phase.deed else 0.0)
             yield phase
         if not self.away:
             last = doer.finish(end_s)
@@ -123,6 +126,8 @@ class Sets:
             if extra is not None and isinstance(doer, Raiser):
                 phases = list(do_extra(extra, doer, doing.to_s + doer.rng.uniform(0.8, 1.2), number))
                 next_s = beat.next_s(phases[-1].end_s + 0.6)
+            if k == count - 1:
+                next_s = max(doing.to_s, doing.ready_s) + AHEAD_S
             until_s = phases[0].moves[0].start_s if phases else next_s - AHEAD_S
             yield Phase(
                 max(until_s, doing.from_s),
@@ -173,34 +178,42 @@ class Sets:
 
 
 class Beat:
-    """When repetitions begin: on the beat of the tempo that is asked for, or by the person's own."""
+    """When repetitions begin: by the tempo that is asked for, on the beats of a metronome, or by the person's own.
 
-    def __init__(self, profile: Profile, task: Task, start_s: float, rng: np.random.Generator) -> None:
+    Who follows a tempo does not fall behind it little by little; who cannot keep it begins when ready, or on the
+    metronome's next beat.
+    """
+
+    def __init__(self, profile: Profile, task: Task, beat_s: float | None, rng: np.random.Generator) -> None:
         self._manner, self._rng = profile.manner, rng
         own = profile.manner.tempo
         tempo = own or task.tempo or OWN_TEMPO
         if task.exercise is Exercise.SQUAT:
-            tempo = Tempo(tempo.lowering_s, tempo.pause_s, tempo.rise_s, tempo.top_s)
+            tempo = Tempo(tempo.lowering_s, tempo.pause_s, tempo.rise_s, min(tempo.top_s, LONGEST_PAUSE_S))
         self.cycle = time_cycle(profile.manner, tempo)
         self._cycle_s = tempo.cycle_s
-        self._on_beat = own is None and task.tempo is not None
-        self._beat_s = start_s
+        self._follows = own is None and task.tempo is not None
+        self._metronome = beat_s is not None and self._follows
+        self._beat_s = beat_s or 0.0
 
     def first_s(self, ready_s: float) -> float:
         """Return when the first repetition begins: on the first beat for which one is ready."""
-        while self._beat_s < ready_s:
-            self._beat_s += self._cycle_s if self._on_beat else ready_s - self._beat_s
-        return self._beat_s if self._on_beat else ready_s
+        missed = max(np.ceil((ready_s - self._beat_s) / self._cycle_s), 0.0) if self._metronome else 0.0
+        self._beat_s = self._beat_s + float(missed) * self._cycle_s if self._metronome else ready_s
+        return self._beat_s
 
     def next_s(self, end_s: float) -> float:
         """Return when the next repetition begins, the one before having ended at `end_s`."""
         swinging = self._manner.stroke is Stroke.SWINGING
-        least_s = end_s + (0.0 if swinging else 0.4 * self.cycle.bottom_s)
-        if swinging or not self._on_beat:
+        least_s = end_s + (0.0 if swinging else LEAST_PAUSE * self.cycle.bottom_s)
+        if swinging or not self._follows:
             spread = 0.0 if swinging else self._manner.tempo_spread
             return max(least_s, end_s + self.cycle.bottom_s * float(np.exp(spread * self._rng.normal())))
-        while self._beat_s < least_s - CATCH_UP * self._cycle_s:
+        self._beat_s += self._cycle_s
+        while self._metronome and self._beat_s < least_s - CATCH_UP * self._cycle_s:
             self._beat_s += self._cycle_s
+        if not self._metronome:
+            self._beat_s = max(self._beat_s, least_s)
         late = float(np.clip(self._rng.normal(), -2.0, 2.0)) * self._manner.beat_spread_s
         return max(least_s, self._beat_s + late)
 

@@ -17,6 +17,7 @@ _SOFT = _U**3 - _U**4 / 2
 _LEAST_JERK_TENTH = 0.24664
 """The part of a least-jerk movement's duration in which a tenth of its way is done: 10 u^3 - 15 u^4 + 6 u^5 = 0.1."""
 _SINE_TENTH = float(np.arccos(0.8) / np.pi)
+SOFT_PART = 0.2
 LONGEST_SLOWDOWN = 3.0
 
 
@@ -47,10 +48,16 @@ def tenth_s(manner: Manner, duration_s: float) -> float:
     """Return how long the first (and the last) tenth of the way takes, s."""
     if manner.stroke is Stroke.SWINGING:
         return _SINE_TENTH * duration_s
-    if manner.stroke is Stroke.LEAST_JERK or duration_s <= 2 * manner.soft_s:
+    if manner.stroke is Stroke.LEAST_JERK:
         return _LEAST_JERK_TENTH * duration_s
-    way = 0.1 * (duration_s - manner.soft_s) / manner.soft_s
-    return float(manner.soft_s * (np.interp(way, _SOFT, _U) if way < 0.5 else 0.5 + way))
+    soft_s = _soft_s(manner, duration_s)
+    way = 0.1 * (duration_s - soft_s) / soft_s
+    return float(soft_s * (np.interp(way, _SOFT, _U) if way < 0.5 else 0.5 + way))
+
+
+def _soft_s(manner: Manner, duration_s: float) -> float:
+    """Return how long a soft start takes: who has little time does not take it for that."""
+    return min(manner.soft_s, SOFT_PART * duration_s)
 
 
 def time_cycle(manner: Manner, asked: Tempo) -> Cycle:
@@ -90,9 +97,9 @@ def make_stroke(
         return _submovements(duration_s, rng, slowed)
     if stroke is Stroke.PAUSING and up:
         return _with_pause(duration_s, rng)
-    if stroke is Stroke.LEAST_JERK or duration_s <= 2 * manner.soft_s:
+    if stroke is Stroke.LEAST_JERK:
         return [Knot(duration_s, 1.0)]
-    return _even(duration_s, manner.soft_s)
+    return _even(duration_s, _soft_s(manner, duration_s))
 
 
 def _even(duration_s: float, soft_s: float) -> list[Knot]:

@@ -104,8 +104,15 @@ def tell_figures(course: Course, instants: Instants, working: Side, band: tuple[
         "share_lowering_thirds_percent": tell_thirds(lowering, lowering.heel(working), instants),
         "lowering_in_band_percent": 100.0 * in_band(lowering, *band),
         "lowering_least_N": float(lowering.injured_N.min()),
-        "top_height_sd_mm": float(top.heel(working).std()),
+        "top_height_sd_mm": _spread(top.time_s, top.heel(working)),
     }
+
+
+def _spread(time_s: Floats, values: Floats) -> float:
+    """Return the standard deviation of values over time."""
+    middle, steps = 0.5 * (values[1:] + values[:-1]), np.diff(time_s)
+    mean = (middle * steps).sum() / steps.sum()
+    return float(np.sqrt(((middle - mean) ** 2 * steps).sum() / steps.sum()))
 
 
 def tell_thirds(lowering: Course, height_mm: Floats, instants: Instants) -> list[float | None]:
