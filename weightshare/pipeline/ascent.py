@@ -17,7 +17,7 @@ NINE_IN_TEN = 1.645
 SURE = 2.0
 """Standard errors that are taken off the travel before it is called one."""
 _SLOWER = 0.67
-"""Speed at 10 % and 90 % of the way over the mean speed from there to half-way: 1.14 / 1.71 in a least-jerk movement."""
+"""Speed at 10 % and 90 % of the way over the mean speed from there to half-way: 1.14 / 1.71 in a move of least jerk."""
 _PLATES = 16
 """The plateau's mean is taken at so many of its instants."""
 
@@ -43,10 +43,14 @@ class Ascent:
     def tell(self, allowed: Allowed) -> Instants:
         """Return the instants; None where one cannot be told."""
         shape = self.shape
-        instants = shape.start_s, shape.top_s, shape.lowering_s, shape.end_s
-        limits = allowed.start_s, allowed.top_s, allowed.lowering_s, allowed.end_s
-        told = (at if error <= most else None for at, error, most in zip(instants, self.errors_s, limits, strict=True))
-        return Instants(*told)
+        start, top, lowering, end = self.errors_s
+        return Instants(
+            start_s=shape.start_s if start <= allowed.start_s else None,
+            top_s=shape.top_s if top <= allowed.top_s else None,
+            lowering_s=shape.lowering_s if lowering <= allowed.lowering_s else None,
+            end_s=shape.end_s if end <= allowed.end_s else None,
+            errors_s=self.errors_s,
+        )
 
 
 def sure_lift_mm(travel: Travel) -> float:

@@ -16,6 +16,7 @@ from weightshare.pipeline.motion import Ground, Motion
 from weightshare.pipeline.repetition import Stretch, find_unsteadiness
 from weightshare.pipeline.tape import Tape
 from weightshare.pipeline.weight import FOOT_PART, SUPPORTED_BELOW_PERCENT, TWO_LEG_PART
+from weightshare.task import Settings
 
 UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"
 UNREAD_HEEL = "the other heel's height is not known: it was not measured, or not read"
@@ -47,6 +48,15 @@ def to_rows(motion: Motion, injured: Side) -> Floats:
     others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing, motion.share_percent
     rows = (*(heights if on_left else heights[::-1]), *sides, *others)
     return np.stack([np.asarray(row, dtype=np.float64) for row in rows])
+
+
+def find_band(settings: Settings, row: int) -> Band | None:
+    """Return the band of the injured side's share; where the other leg works, by `row`, its share is asked for."""
+    if settings.target_percent is None:
+        return None
+    asked = Rows.INJURED_MM if settings.working_side is settings.injured else Rows.UNINJURED_MM
+    target = settings.target_percent if row == asked else 100.0 - settings.target_percent
+    return Band(target, settings.tolerance_percent, settings.one_sided)
 
 
 class LiftFigures:
@@ -85,7 +95,7 @@ class LiftFigures:
         shares = rise.share_percent(), top.share_percent(), lowering.share_percent()
         self._warn(shares, heights)
         travel = _travel(rise, heights)
-        delay_s = self._ground.delay_s
+        delay_s, band = self._ground.delay_s, find_band(self._ground.settings, row)
         return Repetition(
             basis=Basis.HEIGHT,
             start_s=shape.start_s - delay_s,
@@ -99,7 +109,7 @@ class LiftFigures:
             share_top_percent=shares[1],
             share_lowering_percent=shares[2],
             share_lowering_thirds_percent=self._thirds(tape, lowering, shape, row),
-            lowering_in_band_percent=self._in_band(lowering, row),
+            lowering_in_band_percent=None if band is None else lowering.in_band_percent(band),
             lowering_least_N=lowering.least_N(),
             height_injured_mm=heights[0],
             height_uninjured_mm=heights[1],
@@ -110,15 +120,6 @@ class LiftFigures:
             supported=_is_supported(around, shape),
             incomplete_return=shape.incomplete_return,
         )
-
-    def _in_band(self, lowering: Stretch, row: int) -> float | None:
-        """Return the part of the lowering in the band; where the other leg works, its share is what is asked for."""
-        settings = self._ground.settings
-        if settings.target_percent is None:
-            return None
-        asked = Rows.INJURED_MM if settings.working_side is settings.injured else Rows.UNINJURED_MM
-        target = settings.target_percent if row == asked else 100.0 - settings.target_percent
-        return lowering.in_band_percent(Band(target, settings.tolerance_percent, settings.one_sided))
 
     def _heights(
         self, around: tuple[Floats, Floats], lift: Lift, shape: Shape, row: int

@@ -8,13 +8,13 @@ from typing import Protocol
 import numpy as np
 
 from weightshare.exercise import CUT_OFF, FOOT_LEFT, Basis, Rejected, Repetition, SetSpan
-from weightshare.model import STANDARD_GRAVITY, Bools, Floats, Side
-from weightshare.pipeline.figure import Rows
+from weightshare.model import STANDARD_GRAVITY, Bools, Floats
+from weightshare.pipeline.figure import Rows, to_rows
 from weightshare.pipeline.footing import (
     AROUND_S,
     CYCLES_S,
-    LEAD_S,
     HALF_PART,
+    LEAD_S,
     PAUSE_S,
     ForceRows,
     Low,
@@ -34,6 +34,8 @@ AFTER_S = 1.0
 """A repetition is given out so long after it was over."""
 SETTLE_S = 0.7
 """After stepping on, nothing is told for so long."""
+WAITED_S, RISING_S = 2.0, 1.2
+"""Who is seen to rise so long after the load went forward waited before; a rise is seen so long after it began."""
 CHUNK = 4096
 """Samples that are looked through at once."""
 
@@ -101,7 +103,7 @@ class Follower:
         for start, stop in pairwise(sorted(edges)):
             while self._spans and self._spans[0].from_s <= motion.time_s[start]:
                 self._change_leg(self._spans.pop(0))
-            phases[start:stop] = self._take(motion, slice(start, stop))
+            phases[start:stop] = self._take(motion.cut(start, stop))
         return phases
 
     def finish(self) -> None:
@@ -109,7 +111,7 @@ class Follower:
         self._give_out()
         self._cut_off()
 
-    def _find_signal(self, motion: Motion, part: slice) -> Floats:
+    def _find_signal(self, motion: Motion) -> Floats:
         """Return the tape's first row, shape (n,): what the finder looks at; NaN where nothing can be told."""
         raise NotImplementedError
 
@@ -137,16 +139,14 @@ class Follower:
         self._rests_s.clear()
         self._settled_s = time_s
 
-    def _to_rows(self, motion: Motion, part: slice) -> Floats:
-        """Return the tape's rows, shape (rows, n), the injured side first."""
-        left, right = motion.left_N[part], motion.right_N[part]
-        sides = (left, right) if self._ground.settings.injured is Side.LEFT else (right, left)
-        others = motion.on_plates_percent, motion.body_weight_N, motion.present, motion.missing
-        rows = self._find_signal(motion, part), left + right, *sides, *(row[part] for row in others)
-        return np.stack([np.asarray(row, dtype=np.float64) for row in rows])
+    def _to_rows(self, motion: Motion) -> Floats:
+        """Return the tape's rows, shape (rows, n), the injured side first; signal and total stand for the heights."""
+        rows = to_rows(motion, self._ground.settings.injured)
+        rows[ForceRows.SIGNAL], rows[ForceRows.TOTAL_N] = self._find_signal(motion), motion.total_N
+        return rows
 
-    def _take(self, motion: Motion, part: slice) -> PhaseNumbers:
-        time_s, rows = motion.time_s[part], self._to_rows(motion, part)
+    def _take(self, motion: Motion) -> PhaseNumbers:
+        time_s, rows = motion.time_s, self._to_rows(motion)
         phases = np.full(time_s.size, UNKNOWN, dtype=np.int8)
         away: Bools = (rows[ForceRows.PRESENT] == 0.0) & (rows[ForceRows.MISSING] == 0.0)
         edges = [0, *(np.flatnonzero(away[1:] != away[:-1]) + 1).tolist(), time_s.size]
@@ -200,8 +200,8 @@ class Follower:
                 cursor = place + 1
                 phases[place] = self._tracker.told
             elif turn is not None and self._raised is not None:
-                self._raised.last_s = turn.stay.last_s
-                self._waiting, self._raised = self._raised, None
+                assert turn.stay.last_s is not None
+                self._close(self._raised, turn.stay.last_s)
         return time_s.size
 
     def _track(self, time_s: Floats, phases: PhaseNumbers, span: slice) -> int | None:
@@ -232,11 +232,18 @@ class Follower:
             self._tracker.wait(now_s)
             return False
         raised.down_s = min(self._tracker.since_s + LEAD_S, now_s) if self._tracker.rose else now_s
-        raised.last_s = self._tracker.since_s if self._tracker.rose else now_s
-        self._waiting, self._raised = raised, None
+        self._close(raised, self._tracker.since_s if self._tracker.rose else now_s)
         self._give_out(now_s)
         self._finder = self._make_finder(now_s)
         return True
+
+    def _close(self, raised: Raised, last_s: float) -> None:
+        """What is under way is over at `last_s`; if it rested long before it rose, the rest is that before the rise."""
+        rise_s = self._tracker.rise_s
+        if not raised.continues and np.isfinite(rise_s) and rise_s - raised.rest_s > WAITED_S:
+            raised.rest_s = rise_s - RISING_S
+        raised.last_s = last_s
+        self._waiting, self._raised = raised, None
 
     def _may_stay(self, raised: Raised, now_s: float) -> bool:
         """Return whether what is under way can be over without the finder's word."""
@@ -287,8 +294,8 @@ class Follower:
             self._tracker.rise_again()
             return
         turn_s = low.turn_s
-        raised.last_s = raised.down_s = turn_s
-        self._waiting = raised
+        raised.down_s = turn_s
+        self._close(raised, turn_s)
         self._give_out(turn_s, now_s)
         level_N = self._find_level_N(turn_s)
         self._raise(Raised(turn_s, turn_s, level_N, raised.stay, continues=True, upwards=self.upwards), now_s)

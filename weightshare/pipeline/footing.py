@@ -41,6 +41,7 @@ class ForceRows(IntEnum):
     WEIGHT_N = Rows.WEIGHT_N
     PRESENT = Rows.PRESENT
     MISSING = Rows.MISSING
+    SHARE_PERCENT = Rows.SHARE_PERCENT
 
 
 @dataclass(slots=True)

@@ -38,14 +38,14 @@ class ForceCounter(Follower):
     def __init__(self, ground: Ground) -> None:
         super().__init__(ground, Verdicts(ground), Pace())
 
-    def _find_signal(self, motion: Motion, part: slice) -> Floats:
+    def _find_signal(self, motion: Motion) -> Floats:
         """Return the front part of the load (0 to 1), (n,); NaN where nobody stands, or the weight is not known."""
         assert motion.parts_N is not None, "whoever has no parts has another counter"
-        parts = motion.parts_N[:, part]
+        parts = motion.parts_N
         if self._single:
             parts = parts[:2] if self._working is Side.LEFT else parts[2:]
         whole = parts.sum(axis=0)
-        told = motion.present[part] & (whole > LEAST_PART * motion.body_weight_N[part])
+        told = motion.present & (whole > LEAST_PART * motion.body_weight_N)
         front = np.full(whole.size, np.nan)
         np.divide(parts[::2].sum(axis=0), whole, out=front, where=told)
         return front
@@ -64,8 +64,7 @@ class ForceCounter(Follower):
     def _has_come_back(
         self, raised: Raised, from_s: float, to_s: float, take: Callable[[Floats], np.floating[Any]]
     ) -> bool:
-        time_s, values = self._tape.between(from_s, to_s)
-        front = values[ForceRows.SIGNAL]
+        front = self._tape.between(from_s, to_s)[1][ForceRows.SIGNAL]
         front, stay = front[~np.isnan(front)], raised.stay
         return front.size > 0 and bool(take(front) < stay.level + BACK_PART * (stay.peak - stay.level))
 

@@ -17,10 +17,10 @@ WEIGH_LEAST_S = 1.5
 
 
 class GainFinder:
-    """Finds the first sample from `from_s` (s) on at which a body of `mass_kg` has gained `gain_m_s` (m/s; downwards where
-    it is negative), from a rest in which `level_N` carried the weight; None where that has to be seen first.
+    """Finds the first sample from `from_s` (s) on at which a body of `mass_kg` has gained `gain_m_s` (m/s).
 
-    What it finds does not depend on how samples are pushed. What began goes on for good: another one looks for its end.
+    Under 0 that is downwards. `level_N` carried the weight at rest; None where it has to be seen first. What it finds
+    does not depend on how samples are pushed. What began goes on for good: another one looks for its end.
     """
 
     def __init__(self, from_s: float, gain_m_s: float, mass_kg: float, level_N: float | None) -> None:

@@ -48,19 +48,20 @@ class Motion:
         """The load on both plates, shape (n,)."""
         return self.left_N + self.right_N
 
-    def cut(self, start: int) -> Motion:
-        """Return the samples from `start` on, as views."""
+    def cut(self, start: int, stop: int | None = None) -> Motion:
+        """Return the samples from `start` up to `stop`, as views."""
+        window = slice(start, stop)
         return Motion(
-            self.time_s[start:],
-            self.left_N[start:],
-            self.right_N[start:],
-            self.share_percent[start:],
-            self.on_plates_percent[start:],
-            self.body_weight_N[start:],
-            self.present[start:],
-            self.missing[start:],
-            None if self.parts_N is None else self.parts_N[:, start:],
-            None if self.heights_mm is None else self.heights_mm[:, start:],
+            self.time_s[window],
+            self.left_N[window],
+            self.right_N[window],
+            self.share_percent[window],
+            self.on_plates_percent[window],
+            self.body_weight_N[window],
+            self.present[window],
+            self.missing[window],
+            None if self.parts_N is None else self.parts_N[:, window],
+            None if self.heights_mm is None else self.heights_mm[:, window],
         )
 
 

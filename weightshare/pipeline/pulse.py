@@ -19,7 +19,7 @@ from weightshare.pipeline.tape import Tape
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """How fast and how far the centre of mass goes: by default in a heel raise. Speeds in m/s, places in m, times in s."""
+    """How fast and far the centre of mass goes: by default in a heel raise. Speeds in m/s, places in m, times in s."""
 
     rise_m_s: float = 0.015
     rise_m: float = 0.003
@@ -72,6 +72,8 @@ class PulseTracker:
         self.phase = BOTTOM
         self.rose = False
         """Whether there was a rise."""
+        self.rise_s = np.inf
+        """When the first rise was seen."""
         self.low_s = self.since_s = -np.inf
         """When the centre of mass was lowest since the lowering began; since when the phase lasts."""
 
@@ -91,6 +93,7 @@ class PulseTracker:
         self.since_s, self._acceleration = float(time_s[-1]), 0.0
         self._expected_m = self._pace.least_m if expected_m is None else self._pace.expected_part * expected_m
         self.phase, self.rose = (RISE, True) if rising else (BOTTOM, False)
+        self.rise_s = self.since_s if rising else np.inf
         self._fastest, self._high, self._low = float(speed[-1]), float(place[-1]), float(place.min())
 
     def push(self, time_s: Floats, acceleration: Floats) -> tuple[PhaseNumbers, Event | None]:
@@ -141,7 +144,7 @@ class PulseTracker:
 
     def _enter(self, phase: int, time_s: float, speed: float, place: float) -> None:
         if phase == RISE:
-            self._fastest, self.rose = speed, True
+            self._fastest, self.rose, self.rise_s = speed, True, min(self.rise_s, time_s)
         if phase in (LOWERING, BOTTOM):
             self._low = place if phase == LOWERING else min(self._low, place)
             self.low_s = time_s

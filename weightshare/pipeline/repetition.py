@@ -49,6 +49,12 @@ class Stretch:
         impulses, read_s = self.impulses()
         return None if read_s < READ_PART * self.duration_s else _share(impulses)
 
+    def share_at_ends_percent(self) -> tuple[float, float]:
+        """Return the share at the first and at the last instant at which it is known; there has to be one."""
+        course = self._course()
+        known = course[~np.isnan(course)]
+        return float(known[0]), float(known[-1])
+
     def mean_N(self) -> tuple[float, float] | None:
         """Return the mean force of both sides over the time read; None where too little was."""
         impulses, read_s = self.impulses()
@@ -112,7 +118,7 @@ def find_unsteadiness(time_s: Floats, values: Floats) -> float | None:
     """Return the standard deviation of values (n,) about a smooth course through them; NaN is passed over.
 
     The course is a polynomial with two degrees for each second, and two more: so that coming to rest, going on, and
-    shifting the load on purpose are hardly any unsteadiness, but trembling and bouncing are. None with too few readings.
+    shifting the load on purpose are hardly any unsteadiness, but trembling and bouncing are. None with few readings.
     """
     known = ~np.isnan(values)
     time_s, values = time_s[known], values[known]

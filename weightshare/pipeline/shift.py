@@ -14,7 +14,7 @@ from weightshare.pipeline.travel import integrate_twice
 LEAST_S = 0.5
 """From less time with the heels down nothing is learnt."""
 DOUBT_S = 1e-4
-"""What has to be seen against an expectation of no movement: 1 mm that is none, against 0.1 m for all of the load, s."""
+"""What has to be seen against an expectation of no movement: 1 mm that is none, over 0.1 m for all of the load, s."""
 MOST_M = 0.2
 AROUND_S = 0.05
 """How fast the share changes is seen over so long before and after."""
@@ -43,7 +43,7 @@ class Shift:
         self._squares += step_s * float((share * share).sum())
 
     def speed_m_s(self, around_s: Floats, around: Floats, at_s: float) -> float:
-        """Return the speed (m/s) that the shift makes at an instant; `around` is the share at times `around_s`, (m,)."""
+        """Return the speed (m/s) that the shift makes at an instant; `around` (m,) is the share at times `around_s`."""
         return self.rise_m * _slope(around_s, around, at_s) if around_s.size else 0.0
 
     def course(self, time_s: Floats, around_s: Floats, around: Floats) -> tuple[Floats, Floats]:

@@ -57,7 +57,7 @@ class Travel:
 
 
 def tie(time_s: Floats, speed: Floats, place: Floats) -> Travel:
-    """Return the travel of a course that begins at rest at 0, in m/s and m over times (n,), at rest at 0 at its end too.
+    """Return the travel of a course from rest at 0, in m/s and m over times (n,), at rest at 0 at its end too.
 
     Where the course ends much further from that than quiet standing's noise takes it, the noise is taken to be larger.
     """
@@ -72,7 +72,7 @@ def tie(time_s: Floats, speed: Floats, place: Floats) -> Travel:
 def misfit(whole_s: float, speed: float, place: float) -> float:
     """Return how far a course ends from rest at 0, as the mean square of its two misses in standard errors.
 
-    The errors are those of white noise integrated once and twice, with the error of the weight that was averaged before.
+    The errors are those of white noise integrated once and twice, and of the weight that was averaged before.
     """
     T = whole_s
     places = T**3 / 3.0 + T**4 / (4.0 * WEIGHED_S)

@@ -31,8 +31,8 @@ HALF_PART = 0.5
 LEAN_BY = 0.2
 """A lean by less of the front share is no more than sway."""
 ON_TOES = 0.78
-"""Where the force tells nothing, the heels are up from this front share on: nobody leans so far forward with the heels
-down, and on the balls of the feet it is 0.8 and more, for feet in the middle of the plates. Common geometry, no source."""
+"""Where the force tells nothing, the heels are up from this front share on: nobody leans so far with the heels down,
+and on the balls of the feet it is 0.8 and more, for feet in the middle of the plates. Common geometry, no source."""
 ON_TOES_PART = 0.85
 """Where raises were seen before: from this part of their way of the front share on."""
 LEFT_S = 0.3
@@ -45,7 +45,7 @@ NO_FORCE = "instants of a repetition are not known: the force was too unsteady, 
 NO_TOP = "where the top of a repetition began is not known: its rise was too slow for the forces to tell"
 NO_LOWERING = "where the lowering of a repetition began is not known: it was too slow for the forces to tell"
 NO_END = "where a repetition ended is not known: its lowering was too slow for the forces to tell"
-UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"
+NO_SHARE = "a share of a repetition is not known: too little of its phase was read, or the load shifted at its ends"
 
 
 class Verdicts:
@@ -91,9 +91,9 @@ class Verdicts:
         if reason:
             return self.reject(raised.first_s, raised.last_s, reason)
         self._learn(tape, raised, seen_s)
-        return self._judge(tape, raised, self._find_travel(tape, raised, seen_s))
+        return self._judge(tape, raised, self._find_travel(tape, raised, seen_s), row)
 
-    def _judge(self, tape: Tape, raised: Raised, travel: Travel) -> None:
+    def _judge(self, tape: Tape, raised: Raised, travel: Travel, row: int) -> None:
         """Give out what is read and loaded as it should be."""
         ascent, front = find_ascent(travel), self._find_front(tape, raised)
         if not self._is_lift(raised, travel, front):
@@ -101,7 +101,7 @@ class Verdicts:
         assert raised.last_s is not None
         if raised.last_s - raised.first_s < SHORTEST_S:
             return self.reject(raised.first_s, raised.last_s, SHORT)
-        at = Instants(None, None, None, None)
+        at = Instants()
         told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM
         if ascent is not None and told:
             if float(travel.height_mm.max()) < self.least_mm:
@@ -110,8 +110,10 @@ class Verdicts:
             self._ways.append(front - raised.stay.level)
             at = ascent.tell(Allowed())
         if at.start_s is None:
-            at = Instants(raised.first_s + LEFT_S, None, None, None)
-        return self._count(tape, raised, at, travel if told else None)
+            at = Instants(raised.first_s + LEFT_S)
+        supported = is_supported(tape, raised.first_s, raised.last_s)
+        course = (travel.time_s, travel.height_mm) if told else None
+        return self._count(at, self._portions.make(tape, at, course, row=row, supported=supported))
 
     def _is_lift(self, raised: Raised, travel: Travel, front: float) -> bool:
         """Return whether the heels went up: by the travel, or by the front share where the travel cannot tell."""
@@ -174,12 +176,11 @@ class Verdicts:
         reference_mm = self._ground.settings.reference_height_mm or FIRST_REFERENCE_MM
         return HALF_PART * RISE_PART * reference_mm
 
-    def _count(self, tape: Tape, raised: Raised, at: Instants, travel: Travel | None) -> None:
-        assert raised.last_s is not None
-        course = None if travel is None else (travel.time_s, travel.height_mm)
-        made = self._portions.make(tape, at, course, is_supported(tape, raised.first_s, raised.last_s))
+    def _count(self, at: Instants, made: Repetition) -> None:
+        """Give out a repetition, and say why of its figures some are None."""
         self.repetitions.append(made)
-        shares = (at.top_s, made.share_rise_percent), (at.lowering_s, made.share_lowering_percent)
+        shares = made.share_rise_percent, made.share_top_percent, made.share_lowering_percent
+        phases = made.rise_duration_s, made.top_duration_s, made.lowering_duration_s
         self._warn(NO_HEIGHT)
         if at.top_s is None and at.end_s is None:
             self._warn(NO_FORCE)
@@ -187,7 +188,8 @@ class Verdicts:
             self._warn(NO_TOP, at.top_s is None)
             self._warn(NO_LOWERING, at.lowering_s is None)
             self._warn(NO_END, at.end_s is None)
-        self._warn(UNREAD_SHARE, any(known is not None and share is None for known, share in shares))
+        unsure = (share is None for share, phase_s in zip(shares, phases, strict=True) if phase_s is not None)
+        self._warn(NO_SHARE, any(unsure))
 
     def _warn(self, words: str, holds: bool = True) -> None:
         if holds and words not in self.warnings:
