@@ -154,6 +154,30 @@ def test_it_ends_cleanly_and_writes_the_truth(
     assert sorted(path.name for path in tmp_path.iterdir()) == ["forces.csv", "truth.json"]
 
 
+def test_an_exercise_is_asked_for_by_options(start_rig: StartRig, tmp_path: Path) -> None:
+    asked = ("--stage", "lowering", "--tempo", "1-1-3", "--surface", "step", "--working", "right", "--sets", "1")
+    more = ("--repetitions", "4", "--rest", "20", "--reference-height-mm", "90", "--placement", "40")
+    files = ("--truth", str(tmp_path / "truth.json"), "--truth-trace", str(tmp_path / "course.csv"))
+    rig, (port,) = start_rig("--tcp", "0", "--person", "raiser", *asked, *more, *files)
+    with Client(port) as client:
+        client.say(Who(1), Start(2))
+        client.wait_for(lambda messages: rows(messages) >= 30)
+        end_with(rig, signal.SIGTERM)
+    truth = json.loads((tmp_path / "truth.json").read_text())
+    assert (truth["exercise"], truth["tempo"], truth["surface"]) == ("lowering", "1-1-3-1", "step")
+    assert truth["heel_sensors"] == {"fitted": True, "placement_mm": 40.0}
+    assert "left_heel_height_mm" in (tmp_path / "course.csv").read_text().splitlines()[0]
+
+
+def test_scales_without_height_sensors_have_forces_alone(start_rig: StartRig) -> None:
+    _, (port,) = start_rig("--tcp", "0", "--heels", "none")
+    with Client(port) as client:
+        client.say(Who(1))
+        messages = client.wait_for(lambda messages: any(isinstance(message, Identity) for message in messages))
+    identity = next(message for message in messages if isinstance(message, Identity))
+    assert {channel.quantity.name for channel in identity.channels} == {"FORCE"}
+
+
 def test_without_a_visit_there_is_no_truth_and_that_is_said(start_rig: StartRig, tmp_path: Path) -> None:
     rig, _ = start_rig("--tcp", "0", "--seconds", "0.2", "--truth", str(tmp_path / "truth.json"))
     assert rig.wait(timeout=LIMIT_S) == 0
@@ -276,7 +300,7 @@ def test_a_file_in_no_folder_is_refused_at_the_start(option: str, tmp_path: Path
 def test_people_and_faults_are_listed_each_with_its_words() -> None:
     listed = run("--list").stdout
     entries = [(who.name, who.words) for who in PEOPLE.values()] + [(what.name, what.words) for what in FAULTS.values()]
-    assert [name for name, words in entries if f"{name:12}{words}" not in listed] == []
+    assert [name for name, words in entries if f"{name:14}{words}" not in listed] == []
 
 
 def test_the_calibration_is_written_and_read_back(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from tests.unit.wire import PING, SECOND, STOP, WHO, ask, bodies, command, make, samples, start
-from weightshare.model import Condition
+from weightshare.model import NO_READING, Condition
 from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 from weightshare.scales.rig.cell import LEFT_ID, RIGHT_ID
 from weightshare.scales.rig.plan import Task
@@ -59,7 +59,9 @@ def test_a_new_visit_begins_after_stop_and_not_after_a_mere_start() -> None:
     assert scale._scene.last_s == pytest.approx(8.99, abs=0.03)
     scale.receive(command(STOP, 1), 9 * SECOND)
     scale.receive(start(100.0), 20 * SECOND)
-    assert np.abs(readings(scale, 21 * SECOND)).max() < 20_000, "nobody is on the plates yet"
+    again = readings(scale, 21 * SECOND)
+    assert np.abs(again[:, :4]).max() < 20_000, "nobody is on the plates yet"
+    assert np.all(again[:, 4:] == NO_READING), "so there is no heel to be seen"
     assert scale._scene.last_s == pytest.approx(0.98, abs=0.03)
 
 

@@ -23,6 +23,7 @@ STANDING = (
         tremor_points=(0.2, 0.8),
         stray_every_s=(2.5, 6.0),
         manner=Manner(70.0, stroke=Stroke.JERKY, spread_mm=3.0, wobble_mm=1.1, shaking_mm=0.12, tired_height=0.12),
+        stature_m=1.64,
     ),
     Profile("rail", "follows the target with a hand on the rail, which carries a part", 803.0, rail_fraction=0.17),
     Profile("leaver", "follows the target, steps off in the middle of a hold, and comes back", 671.0, leaves=True),
@@ -56,24 +57,28 @@ RAISING = (
         "tall and heavy, with a high rise and the load well on the forefoot",
         978.0,
         manner=Manner(112.0, spread_mm=3.0, front_part=0.89),
+        stature_m=1.93,
     ),
     Profile(
         "small",
         "small and light, with a low rise and the load far back on the ball",
         466.0,
         manner=Manner(56.0, spread_mm=1.5, front_part=0.81),
+        stature_m=1.53,
     ),
     Profile(
         "weak",
         "a weak calf: the injured heel stays low, the load stays short of the target",
         654.0,
         manner=Manner(48.0, 1.6, 0.7, 3.0, short_points=7.0, rise_points=4.0, wobble_mm=0.9, shaking_mm=0.08),
+        stature_m=1.62,
     ),
     Profile(
         "tiring",
         "tires within a set: lower, quicker down, and less on the injured side",
         731.0,
         manner=Manner(86.0, tired_height=0.35, tired_points=11.0, tired_tempo=0.4, spread_mm=3.0, endurance=14),
+        stature_m=1.77,
     ),
     Profile(
         "trembling",
@@ -83,6 +88,7 @@ RAISING = (
         steered_sway_points=1.0,
         tremor_points=(0.5, 1.1),
         manner=Manner(74.0, wobble_mm=1.6, shaking_mm=0.25),
+        stature_m=1.58,
     ),
     Profile(
         "own-tempo",
@@ -95,10 +101,19 @@ RAISING = (
         "shifts the load late, when the heels are already on their way down",
         748.0,
         manner=Manner(82.0, lag_s=(0.35, 0.6), shift_s=(0.6, 0.8)),
+        stature_m=1.81,
     ),
-    Profile("jerky", "gets up and down by several small movements", 655.0, manner=Manner(79.0, stroke=Stroke.JERKY)),
+    Profile(
+        "jerky",
+        "gets up and down by several small movements",
+        655.0,
+        manner=Manner(79.0, stroke=Stroke.JERKY),
+        stature_m=1.66,
+    ),
     Profile("pausing", "stops half-way up, then goes on to the top", 718.0, manner=Manner(82.0, stroke=Stroke.PAUSING)),
-    Profile("sinking", "sinks some millimetres as the load shifts", 744.0, manner=Manner(85.0, sink_mm=6.5)),
+    Profile(
+        "sinking", "sinks some millimetres as the load shifts", 744.0, manner=Manner(85.0, sink_mm=6.5), stature_m=1.79
+    ),
     Profile("bouncing", "bounces when the heels get to the top", 667.0, manner=Manner(83.0, bounce_mm=6.0)),
     Profile(
         "false-lifts",
@@ -149,6 +164,7 @@ RAISING = (
         "goes far down on a step, from 35 mm below the level of standing",
         694.0,
         manner=Manner(76.0, drop_mm=35.0),
+        stature_m=1.75,
     ),
     Profile(
         "misplaced",
