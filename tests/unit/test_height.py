@@ -211,6 +211,24 @@ def test_a_stream_that_ends_in_a_lift_cuts_it_off() -> None:
     assert analysis.rejected[0].end_s == pytest.approx(11.49)
 
 
+def test_a_lift_that_begins_with_the_last_reading_is_cut_off() -> None:
+    trace = heeled(Scene().rest(2.0))
+    height = trace.columns[LEFT_HEEL].copy()
+    height[-1] = 80.0
+    analysis = analyse(with_column(trace, LEFT_HEEL, height), replace(PLAIN, filter_Hz=None))
+    assert [one.reason for one in analysis.rejected] == [CUT_OFF]
+
+
+def test_who_stepped_off_in_a_lift_is_told_so() -> None:
+    """No heel can be read while nobody is there; but what ended the lift is that somebody left."""
+    trace = heeled(raises((1.0, 1.0, 2.0), 1))
+    away = (trace.time_s > 6.5) & (trace.time_s < 9.5)
+    for name in ("left_N", "right_N"):
+        trace = with_column(trace, name, np.where(away, 0.0, trace.columns[name]))
+    analysis = analyse(with_column(trace, LEFT_HEEL, np.where(away, np.nan, trace.columns[LEFT_HEEL])))
+    assert [one.reason for one in analysis.rejected] == [FOOT_LEFT]
+
+
 def test_a_hold_looks_for_no_repetitions() -> None:
     analysis = analyse(heeled(raises((1.0, 1.0, 2.0), 2)), replace(PLAIN, exercise=Exercise.HOLD))
     assert (analysis.repetitions, analysis.rejected, analysis.basis) == ((), (), None)

@@ -43,7 +43,7 @@ class Course:
         """Return the longest time without a reading from the lift, or `start_s`, to its end, or `end_s`."""
         begin = min(int(self.time_s.searchsorted(start_s, side="right")) - 1, self.first)
         stop = max(int(self.time_s.searchsorted(end_s)), self.last)
-        return float(np.diff(self.time_s[max(begin, 0) : stop + 1]).max())
+        return float(np.diff(self.time_s[max(begin, 0) : stop + 1]).max(initial=0.0))
 
     def pauses_above(self, level_mm: float) -> bool:
         """Return whether the heel stood still for a while over `level_mm` within the lift."""

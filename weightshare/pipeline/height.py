@@ -184,9 +184,12 @@ class HeightCounter:
 
     def _find_reading_reason(self, course: Course | None, start_s: float, end_s: float, lifted: Floats) -> str:
         """Return what in the readings from `start_s` to `end_s` speaks against a lift; nothing where all is well."""
-        if course is None or course.longest_step_s(start_s, end_s) > GAP_INTERVALS * self._ground.interval_s:
-            return UNREAD
-        return self._figures.find_load_reason(lifted, self._row)
+        # where somebody stepped off nothing was missing, though no heel was there to be read
+        load = self._figures.find_load_reason(lifted, self._row)
+        if load:
+            return load
+        longest_s = GAP_INTERVALS * self._ground.interval_s
+        return UNREAD if course is None or course.longest_step_s(start_s, end_s) > longest_s else ""
 
     def _begin_s(self, lift: Lift) -> float:
         """Return when the heel came through the lift's level, s."""
