@@ -109,3 +109,10 @@ def test_a_steered_persons_share_is_the_keys_alone(exercise: Exercise) -> None:
     standing = seen.within(12.0, 55.0)
     assert seen.share_percent[standing].mean() == pytest.approx(50.0, abs=1.0)
     assert len(seen.deeds("repetition")) == 4
+
+
+def test_the_leaver_leaves_between_squats_too() -> None:
+    seen = watch("leaver", task_of(Exercise.SQUAT, TEMPO), 60.0)
+    (gone,) = seen.deeds("stepping off")
+    assert (seen.total[seen.within(gone.from_s, gone.to_s)] < 0.01).sum() > 200
+    assert len(seen.deeds("repetition")) == 4

@@ -7,15 +7,18 @@ from collections.abc import Iterator
 from weightshare.exercise import Exercise
 from weightshare.scales.rig.plan import AWAYS, FRONTS, HEELS, Deed, Lane, Move, Phase, step_off, step_on
 from weightshare.scales.rig.profile import Extra
-from weightshare.scales.rig.raising import Raiser
+from weightshare.scales.rig.raising import Doer, Raiser
 
 LEAN_FRONT = (0.56, 0.65)
 FALSE_MM = (16.0, 30.0)
 HALF_WAY_PART = (0.31, 0.45)
 
 
-def do_extra(what: Extra, raiser: Raiser, begin_s: float, number: int) -> Iterator[Phase]:
-    """Yield what is done from `begin_s` (s) on, in set `number`; the last phase ends with the person at rest again."""
+def do_extra(what: Extra, doer: Doer, begin_s: float, number: int) -> Iterator[Phase]:
+    """Yield what is done from `begin_s` (s) on, in set `number`; the last phase ends with the person at rest again.
+
+    Anybody can step off; all else is done by who raises the heels.
+    """
     kinds = {
         Extra.FALSE_LIFT: _lift_falsely,
         Extra.HALF_WAY: _turn_back,
@@ -23,12 +26,13 @@ def do_extra(what: Extra, raiser: Raiser, begin_s: float, number: int) -> Iterat
         Extra.STUMBLE: _stumble,
     }
     if what is Extra.STEP_OFF:
-        yield from _leave(raiser, begin_s, number)
+        yield from _leave(doer, begin_s, number)
         return
-    moves, end_s = kinds[what](raiser, begin_s)
+    assert isinstance(doer, Raiser), "others have no such habits"
+    moves, end_s = kinds[what](doer, begin_s)
     yield Phase(end_s, tuple(moves), deed=Deed(str(what), begin_s, end_s, number))
     if what is Extra.STUMBLE:
-        ready = raiser.prepare(end_s)
+        ready = doer.prepare(end_s)
         yield Phase(ready.to_s, tuple(ready.moves))
 
 
@@ -106,14 +110,14 @@ def _touch_down(raiser: Raiser, begin_s: float) -> tuple[list[Move], float]:
     return moves, begin_s + 1.5
 
 
-def _leave(raiser: Raiser, begin_s: float, number: int) -> Iterator[Phase]:
+def _leave(doer: Doer, begin_s: float, number: int) -> Iterator[Phase]:
     """Step off, come back, and go over the edge again where there is one."""
     gone = step_off(begin_s)
-    back = step_on(begin_s + raiser.rng.uniform(3.0, 5.0), 50.0)
-    ready = raiser.prepare(back.end_s + raiser.rng.uniform(1.5, 2.5))
+    back = step_on(begin_s + doer.rng.uniform(3.0, 5.0), 50.0)
+    ready = doer.prepare(back.end_s + doer.rng.uniform(1.5, 2.5))
     end_s = max(ready.to_s, back.end_s + 1.5)
     yield Phase(gone.end_s, gone.moves, gone.event, gone.event_s, Deed(str(Extra.STEP_OFF), begin_s, end_s, number))
     yield back
-    if raiser.profile.rail_fraction:
-        yield Phase(back.end_s + 0.5, (Move(Lane.PRESENCE, back.end_s, 0.5, 1.0 - raiser.profile.rail_fraction),))
+    if doer.profile.rail_fraction:
+        yield Phase(back.end_s + 0.5, (Move(Lane.PRESENCE, back.end_s, 0.5, 1.0 - doer.profile.rail_fraction),))
     yield Phase(end_s, tuple(ready.moves))

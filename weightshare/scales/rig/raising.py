@@ -49,6 +49,7 @@ class Doing:
 class Doer(Protocol):
     """Somebody who does one exercise."""
 
+    profile: Profile
     rng: np.random.Generator
 
     def prepare(self, begin_s: float) -> Doing:

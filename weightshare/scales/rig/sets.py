@@ -123,7 +123,7 @@ class Sets:
             doing, deed = self._do(doer, start_s, gap_s, beat.cycle, self._tire(k, count, number))
             next_s, extra = beat.next_s(max(doing.to_s, doing.ready_s)), self._extra(k, count)
             phases: list[Phase] = []
-            if extra is not None and isinstance(doer, Raiser):
+            if extra is not None and (isinstance(doer, Raiser) or (extra is Extra.STEP_OFF and not self._sitter)):
                 phases = list(do_extra(extra, doer, doing.to_s + doer.rng.uniform(0.8, 1.2), number))
                 next_s = beat.next_s(phases[-1].end_s + 0.6)
             if k == count - 1:
