@@ -156,6 +156,7 @@ REFUSED = [
     ("--repetitions", "101", "--stage=raise"),
     ("--repetitions", "5", "--stage=heel-hold"),
     ("--repetitions", "5", "--stage=raise --to-exhaustion"),
+    ("--working", "left", "--stage=single-raise --to-exhaustion"),
     ("--rest", "-1", "--stage=raise"),
     ("--blind-sets", "4", "--stage=raise"),
     ("--blind-sets", "0", "--stage=raise"),

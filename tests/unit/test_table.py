@@ -187,6 +187,8 @@ def test_nothing_is_minus_zero() -> None:
     one = replace(FULL, rise_duration_s=-0.0, lowering_in_band_percent=-0.2, lowering_least_N=-0.4)
     found = cells(made(one), 1)
     assert (found["up s"], found["band %"], found["least N"]) == ("0.0", "0", "0")
+    share = replace(made(one).share_percent, min=-0.04)
+    assert f"{'':28}least 0.0 %, greatest 50.0 %" in rows(made(one, share_percent=share))
 
 
 LEGS = LegEndurance(1, 18, 61.5, "the tempo was missed"), LegEndurance(2, 25, None, None)

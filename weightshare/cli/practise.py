@@ -139,6 +139,7 @@ def _say_target(settings: Settings) -> str:
 def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
     """Return how much is asked for. Raises OptionError where an option belongs to another kind of stage."""
     from weightshare.errors import OptionError
+    from weightshare.model import Side
     from weightshare.task import Goal
 
     of_holds = {"hold_goal": "hold_s", "holds": "holds"}
@@ -150,10 +151,13 @@ def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
             raise OptionError(f"--{option.replace('_', '-')} goes with a stage {kind}: {settings.exercise} is none")
     if args.to_exhaustion and args.repetitions is not None:
         raise OptionError("--repetitions does not go with --to-exhaustion: how many can be done is what is asked")
+    if args.to_exhaustion and settings.working is not None:
+        raise OptionError("--working does not go with --to-exhaustion: the legs take turns, to be compared")
     names = of_holds | of_sets
-    goal = Goal(
-        **{names[option]: value for option, value in vars(args).items() if option in names and value is not None}
-    )
+    given = {names[option]: value for option, value in vars(args).items() if option in names and value is not None}
+    if args.to_exhaustion and settings.exercise is not None and settings.exercise.is_single:
+        given = {"sets": len(Side), **given}
+    goal = Goal(**given)
     return replace(goal, blind_sets=_read_numbers(args.blind_sets, goal.sets))
 
 

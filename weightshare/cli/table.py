@@ -17,7 +17,8 @@ _BASES = {
 
 
 def _figure(value: float | None, unit: str, digits: int = 1) -> str:
-    return "not known" if value is None else f"{value:.{digits}f} {unit}"
+    # a rounded figure has no minus zero
+    return "not known" if value is None else f"{round(value, digits) + 0.0:.{digits}f} {unit}"
 
 
 def analysis_table(analysis: Analysis) -> str:
