@@ -58,9 +58,9 @@ def sure_lift_mm(travel: Travel) -> float:
     return float((travel.height_mm - SURE * travel.sd_mm(travel.time_s)).max())
 
 
-def possible_lift_mm(travel: Travel) -> float:
-    """Return how far the centre of mass may have gone up: the travel's most with its error, mm."""
-    return float((travel.height_mm + SURE * travel.sd_mm(travel.time_s)).max())
+def possible_lift_mm(travel: Travel, errors: float = SURE) -> float:
+    """Return how far the centre of mass may have gone up, mm: the travel's most, with so many standard errors."""
+    return float((travel.height_mm + errors * travel.sd_mm(travel.time_s)).max())
 
 
 def find_ascent(travel: Travel) -> Ascent | None:

@@ -228,7 +228,7 @@ class Follower:
         if event is Event.LOST:
             raised.lost = True
             return False
-        if self._tracker.rose and not self._may_stay(raised, now_s):
+        if not self._may_stay(raised, now_s):
             self._tracker.wait(now_s)
             return False
         raised.down_s = min(self._tracker.since_s + LEAD_S, now_s) if self._tracker.rose else now_s

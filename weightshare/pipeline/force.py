@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
-
 import numpy as np
 
 from weightshare.model import Floats, Side
@@ -13,7 +10,7 @@ from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Low, Ra
 from weightshare.pipeline.forefoot import StayFinder
 from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Motion
 from weightshare.pipeline.pulse import Pace
-from weightshare.pipeline.verdict import Verdicts
+from weightshare.pipeline.verdict import ON_TOES, Verdicts
 
 LEAST_PART = 0.05
 """Of a foot that carries less of the body weight the front part is not asked."""
@@ -52,21 +49,27 @@ class ForceCounter(Follower):
 
     def _is_back(self, raised: Raised, low: Low, now_s: float) -> bool:
         """Heels that touch the ground let the load come back a little; without that, the way has to be clear."""
-        if low.part >= HALF_PART or self._has_come_back(raised, low.turn_s - AROUND_S, now_s, np.min):
+        front = self._see_front(low.turn_s - AROUND_S, now_s)
+        if low.part >= HALF_PART or (front.size and front.min() < self._front_at(raised, BACK_PART)):
             return low.part < HALF_PART
         expected_mm = self._verdicts.expected_mm or 2.0 * self._verdicts.least_mm
         return low.part < CLEAR_PART and 1000.0 * low.high_m >= CLEAR_WAY * expected_mm
 
     def _may_stay(self, raised: Raised, now_s: float) -> bool:
-        """Who has the load where it was with the heels up has not come down."""
-        return self._has_come_back(raised, now_s - SEEN_S, now_s, np.median)
+        """Who has the load where it was with the heels up has not come down, nor who has it where they must be up."""
+        front, most = self._see_front(now_s - SEEN_S, now_s), ON_TOES
+        if self._tracker.rose:
+            most = self._front_at(raised, BACK_PART)
+        return front.size > 0 and float(np.median(front)) < most
 
-    def _has_come_back(
-        self, raised: Raised, from_s: float, to_s: float, take: Callable[[Floats], np.floating[Any]]
-    ) -> bool:
+    def _see_front(self, from_s: float, to_s: float) -> Floats:
         front = self._tape.between(from_s, to_s)[1][ForceRows.SIGNAL]
-        front, stay = front[~np.isnan(front)], raised.stay
-        return front.size > 0 and bool(take(front) < stay.level + BACK_PART * (stay.peak - stay.level))
+        return np.asarray(front[~np.isnan(front)], dtype=np.float64)
+
+    @staticmethod
+    def _front_at(raised: Raised, part: float) -> float:
+        """Return the front share at a part of its way to the forefoot."""
+        return raised.stay.level + part * (raised.stay.peak - raised.stay.level)
 
     def _make_finder(self, from_s: float) -> StayFinder:
         return StayFinder(from_s)

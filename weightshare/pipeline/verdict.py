@@ -16,7 +16,7 @@ from weightshare.pipeline.motion import Ground
 from weightshare.pipeline.portion import Instants, Portions, is_supported
 from weightshare.pipeline.shift import Shift
 from weightshare.pipeline.tape import Tape
-from weightshare.pipeline.travel import Travel, tie
+from weightshare.pipeline.travel import NOISE_M2_S3, Travel, tie
 
 SHORTEST_S = 0.5
 """A lift whose load is on the forefoot for less is none."""
@@ -104,7 +104,7 @@ class Verdicts:
         at = Instants()
         told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM
         if ascent is not None and told:
-            if float(travel.height_mm.max()) < self.least_mm:
+            if possible_lift_mm(travel, errors=1.0) < self.least_mm:
                 return self.reject(raised.first_s, raised.last_s, LOW)
             self._travels_mm.append(ascent.shape.height_mm)
             self._ways.append(front - raised.stay.level)
@@ -113,7 +113,8 @@ class Verdicts:
             at = Instants(raised.first_s + LEFT_S)
         supported = is_supported(tape, raised.first_s, raised.last_s)
         course = (travel.time_s, travel.height_mm) if told else None
-        return self._count(at, self._portions.make(tape, at, course, row=row, supported=supported))
+        made = self._portions.make(tape, at, course, row=row, supported=supported)
+        return self._count(at, made, unsteady=travel.noise > NOISE_M2_S3 and at.end_s is None)
 
     def _is_lift(self, raised: Raised, travel: Travel, front: float) -> bool:
         """Return whether the heels went up: by the travel, or by the front share where the travel cannot tell."""
@@ -176,22 +177,23 @@ class Verdicts:
         reference_mm = self._ground.settings.reference_height_mm or FIRST_REFERENCE_MM
         return HALF_PART * RISE_PART * reference_mm
 
-    def _count(self, at: Instants, made: Repetition) -> None:
+    def _count(self, at: Instants, made: Repetition, *, unsteady: bool) -> None:
         """Give out a repetition, and say why of its figures some are None."""
         self.repetitions.append(made)
         shares = made.share_rise_percent, made.share_top_percent, made.share_lowering_percent
         phases = made.rise_duration_s, made.top_duration_s, made.lowering_duration_s
-        self._warn(NO_HEIGHT)
-        if at.top_s is None and at.end_s is None:
-            self._warn(NO_FORCE)
+        self.warn(NO_HEIGHT)
+        if unsteady:
+            self.warn(NO_FORCE)
         else:
-            self._warn(NO_TOP, at.top_s is None)
-            self._warn(NO_LOWERING, at.lowering_s is None)
-            self._warn(NO_END, at.end_s is None)
+            self.warn(NO_TOP, at.top_s is None)
+            self.warn(NO_LOWERING, at.lowering_s is None)
+            self.warn(NO_END, at.end_s is None)
         unsure = (share is None for share, phase_s in zip(shares, phases, strict=True) if phase_s is not None)
-        self._warn(NO_SHARE, any(unsure))
+        self.warn(NO_SHARE, any(unsure))
 
-    def _warn(self, words: str, holds: bool = True) -> None:
+    def warn(self, words: str, holds: bool = True) -> None:
+        """Note why a figure is None, where that holds."""
         if holds and words not in self.warnings:
             self.warnings.append(words)
 
