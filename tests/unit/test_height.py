@@ -241,3 +241,12 @@ def test_the_uninjured_leg_works_where_it_is_asked_to() -> None:
     one = analyse(trace, single).repetitions[0]
     assert one.height_uninjured_mm == pytest.approx(75.0, abs=0.3)
     assert one.height_injured_mm == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize(("from_s", "to_s"), [(4.0, 5.32), (6.0, 6.3), (8.2, 9.0)])
+def test_another_heel_that_was_not_read_all_through_has_no_height(from_s: float, to_s: float) -> None:
+    trace = heeled(raises((1.0, 1.0, 2.0), 1))
+    gone = (trace.time_s >= from_s) & (trace.time_s < to_s)
+    name = "right_heel_height_mm"
+    analysis = analyse(with_column(trace, name, np.where(gone, np.nan, trace.columns[name])))
+    assert [one.height_uninjured_mm for one in analysis.repetitions] == [None]

@@ -130,10 +130,11 @@ class LiftFigures:
         other = Rows.UNINJURED_MM if row == Rows.INJURED_MM else Rows.INJURED_MM
         course = Course.cut(time_s, rows[other], lift.first_s, lift.last_s)
         height = None
-        longest_s = GAP_INTERVALS * self._ground.interval_s
-        if course is not None and course.longest_step_s(lift.first_s, lift.last_s) <= longest_s:
+        if course is not None:
+            # a gap that ends where the lift begins has hidden the level before it
+            longest_s = course.longest_step_s(float(course.time_s[course.first - 1]), lift.last_s)
             before, plateau = rise_of(course)
-            height = plateau - before
+            height = plateau - before if longest_s <= GAP_INTERVALS * self._ground.interval_s else None
         return (shape.height_mm, height) if row == Rows.INJURED_MM else (height, shape.height_mm)
 
     def _thirds(
