@@ -243,7 +243,7 @@ def test_the_uninjured_leg_works_where_it_is_asked_to() -> None:
     assert one.height_injured_mm == pytest.approx(0.0)
 
 
-@pytest.mark.parametrize(("from_s", "to_s"), [(4.0, 5.32), (6.0, 6.3), (8.2, 9.0)])
+@pytest.mark.parametrize(("from_s", "to_s"), [(2.0, 5.2), (4.0, 5.0), (6.0, 6.3), (8.2, 9.0)])
 def test_another_heel_that_was_not_read_all_through_has_no_height(from_s: float, to_s: float) -> None:
     trace = heeled(raises((1.0, 1.0, 2.0), 1))
     gone = (trace.time_s >= from_s) & (trace.time_s < to_s)
