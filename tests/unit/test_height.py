@@ -250,3 +250,15 @@ def test_another_heel_that_was_not_read_all_through_has_no_height(from_s: float,
     name = "right_heel_height_mm"
     analysis = analyse(with_column(trace, name, np.where(gone, np.nan, trace.columns[name])))
     assert [one.height_uninjured_mm for one in analysis.repetitions] == [None]
+
+
+@pytest.mark.parametrize(("from_s", "to_s", "reasons"), [(4.0, 5.3, [UNREAD]), (3.0, 4.6, [])])
+def test_who_was_on_the_way_up_when_readings_came_back_is_not_counted(
+    from_s: float, to_s: float, reasons: list[str]
+) -> None:
+    """The height would be told from where the heel was by then."""
+    trace = heeled(raises((1.0, 1.0, 2.0), 1))
+    gone = (trace.time_s >= from_s) & (trace.time_s < to_s)
+    analysis = analyse(with_column(trace, LEFT_HEEL, np.where(gone, np.nan, trace.columns[LEFT_HEEL])))
+    assert [one.reason for one in analysis.rejected] == reasons
+    assert len(analysis.repetitions) == 1 - len(reasons)

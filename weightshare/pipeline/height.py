@@ -23,6 +23,8 @@ FIRST_REFERENCE_MM = 60.0
 """A full raise, where neither the stage nor a raise so far tells."""
 HALF_WAY_PART = 0.4
 """Who comes up so far, pauses there and goes back paused half-way."""
+LEVEL_S = 0.5
+"""For so long before a rise the heel has to be read without a gap: its level is that of then."""
 _PIECE = 1024
 
 
@@ -173,6 +175,8 @@ class HeightCounter:
         reason = self._find_reading_reason(course, *span, lifted)
         if reason:
             return reason
+        if not self._saw_level(lift.first_s if shape is None else shape.start_s):
+            return UNREAD
         if self._end_s(lift) - self._begin_s(lift) < SHORTEST_S:
             return SHORT
         reference_mm = self._reference_mm()
@@ -181,6 +185,17 @@ class HeightCounter:
         half_way_mm = HALF_WAY_PART * reference_mm
         paused = course is not None and course.pauses_above(lift.base_mm + half_way_mm)
         return HALF_WAY if paused and shape is not None and shape.height_mm >= half_way_mm else LOW
+
+    def _saw_level(self, start_s: float) -> bool:
+        """Return whether the heel was read without a gap for a while before a rise began at `start_s`.
+
+        Whoever was already on the way up when readings came back would be given too small a height, too late a start.
+        """
+        read_s = self._tape.time_s[~np.isnan(self._tape.values[self._row])]
+        first = int(read_s.searchsorted(start_s - LEVEL_S, side="right")) - 1
+        last = int(read_s.searchsorted(start_s, side="right"))
+        steps_s = np.diff(read_s[max(first, 0) : last])
+        return first >= 0 and bool((steps_s <= GAP_INTERVALS * self._ground.interval_s).all())
 
     def _find_reading_reason(self, course: Course | None, start_s: float, end_s: float, lifted: Floats) -> str:
         """Return what in the readings from `start_s` to `end_s` speaks against a lift; nothing where all is well."""
