@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from weightshare.errors import DeviceError
+from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.window.app import DEFAULT_SOURCE, default_options, open_window
 
@@ -49,6 +50,11 @@ def test_a_newcomer_meets_virtual_scales_and_a_target() -> None:
     options = default_options()
     assert options.sources == (DEFAULT_SOURCE,) and DEFAULT_SOURCE.startswith("rig:")
     assert options.settings.injured in Side and options.settings.target_percent == 75.0
+
+
+def test_a_newcomers_holds_are_holds_and_no_repetitions_are_looked_for() -> None:
+    """The exercise was left open, and each lean to the side was then a lift that was not counted."""
+    assert default_options().settings.exercise is Exercise.HOLD
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="interrupts are sent otherwise there")

@@ -15,6 +15,7 @@ from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessag
 from PySide6.QtWidgets import QApplication
 
 from weightshare.errors import INTERRUPTED, DeviceError
+from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
@@ -34,7 +35,7 @@ DEFAULT_TARGET_PERCENT = 75.0
 
 def default_options() -> PractiseOptions:
     """Return what the window opens with when nothing was asked for."""
-    settings = Settings(Side.LEFT, target_percent=DEFAULT_TARGET_PERCENT)
+    settings = Settings(Side.LEFT, target_percent=DEFAULT_TARGET_PERCENT, exercise=Exercise.HOLD)
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 
