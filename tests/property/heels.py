@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TypeAlias
 
@@ -88,14 +88,19 @@ def legs_of(kind: str, rng: np.random.Generator) -> Iterator[Leg]:
 
 
 def draw_course(legs: list[Leg], shape: str, rate_Hz: float, rng: np.random.Generator) -> Floats:
-    """Return the heel's height over time, shape (n,)."""
-    pieces, height = [np.full(round(rng.uniform(0.1, 4.0) * rate_Hz), 0.0)], 0.0
+    """Return the heel's height over time, shape (n,), from standing still for a while."""
+    return lay([(rng.uniform(0.1, 4.0), 0.0), *legs], rate_Hz, shape, rng.uniform(0.0, 3.0))
+
+
+def lay(legs: Iterable[Leg], rate_Hz: float, shape: str = "smooth", jerk: float = 1.0) -> Floats:
+    """Return the heel's height over time, shape (n,), leg after leg, from 0 mm."""
+    pieces, height = [np.zeros(1)], 0.0
     for span_s, aim in legs:
         part = np.arange(1, round(span_s * rate_Hz) + 1) / max(round(span_s * rate_Hz), 1)
         if shape == "smooth":
             part = 0.5 - 0.5 * np.cos(math.pi * part)
         elif shape == "jerky":
-            part = part + np.sin(2.0 * math.pi * 3.0 * part) / 18.0 * rng.uniform(0.0, 3.0)
+            part = part + np.sin(2.0 * math.pi * 3.0 * part) / 18.0 * jerk
         elif shape == "bouncing":
             part = 1.0 - (1.0 - part) ** 2 * np.cos(9.0 * part)
         pieces.append(height + (aim - height) * part)

@@ -22,7 +22,7 @@ from tests.property.walk.lift import (
     plateau_over,
     readings_of,
 )
-from tests.property.walk.row import LowPass, Sample, Task, filter_rows, judge, weigh
+from tests.property.walk.row import GAP, LowPass, Sample, Task, filter_rows, judge, weigh
 
 SHORT_S = 0.5
 NO_REFERENCE_MM = 60.0
@@ -107,7 +107,7 @@ class Walker:
         weight_N: float | None,
         task: Effort,
     ) -> None:
-        self.samples, self.task = samples, task
+        self.samples, self.interval_s, self.task = samples, interval_s, task
         self.weight_N = math.nan if weight_N is None else weight_N
         times = [sample.time_s for sample in samples]
         self.courses = {side: readings_of(times, heights, interval_s) for side, heights in heels.items()}
@@ -137,9 +137,9 @@ class Walker:
         low = min(self.course[k].height for k in before(self.course, lift, parted))
         height = plateau_over(self.course, range(lift.first, lift.last + 1), low) - low
         reasons = {
-            "readings were missing": any(reading.after_gap for reading in readings[1:]) or self.hidden(instants),
             "a foot left the plates": any(self.steps_off(row) for row in rows),
             "too little on the plates": not self.task.single and any(row.plates < 80.0 for row in rows),
+            "readings were missing": any(reading.after_gap for reading in readings[1:]) or self.hidden(instants),
             "cut off at the end": lift.cut_off,
             "short": lift.end_s - lift.start_s < SHORT_S,
             "a half-way pause and return": 0.4 * self.reference_mm <= height < 0.5 * self.reference_mm
@@ -217,7 +217,9 @@ class Walker:
         course = self.courses.get(side, [])
         window = [k for k in range(len(course)) if since_s <= course[k].time_s < begin_s]
         within = [k for k in range(len(course)) if begin_s <= course[k].time_s <= end_s]
-        if not window or not within or any(course[k].after_gap for k in within):
+        gaps = [(a.time_s, b.time_s) for a, b in pairwise(course) if b.after_gap]
+        unread = any(a_s < end_s and b_s > begin_s for a_s, b_s in gaps)
+        if not window or not within or unread or end_s - course[within[-1]].time_s > GAP * self.interval_s:
             return None
         low = min(course[k].height for k in window)
         return plateau_over(course, within, low) - low
@@ -227,9 +229,8 @@ class Walker:
         return None if force_N is None or height is None else force_N * height / 1000.0
 
     def supported(self, whole: Sequence[Sample]) -> bool | None:
-        if not any(row.weighed for row in whole):
-            return None
-        return any(row.plates < 95.0 for row in whole)
+        known = [row.plates for row in whole if not math.isnan(row.plates)]
+        return min(known) < 95.0 if known else None
 
 
 def comes_again(readings: Sequence[Reading], instants: Instants) -> bool:
