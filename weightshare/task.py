@@ -89,6 +89,8 @@ def check_together(settings: Settings) -> Settings:
     for option, value in (("--tempo", settings.tempo), ("--basis", basis)):
         if value is not None and exercise is not None and not exercise.is_repeated:
             raise OptionError(f"{option} goes with a stage of repetitions: {exercise} is none")
+    if settings.surface is Surface.STEP and exercise is not None and not exercise.lifts_heels:
+        raise OptionError(f"--surface step goes with a stage that lifts the heels: {exercise} does not")
     if basis not in (None, Basis.FORCE) and exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         raise OptionError(f"--basis {basis}: repetitions of {exercise} rest on force")
     if basis is Basis.PACED and (settings.tempo is None or exercise is None):

@@ -44,11 +44,17 @@ def start(tmp_path: Path) -> Iterator[Start]:
     """Start sessions of somebody who raises the heels when told to; they are stopped at the end."""
     engines: list[Engine] = []
 
-    def start(settings: Settings = LOWERING, goal: Goal = TWO_SETS, person: str = "raiser", **more: Any) -> Engine:
+    def start(
+        settings: Settings = LOWERING,
+        goal: Goal = TWO_SETS,
+        person: str = "raiser",
+        does: Settings | None = None,
+        **more: Any,
+    ) -> Engine:
         clock = HostClock(SPEED)
         source = f"rig:{person}"
         options = PractiseOptions(settings, goal, (source,), save=tmp_path, unattended=True)
-        transport = rig_transport(person, settings, goal, clock=clock)
+        transport = rig_transport(person, does or settings, goal, clock=clock)
         engines.append(Engine(replace(options, **more), clock.now_ns, transport))
         engines[-1].start()
         return engines[-1]
@@ -148,8 +154,8 @@ def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start
 
 
 def test_a_ceiling_is_alarmed_about_before_the_load_is_back_under_it(start: Start, wait_until: Any) -> None:
-    settings = replace(LOWERING, ceiling=Ceiling(percent=60.0))
-    engine, flow = start(settings), Flow(settings, TWO_SETS, "rig:raiser")
+    settings = replace(LOWERING, target_percent=55.0, ceiling=Ceiling(percent=60.0))
+    engine, flow = start(settings, does=LOWERING), Flow(settings, TWO_SETS, "rig:raiser")
     flow.step = Step.PRACTISE
     seen: list[tuple[LiveView, Screen]] = []
 

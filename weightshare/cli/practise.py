@@ -97,21 +97,13 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
 
 
 def _aim(settings: Settings) -> Settings:
-    """Return `settings` with the stage that is practised, and a target where the stage has a usual one.
-
-    Raises OptionError where the target would have one leg stand alone in a stage on two.
-    """
-    from weightshare.errors import OptionError
+    """Return `settings` with the stage that is practised, and a target where the stage has a usual one."""
     from weightshare.exercise import Exercise
-    from weightshare.pipeline.weight import FOOT_PART
     from weightshare.task import check_together
 
-    exercise, target, least = settings.exercise or Exercise.HOLD, settings.target_percent, 100.0 * FOOT_PART
+    exercise, target = settings.exercise or Exercise.HOLD, settings.target_percent
     if target is None:
         target = _usual_target(exercise, injured_works=settings.working_side is settings.injured)
-    elif not exercise.is_single and not least <= target <= 100.0 - least:
-        words = f"on two legs each foot carries {least:g} % or more, so it may be {least:g} to {100.0 - least:g}"
-        raise OptionError(f"--target {target:g}: {words}; for one leg choose --stage single-lowering or single-raise")
     return check_together(replace(settings, exercise=exercise, target_percent=target))
 
 

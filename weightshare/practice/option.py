@@ -6,10 +6,67 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from weightshare.errors import OptionError, check_range
+from weightshare.exercise import Exercise
+from weightshare.model import STANDARD_GRAVITY
+from weightshare.pipeline.aim import EVEN_PERCENT
+from weightshare.pipeline.weight import FOOT_PART
 from weightshare.scales.source import DEFAULT_SOURCE
 from weightshare.task import Goal, Settings
 
 LONGEST_S = 86_400.0
+LEAST_PERCENT = 100.0 * FOOT_PART
+"""Who has no more than this on one foot stands on the other alone, percent."""
+ANY_WEIGHT_N = 700.0
+"""Stands for a body weight where it makes no difference."""
+
+
+def check_practised(settings: Settings) -> Settings:
+    """Return `settings`, where a person may be asked for what they ask. Raises OptionError, which names the option.
+
+    A target that has one leg stand alone belongs to work on one leg, which is chosen as such; and none is asked for
+    that a ceiling in percent of body weight forbids.
+    """
+    exercise, target = settings.exercise or Exercise.HOLD, settings.target_percent
+    most = 100.0 - LEAST_PERCENT
+    if target is not None and not exercise.is_single and not LEAST_PERCENT < target < most:
+        words = f"on two legs it lies between {LEAST_PERCENT:g} and {most:g} %, more is standing on one leg"
+        raise OptionError(f"--target {target:g}: {words}; for one leg choose --stage single-lowering or single-raise")
+    # a limit in percent of body weight asks for no body weight
+    needs_none = settings.ceiling is not None and settings.ceiling.percent is not None and not settings.added_weight_N
+    clash = find_clash(settings, settings.body_weight_N or (ANY_WEIGHT_N if needs_none else None))
+    if clash:
+        raise OptionError(f"--target {target:g} --ceiling {settings.ceiling}: {clash}; change one of them")
+    return settings
+
+
+def asked_percent(settings: Settings) -> float | None:
+    """Return the greatest share of the injured side that is asked for on purpose, percent; None without a target.
+
+    What turns at the top is even on the way up, whatever its target.
+    """
+    target = settings.target_percent
+    if target is None or settings.exercise is None or not settings.exercise.turns:
+        return target
+    return max(target, EVEN_PERCENT)
+
+
+def find_clash(settings: Settings, body_weight_N: float | None) -> str:
+    """Return in one line why the target cannot be reached under the ceiling; empty where it can, or nobody knows.
+
+    All of the weight is taken to be on the plates, added weight with it.
+    """
+    limit_N = None if settings.ceiling is None else settings.ceiling.limit_N(body_weight_N)
+    asked = asked_percent(settings)
+    if limit_N is None or asked is None or body_weight_N is None:
+        return ""
+    asked_N = asked / 100.0 * (body_weight_N + settings.added_weight_N)
+    if asked_N <= limit_N:
+        return ""
+    where = f"on the {settings.injured} foot"
+    if settings.ceiling is not None and settings.ceiling.percent is not None:
+        return f"{asked:g} % {where} is over the limit of {settings.ceiling.percent:g} % of body weight"
+    asked_kg, limit_kg = asked_N / STANDARD_GRAVITY, limit_N / STANDARD_GRAVITY
+    return f"{asked:g} % {where} is {asked_kg:.1f} kg, over the limit of {limit_kg:.1f} kg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +88,7 @@ class PractiseOptions:
     unattended: bool = False
 
     def __post_init__(self) -> None:
+        check_practised(self.settings)
         check_range("--seconds", self.seconds, 0.1, LONGEST_S, "s")
         if len(self.sources) != 1:
             raise OptionError("--source: this version practises on one scale with both sides; give --source once")

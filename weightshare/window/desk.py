@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from weightshare.errors import WeightshareError
+from weightshare.practice.option import check_practised
 from weightshare.task import Goal, Settings
 from weightshare.window.bar import SettingsBar
 from weightshare.window.sheet import SettingsSheet
@@ -34,7 +35,8 @@ class Desk(QObject):
         """Return `settings` and `goal` with all that is set here; None where something is wrong, which is said."""
         said = ""
         try:
-            return self.sheet.settings(self.bar.settings(settings)), self.sheet.goal(self.bar.goal(goal))
+            wanted = check_practised(self.sheet.settings(self.bar.settings(settings)))
+            return wanted, self.sheet.goal(self.bar.goal(goal))
         except WeightshareError as error:
             said = str(error)
             return None
