@@ -7,7 +7,7 @@ from typing import Protocol
 
 import numpy as np
 
-from weightshare.exercise import CUT_OFF, FOOT_LEFT, Basis, Rejected, Repetition, SetSpan
+from weightshare.exercise import CUT_OFF, FOOT_LEFT, LEAN, Basis, Rejected, Repetition, SetSpan
 from weightshare.model import STANDARD_GRAVITY, Bools, Floats
 from weightshare.pipeline.figure import Rows, to_rows
 from weightshare.pipeline.footing import (
@@ -36,6 +36,9 @@ SETTLE_S = 0.7
 """After stepping on, nothing is told for so long."""
 WAITED_S, RISING_S = 2.0, 1.2
 """Who is seen to rise so long after the load went forward waited before; a rise is seen so long after it began."""
+_NAMES = np.array([BOTTOM, RISE, TOP, LOWERING, LOWERING], dtype=np.int8)
+"""The tracker's phases as they are told. The heels are down when the load is back, not when the speed, which drifts,
+says so: that might be too early."""
 CHUNK = 4096
 """Samples that are looked through at once."""
 
@@ -48,15 +51,9 @@ class Finder(Protocol):
 
 
 class Follower:
-    """Follows the centre of mass from rest to rest; a Counter for those who say what to look for.
-
-    `pace` is how fast the centre of mass goes. `names` are the phases told while it rests, leaves, is at the other end,
-    comes back, and is back by its speed.
-    """
+    """Follows the centre of mass up and down, from rest to rest; a Counter for those who say what to look for."""
 
     basis = Basis.FORCE
-    names = np.array([BOTTOM, RISE, TOP, LOWERING, BOTTOM], dtype=np.int8)
-    upwards = 1.0
 
     def __init__(self, ground: Ground, verdicts: Verdicts, pace: Pace) -> None:
         self._ground, self._verdicts, self._pace = ground, verdicts, pace
@@ -154,7 +151,7 @@ class Follower:
             self._tape.push(time_s[start:stop], rows[:, start:stop])
             if away[start]:
                 self._step_off(float(time_s[start]))
-                phases[start:stop] = self.names[0]
+                phases[start:stop] = BOTTOM
                 continue
             if self._away:
                 self._away = False
@@ -178,7 +175,7 @@ class Follower:
         waiting = self._waiting
         if waiting is not None and waiting.last_s is not None and time_s[-1] >= waiting.last_s + AFTER_S:
             self._give_out(waiting.last_s + AFTER_S)
-        return np.where(np.isnan(signal) | (phases == UNKNOWN), UNKNOWN, self.names[phases]).astype(np.int8)
+        return np.where(np.isnan(signal) | (phases == UNKNOWN), UNKNOWN, _NAMES[phases]).astype(np.int8)
 
     def _run(self, time_s: Floats, signal: Floats, phases: PhaseNumbers, start: int) -> int:
         """Follow the samples from `start` on; return up to where, for what began may end without the finder's word."""
@@ -210,6 +207,8 @@ class Follower:
         while self._raised is not None and start < span.stop:
             if self._raised.lost:
                 phases[start : span.stop] = UNKNOWN
+                if time_s[span.stop - 1] - self._raised.rest_s >= self._pace.longest_s:
+                    self._raised = None
                 return None
             acceleration = self._accelerate(self._raised, float(time_s[start]), float(time_s[span.stop - 1]))
             told, event = self._tracker.push(time_s[start : span.stop], acceleration)
@@ -228,6 +227,10 @@ class Follower:
         if event is Event.LOST:
             raised.lost = True
             return False
+        if event is Event.ENDLESS:
+            self._verdicts.reject(raised.first_s, now_s, LEAN)
+            self._raised = None
+            return False
         if not self._may_stay(raised, now_s):
             self._tracker.wait(now_s)
             return False
@@ -240,10 +243,15 @@ class Follower:
     def _close(self, raised: Raised, last_s: float) -> None:
         """What is under way is over at `last_s`; if it rested long before it rose, the rest is that before the rise."""
         rise_s = self._tracker.rise_s
-        if not raised.continues and np.isfinite(rise_s) and rise_s - raised.rest_s > WAITED_S:
+        waited = not raised.continues and np.isfinite(rise_s) and rise_s - raised.rest_s > WAITED_S
+        if waited and self._may_rest(raised, rise_s - RISING_S):
             raised.rest_s = rise_s - RISING_S
         raised.last_s = last_s
         self._waiting, self._raised = raised, None
+
+    def _may_rest(self, raised: Raised, until_s: float) -> bool:
+        """Return whether the centre of mass can have been at rest until `until_s`, after it was taken to go up."""
+        return True
 
     def _may_stay(self, raised: Raised, now_s: float) -> bool:
         """Return whether what is under way can be over without the finder's word."""
@@ -253,7 +261,7 @@ class Follower:
         """Return the acceleration (m/s^2) of the samples between two times of samples, both in."""
         first, last = self._tape.time_s.searchsorted((from_s, to_s))
         total_N = self._tape.values[ForceRows.TOTAL_N, first : last + 1]
-        return np.asarray(self.upwards * (total_N - raised.level_N) / self._mass_kg(), dtype=np.float64)
+        return np.asarray((total_N - raised.level_N) / self._mass_kg(), dtype=np.float64)
 
     def _mass_kg(self) -> float:
         """Return the mass that is moved: the body's and what it carries, kg."""
@@ -262,15 +270,11 @@ class Follower:
 
     def _begin(self, stay: Stay, now_s: float) -> None:
         """Take up what the finder found."""
-        before, rest_s = self._waiting, max(self._find_rest_s(stay), self._settled_s)
+        before, rest_s = self._waiting, max(stay.first_s - LEAD_S, self._settled_s)
         if before is not None and before.last_s is not None and stay.first_s - before.last_s < PAUSE_S:
             rest_s = find_low(self._tape, before, self._mass_kg(), (before.last_s, now_s)).turn_s
         self._give_out(rest_s, now_s)
-        self._raise(Raised(stay.first_s, rest_s, self._find_level_N(rest_s), stay, upwards=self.upwards), now_s)
-
-    def _find_rest_s(self, stay: Stay) -> float:
-        """Return the last instant of rest before a stay that begins after a pause."""
-        return stay.first_s - LEAD_S
+        self._raise(Raised(stay.first_s, rest_s, self._find_level_N(rest_s), stay), now_s)
 
     def _raise(self, raised: Raised, now_s: float) -> None:
         least_s = raised.rest_s - CYCLES_S[1]
@@ -298,7 +302,7 @@ class Follower:
         self._close(raised, turn_s)
         self._give_out(turn_s, now_s)
         level_N = self._find_level_N(turn_s)
-        self._raise(Raised(turn_s, turn_s, level_N, raised.stay, continues=True, upwards=self.upwards), now_s)
+        self._raise(Raised(turn_s, turn_s, level_N, raised.stay, continues=True), now_s)
 
     def _is_back(self, raised: Raised, low: Low, now_s: float) -> bool:
         """Return whether the centre of mass was back at its rest at its low, or only on its way there."""
@@ -309,7 +313,9 @@ class Follower:
         raised, self._waiting = self._waiting, None
         if raised is None or raised.last_s is None:
             return
-        seen_s = min(until_s if seen_s is None else seen_s, float(self._tape.time_s[-1]))
+        # no more than what is there when it is given out for want of another one
+        last_s = min(raised.last_s + AFTER_S, float(self._tape.time_s[-1]))
+        seen_s = min(until_s if seen_s is None else seen_s, last_s)
         if raised.down_s is None:
             raised.down_s = find_landed_s(self._tape, raised.last_s, min(until_s, seen_s))
         row = Rows.INJURED_MM if self._working is self._ground.settings.injured else Rows.UNINJURED_MM

@@ -8,7 +8,7 @@ from weightshare.model import Floats, Side
 from weightshare.pipeline.follow import Follower
 from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Low, Raised
 from weightshare.pipeline.forefoot import StayFinder
-from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Motion
+from weightshare.pipeline.motion import Ground, Motion
 from weightshare.pipeline.pulse import Pace
 from weightshare.pipeline.verdict import ON_TOES, Verdicts
 
@@ -28,9 +28,6 @@ class ForceCounter(Follower):
     The heels are up somewhere in a stay of the load on the forefoot, and the centre of mass rests at one level before
     and after it. Certifies no height: the centre of mass goes up by some three quarters of the heel's way.
     """
-
-    names = np.array([BOTTOM, RISE, TOP, LOWERING, LOWERING], dtype=np.int8)
-    """The heels are down when the load is back: by the speed, which drifts, that might be told too early."""
 
     def __init__(self, ground: Ground) -> None:
         super().__init__(ground, Verdicts(ground), Pace())
@@ -61,6 +58,11 @@ class ForceCounter(Follower):
         if self._tracker.rose:
             most = self._front_at(raised, BACK_PART)
         return front.size > 0 and float(np.median(front)) < most
+
+    def _may_rest(self, raised: Raised, until_s: float) -> bool:
+        """Who has the load where it is with the heels up has left the rest, even if the speed tells so later."""
+        front = self._see_front(raised.first_s, until_s)
+        return front.size > 0 and float(np.median(front)) < self._front_at(raised, BACK_PART)
 
     def _see_front(self, from_s: float, to_s: float) -> Floats:
         front = self._tape.between(from_s, to_s)[1][ForceRows.SIGNAL]

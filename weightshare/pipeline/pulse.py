@@ -49,6 +49,8 @@ class Pace:
     """No centre of mass goes up by more, ..."""
     under_m: float = 0.1
     """... or so far under its rest."""
+    longest_s: float = 90.0
+    """Nobody takes so long for one repetition."""
 
 
 DOWN = 4
@@ -61,6 +63,7 @@ class Event(Enum):
     AGAIN = "the heels go up again"
     STAYS = "the heels stay down"
     LOST = "the total force tells nothing"
+    ENDLESS = "whatever it was, it is none any more"
 
 
 class PulseTracker:
@@ -90,7 +93,7 @@ class PulseTracker:
         time_s, speed, place = course
         self._recent = Tape(2)
         self._recent.push(time_s, np.stack((speed, place)))
-        self.since_s, self._acceleration = float(time_s[-1]), 0.0
+        self.since_s, self._begun_s, self._acceleration = float(time_s[-1]), float(time_s[0]), 0.0
         self._expected_m = self._pace.least_m if expected_m is None else self._pace.expected_part * expected_m
         self.phase, self.rose = (RISE, True) if rising else (BOTTOM, False)
         self.rise_s = self.since_s if rising else np.inf
@@ -167,6 +170,7 @@ class PulseTracker:
             turns = {LOWERING: fallen & (speed <= -pace.down_m_s)}
             if self.phase == RISE:
                 turns[TOP] = (speed <= pace.top_part * fastest) & (high >= self._expected_m)
+        turns[Event.ENDLESS] = time_s - self._begun_s >= pace.longest_s
         turns[Event.LOST] = (place > pace.most_m) | (place < -pace.under_m)
         places = {what: int(np.argmax(found)) for what, found in turns.items() if found.any()}
         what = min(places, key=lambda key: places[key]) if places else None

@@ -20,6 +20,8 @@ from weightshare.pipeline.travel import NOISE_M2_S3, Travel, tie
 
 SHORTEST_S = 0.5
 """A lift whose load is on the forefoot for less is none."""
+LOUD = 60.0
+"""From noise of so many times that of standing the force tells nothing."""
 LIFT_MM = 8.0
 """Whose centre of mass surely goes up by less leans."""
 RISE_PART = 0.6
@@ -85,7 +87,7 @@ class Verdicts:
         time_s, rows = tape.time_s[inside], tape.values[:, inside]
         read_s = time_s[rows[Rows.MISSING] == 0.0]
         gap_s = GAP_INTERVALS * self._ground.interval_s
-        if read_s.size < 5 or np.diff(read_s, append=raised.down_s).max() > gap_s:
+        if read_s.size < 5 or np.diff(read_s, prepend=raised.rest_s, append=raised.down_s).max() > gap_s:
             return self.reject(raised.first_s, raised.last_s, UNREAD)
         reason = self._load.find_load_reason(rows, row)
         if reason:
@@ -102,7 +104,7 @@ class Verdicts:
         if raised.last_s - raised.first_s < SHORTEST_S:
             return self.reject(raised.first_s, raised.last_s, SHORT)
         at = Instants()
-        told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM
+        told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM and travel.noise <= LOUD * NOISE_M2_S3
         if ascent is not None and told:
             if possible_lift_mm(travel, errors=1.0) < self.least_mm:
                 return self.reject(raised.first_s, raised.last_s, LOW)
@@ -118,7 +120,8 @@ class Verdicts:
 
     def _is_lift(self, raised: Raised, travel: Travel, front: float) -> bool:
         """Return whether the heels went up: by the travel, or by the front share where the travel cannot tell."""
-        if sure_lift_mm(travel) >= LIFT_MM or possible_lift_mm(travel) < self.least_mm:
+        sure = sure_lift_mm(travel) >= LIFT_MM or possible_lift_mm(travel) < self.least_mm
+        if sure and travel.noise <= LOUD * NOISE_M2_S3:
             return sure_lift_mm(travel) >= LIFT_MM
         level = raised.stay.level
         return front >= (level + ON_TOES_PART * median(self._ways) if self._ways else ON_TOES)
