@@ -145,3 +145,11 @@ def test_only_who_stands_there_with_a_known_weight_could_begin(state: State) -> 
     there = {State.IN_BAND, State.TOO_LITTLE, State.TOO_MUCH, State.STANDING, State.AT_BOTTOM, State.ELSEWHERE}
     assert is_there(snapshot(state)) is (state in there | {State.HEELS_DOWN})
     assert not is_there(snapshot(state, body_weight_N=None))
+
+
+def test_a_rest_goes_on_while_the_alarm_stands() -> None:
+    coach = begun(Goal(sets=2, repetitions=1, rest_s=30.0))
+    coach.push(shot(17.0, 12.0))
+    for alarm in ({"over_ceiling": True}, {"ceiling_unread": True}):
+        assert coach.push(shot(46.1, 12.0, **alarm)) is None
+    assert coach.push(shot(46.2, 12.0)) is not None

@@ -119,15 +119,17 @@ def test_escape_in_a_rest_asks_first_and_ends_the_session() -> None:
     assert (flow.escape(), flow.escape()) == (Action.NOTHING, Action.FINISH)
 
 
-def test_the_alarm_stands_over_every_step_from_ready_on_and_in_blind_sets() -> None:
-    limited = replace(LOWERING, ceiling=Ceiling(kg=20.0))
-    over: dict[str, Any] = {
-        "over_ceiling": True,
-        "ceiling_N": 196.133,
-        "ceiling_events": (CeilingEvent(8.0, None, 250.0),),
-    }
-    flow = Flow(limited, GOAL, SOURCE)
-    flow.update(LiveView(Snapshot(State.ZEROING), UP, 0.01))
+LIMITED = replace(LOWERING, ceiling=Ceiling(kg=60.0))
+OVER: dict[str, Any] = {
+    "over_ceiling": True,
+    "ceiling_N": 588.4,
+    "ceiling_events": (CeilingEvent(8.0, None, 650.0),),
+}
+
+
+def test_the_alarm_stands_over_every_step_of_practice_and_in_blind_sets() -> None:
+    flow = Flow(LIMITED, GOAL, SOURCE)
+    flow.update(view(7.0))
     for shown, step in (
         (view(8.0), Step.READY),
         (view(11.0, FIRST), Step.PRACTISE),
@@ -135,8 +137,8 @@ def test_the_alarm_stands_over_every_step_from_ready_on_and_in_blind_sets() -> N
         (view(122.0, DONE, replace(SECOND, blind=True)), Step.PRACTISE),
     ):
         if step is Step.PRACTISE:
-            flow.press()
-        screen, _action = flow.update(replace(shown, snapshot=replace(shown.snapshot, **over)))
+            flow.step = step
+        screen, _action = flow.update(replace(shown, snapshot=replace(shown.snapshot, **OVER)))
         assert screen.step is step and screen.alarm is not None and screen.alarm.kind is AlarmKind.OVER
         calm, _action = flow.update(
             replace(shown, snapshot=replace(shown.snapshot, time_s=shown.snapshot.time_s or 0.0))
@@ -146,6 +148,55 @@ def test_the_alarm_stands_over_every_step_from_ready_on_and_in_blind_sets() -> N
     assert lost.alarm is not None and lost.alarm.kind is AlarmKind.UNREAD
     flow.end()
     assert flow.update(view(123.0, DONE, SECOND, age_s=9.0))[0].alarm is None
+
+
+def test_who_is_weighed_and_asked_for_left_and_right_is_warned_too() -> None:
+    """A limit of 20 kg: even standing for the scales broke it, and nothing was said before practice."""
+    flow = Flow(LIMITED, GOAL, "tcp://127.0.0.1:7000")
+    weighing = replace(view(3.0).snapshot, state=State.WEIGHING, body_weight_N=None)
+    for shot, step in ((weighing, Step.WEIGH), (view(8.0).snapshot, Step.CHECK)):
+        screen, _action = flow.update(LiveView(replace(shot, **OVER), UP, 0.01))
+        assert screen.step is step and screen.alarm is not None and screen.alarm.kind is AlarmKind.OVER
+        assert "No more than 60 kg on the right foot." in screen.note
+
+
+def test_the_check_of_a_foot_that_may_bear_next_to_nothing_is_done_seated() -> None:
+    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=4.0)), GOAL, "tcp://127.0.0.1:7000")
+    screen, _action = flow.update(view(8.0, ceiling_N=39.2))
+    assert screen.step is Step.CHECK and screen.headline == "Sit on a chair, feet on the plates."
+
+
+def test_nothing_begins_while_an_alarm_stands() -> None:
+    """Space began practice under an alarm that covered all of the screen."""
+    flow = Flow(LIMITED, GOAL, SOURCE)
+    screen, _action = flow.update(view(8.0, **OVER))
+    assert screen.key == "" and flow.press() is Action.NOTHING and flow.step is Step.READY
+    assert screen.alarm is not None and screen.alarm.note == "Practice does not begin while this stands."
+    flow.update(view(11.0))
+    assert flow.press() is Action.BEGIN
+    flow.update(view(20.0, FIRST))
+    screen, _action = flow.update(view(61.0, DONE, **OVER))
+    assert screen.key == "" and flow.press() is flow.next() is Action.NOTHING
+
+
+def test_a_target_over_the_limit_keeps_practice_from_beginning_and_says_why() -> None:
+    """75 % of 71 kg under a limit of 20 kg: the aim could not be reached without the alarm, and nothing said so."""
+    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=20.0)), GOAL, SOURCE)
+    screen, _action = flow.update(view(8.0, ceiling_N=196.1))
+    assert screen.step is Step.READY and screen.key == "" and flow.press() is Action.NOTHING
+    assert screen.headline == words.CLASH_HEADLINE
+    assert screen.note == "75 % on the right foot is 53.5 kg, over the limit of 20.0 kg."
+    assert flow.change(LIMITED, GOAL)
+    assert flow.update(view(8.1))[0].key == words.START and flow.press() is Action.BEGIN
+
+
+def test_keys_are_offered_while_a_set_is_under_way() -> None:
+    flow = practising()
+    screen, _action = flow.update(view(8.5))
+    assert screen.hint == "" and (flow.next(), flow.mark()) == (Action.NOTHING, Action.NOTHING)
+    assert words.SET_HINT in flow.update(view(11.0, FIRST))[0].hint
+    flow.escape()
+    assert words.SET_HINT not in flow.update(view(11.1, FIRST))[0].hint
 
 
 def test_there_is_no_alarm_while_nobody_practises_yet() -> None:
@@ -164,6 +215,6 @@ def test_the_metronome_sounds_in_practice_and_is_seen_with_it() -> None:
 
 
 def test_a_silent_window_is_told_of_where_an_alarm_would_need_a_sound() -> None:
-    flow = practising(replace(LOWERING, ceiling=Ceiling(kg=20.0)))
+    flow = practising(LIMITED)
     flow.silent = True
     assert words.ALARM_SILENT in flow.update(view(11.0, FIRST))[0].warnings

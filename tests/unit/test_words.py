@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from tests.shown import AGREED_WORDS
+from weightshare.exercise import Ceiling
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.check import Verdict
 from weightshare.state import State
 from weightshare.task import Settings
 
@@ -135,6 +137,33 @@ def test_a_band_without_an_upper_edge_has_no_too_much() -> None:
 
 
 def test_the_alarms_words_name_what_is_known() -> None:
-    assert words.over_words(26.5 * 9.80665, 20.0 * 9.80665) == "26.5 kg, the limit is 20.0 kg"
-    assert words.over_words(None, 20.0 * 9.80665) == "the limit is 20.0 kg"
-    assert words.over_words(None, None) == ""
+    limit_N, most_N = 20.0 * 9.80665, 26.5 * 9.80665
+    assert words.over_words(18.2 * 9.80665, most_N, limit_N) == "now 18.2 kg, at most 26.5 kg, limit 20 kg"
+    assert words.over_words(None, None, 17.5 * 9.80665) == "limit 17.5 kg"
+    assert words.over_words(None, None, None) == ""
+
+
+@pytest.mark.parametrize(
+    ("ceiling", "limit"), [(Ceiling(kg=20.0), "20 kg"), (Ceiling(percent=25.0), "25 % of body weight")]
+)
+def test_who_has_a_limit_is_not_asked_to_stand_evenly(ceiling: Ceiling, limit: str) -> None:
+    """Weighing asked for both feet: half of body weight on a foot that may bear 20 kg."""
+    limited = Settings(Side.LEFT, 20.0, ceiling=ceiling)
+    for state in (State.NOBODY, State.WEIGHING):
+        headline, note = words.weigh_words(state, limited)
+        assert "most of your weight on the right foot" in headline and "both" not in headline
+        assert note == f"No more than {limit} on the left foot. Keep a hand by the rail."
+        assert words.state_headline(state, limited) == headline
+    free = replace(limited, ceiling=None)
+    assert words.weigh_words(State.WEIGHING, free) == ("Stand still on both feet.", "")
+
+
+def test_the_check_asks_no_load_of_the_injured_foot_and_names_its_limit() -> None:
+    limit = words.limit_words(Settings(Side.LEFT, ceiling=Ceiling(kg=20.0)))
+    assert limit == "No more than 20 kg on the left foot."
+    assert limit in words.check_words(Verdict.SETTLING, Side.RIGHT, limit)[1]
+    headline, note = words.check_words(Verdict.ASKING, Side.RIGHT, limit)
+    assert "lean a little to the right" in headline and note.endswith(limit)
+    headline, note = words.check_words(Verdict.ASKING, Side.RIGHT, limit, seated=True)
+    assert (headline, note) == ("Press lightly with your right foot.", limit)
+    assert "chair" in words.check_words(Verdict.SETTLING, Side.RIGHT, limit, seated=True)[0]

@@ -10,7 +10,7 @@ import time
 from pathlib import Path
 
 from weightshare.cli.table import analysis_table
-from weightshare.errors import INTERRUPTED, DeviceError, RecordError, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, OptionError, RecordError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.terminal import LiveLine, count_columns
@@ -30,7 +30,8 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
     """Run one session, with a live line on stderr and the analysis on stdout; return the exit status.
 
     Being told to terminate ends the session as Ctrl-C does: saved. Has to be called from the main thread. Raises
-    WeightshareError where the scale cannot be used or nothing came from it.
+    WeightshareError where the scale cannot be used or nothing came from it, and OptionError where the body weight that
+    was measured puts the target over the ceiling: practice has not begun then.
     """
     notice = find_notice(options.save or session_place())
     engine = Engine(options)
@@ -47,6 +48,9 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
         signal.signal(signal.SIGTERM, before)
         line.tell(finished.trouble)
         line.close()
+    if isinstance(fault, OptionError):
+        _say_place(finished, options)
+        raise fault
     if finished.analysis is None:
         if status == 0:
             raise fault or _no_samples(options.sources[0])
@@ -72,6 +76,8 @@ def _follow(engine: Engine, line: LiveLine, notice: str) -> WeightshareError | N
     began_s = time.monotonic()
     fault = None
     while not engine.is_over:
+        if engine.clash is not None:
+            return engine.clash
         fault = engine.fault
         if fault is not None and _is_hopeless(engine, time.monotonic() - began_s):
             return fault
@@ -96,11 +102,15 @@ def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
     """Print the analysis and say where the session lies; return the exit status."""
     assert finished.analysis is not None
     print(json.dumps(finished.analysis.to_json()) if as_json else analysis_table(finished.analysis))
+    _say_place(finished, options)
+    return NOT_SAVED if finished.trouble and options.save is not None else 0
+
+
+def _say_place(finished: Finished, options: PractiseOptions) -> None:
     if finished.folder is not None:
         print(f"{'saved in part' if finished.trouble else 'saved'}: {finished.folder}", file=sys.stderr)
     elif options.record:
         print("not saved", file=sys.stderr)
-    return NOT_SAVED if finished.trouble and options.save is not None else 0
 
 
 def find_notice(place: Path) -> str:

@@ -64,6 +64,11 @@ def is_there(snapshot: Snapshot) -> bool:
     return snapshot.body_weight_N is not None and snapshot.state not in _NOT_THERE
 
 
+def is_alarmed(snapshot: Snapshot) -> bool:
+    """Return whether the ceiling's alarm has a reason: then nothing begins."""
+    return snapshot.over_ceiling or snapshot.ceiling_unread
+
+
 def choose_leg(settings: Settings, goal: Goal, number: int) -> Side | None:
     """Return the leg that works in set `number` of single-leg work; None where both do.
 
@@ -158,7 +163,7 @@ class Coach:
             return None if last is None else self.end(after_s if last.end_s is None else _after(last.end_s))
         until_s = self.sets.rest_until_s(self.goal)
         # a metronome waits for nobody: it must not lead in for an empty plate
-        waits = snapshot.basis is Basis.PACED and not is_there(snapshot)
+        waits = is_alarmed(snapshot) or (snapshot.basis is Basis.PACED and not is_there(snapshot))
         if until_s is not None and snapshot.time_s >= until_s and not waits:
             return self.begin(after_s, snapshot.basis)
         return None

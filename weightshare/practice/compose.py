@@ -51,7 +51,7 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
         path=path,
         pulse=aids.pulse,
         note=_note(snapshot, frame, step),
-        hint=hints(frame, *_keys(frame, step)),
+        hint=hints(frame, *_keys(view, frame, step)),
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
         key=_key(frame, step, verdict),
@@ -77,6 +77,8 @@ def _shifts(snapshot: Snapshot, settings: Settings) -> bool:
 
 def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
     snapshot, settings, goal = view.snapshot, frame.settings, frame.goal
+    if step is Step.READY and frame.clash:
+        return words.CLASH_HEADLINE
     if verdict is not None and verdict.reason is not None:
         return words.stop_headline(verdict.reason)
     if frame.lifts:
@@ -88,25 +90,27 @@ def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Ver
         return prompt.lift_headline(snapshot, settings, waits=waits, opening=opening)
     if step is Step.PRACTISE and snapshot.holding and snapshot.held_s >= goal.hold_s:
         return words.hold_done_headline(snapshot.holds_done(goal.hold_s), goal.holds)
-    return words.practise_headline(snapshot.state, settings.injured)
+    return words.state_headline(snapshot.state, settings)
 
 
 def _key(frame: Frame, step: Step, verdict: Verdict | None) -> str:
     if frame.asking:
         return words.GO_ON
     if step is Step.READY:
-        return words.START
+        return "" if frame.clash else words.START
     return words.END_SET if verdict is not None and verdict.reason is not None else ""
 
 
-def _keys(frame: Frame, step: Step) -> tuple[str, ...]:
-    """Return what keys offer in a set."""
-    if step is not Step.PRACTISE or not frame.lifts:
+def _keys(view: LiveView, frame: Frame, step: Step) -> tuple[str, ...]:
+    """Return what keys offer in a set; nothing where none is under way, or a question stands."""
+    if step is not Step.PRACTISE or not frame.lifts or frame.asking or view.sets.under_way is None:
         return ()
     return (words.SET_HINT, words.FAULT_HINT) if frame.goal.to_exhaustion else (words.SET_HINT,)
 
 
 def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
+    if step is Step.READY and frame.clash:
+        return f"{frame.clash}."
     if snapshot.supported and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
         return words.SUPPORTED
     if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
@@ -130,7 +134,7 @@ def _blind_screen(view: LiveView, frame: Frame) -> Screen:
         injured=settings.injured,
         figures=Figures(),
         path=Path(hidden=True, solid=False, cued=False),
-        hint=hints(frame, *_keys(frame, Step.PRACTISE)),
+        hint=hints(frame, *_keys(view, frame, Step.PRACTISE)),
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
         key=_key(frame, Step.PRACTISE, verdict),

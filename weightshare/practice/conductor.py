@@ -6,9 +6,11 @@ from collections.abc import Callable
 
 from weightshare.exercise import SetSpan
 from weightshare.pipeline import Pipeline
-from weightshare.practice.coach import Coach, is_there
+from weightshare.practice.coach import Coach, is_alarmed, is_there
+from weightshare.practice.option import find_clash
 from weightshare.practice.worker import Worker
 from weightshare.records.raw import tell_fault, tell_set
+from weightshare.state import Snapshot
 
 
 class Conductor:
@@ -52,12 +54,17 @@ class Conductor:
         if snapshot.time_s is None or snapshot.time_s == self._seen_s:
             return
         self._seen_s = snapshot.time_s
-        if self._begin_practice is not None and self.coach.counts and is_there(snapshot):
+        if self._begin_practice is not None and self._may_begin(snapshot):
             begin, self._begin_practice = self._begin_practice, None
             begin()
         span = self.coach.push(snapshot)
         if span is not None:
             self._worker.order(lambda pipeline, _after_s: self._take(pipeline, span))
+
+    def _may_begin(self, snapshot: Snapshot) -> bool:
+        """Return whether a first set may begin: somebody is there, no alarm stands, and the target can be reached."""
+        ready = self.coach.counts and is_there(snapshot) and not is_alarmed(snapshot)
+        return ready and not find_clash(self.coach.settings, snapshot.body_weight_N)
 
     def _take(self, pipeline: Pipeline, span: SetSpan | None) -> None:
         if span is None:

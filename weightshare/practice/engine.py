@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from weightshare import __version__
-from weightshare.errors import DeviceError, WeightshareError
+from weightshare.errors import DeviceError, OptionError, WeightshareError
 from weightshare.exercise import SetSpan
 from weightshare.model import Calibration
 from weightshare.pipeline import Pipeline
@@ -18,7 +18,7 @@ from weightshare.practice.conductor import Conductor
 from weightshare.practice.finish import Finished, save_session
 from weightshare.practice.inbox import Inbox
 from weightshare.practice.judge import Judge
-from weightshare.practice.option import PractiseOptions
+from weightshare.practice.option import PractiseOptions, find_clash
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.watch import Watch
 from weightshare.practice.worker import Worker
@@ -228,6 +228,12 @@ class Engine:
         seconds = self.options.seconds
         asked = seconds is not None and self.elapsed_s() >= seconds
         return asked or self._coach.is_done or self._link.has_ended
+
+    @property
+    def clash(self) -> OptionError | None:
+        """What keeps practice from beginning, once body weight is known: a target that the ceiling forbids."""
+        words = find_clash(self._settings, self._worker.shown.snapshot.body_weight_N)
+        return OptionError(f"--target and --ceiling: {words}; change one of them") if words else None
 
     @property
     def fault(self) -> WeightshareError | None:

@@ -13,12 +13,14 @@ from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
 from weightshare.practice.heel import HeelGauge
 from weightshare.practice.history import History
+from weightshare.practice.option import find_clash
 from weightshare.practice.path import Aids
 from weightshare.practice.paving import Paving
 from weightshare.practice.prepare import prepare_screen
 from weightshare.practice.pulse import PulseTeller
 from weightshare.practice.rest import rest_screen
-from weightshare.practice.screen import Figures, Screen, Step
+from weightshare.practice.screen import Screen, Step
+from weightshare.practice.steady import Steadier
 from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot
@@ -28,9 +30,6 @@ PRACTISING = (Step.PRACTISE, Step.REST)
 """Steps in which practice is under way."""
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
-STEADY_S = 0.2
-STEADIED = ("share", "load_kg", "load_percent")
-"""Share and load change at most this often in figures, s: faster, nobody reads them. The puck shows every sample."""
 TOLD_S = 15.0
 """How long what has passed stays on the screen, s of sample time: a link that is back, for one."""
 AFTER_GOAL_S = 1.0
@@ -77,7 +76,9 @@ class Flow:
         """The newest snapshot of practice, and its sets, for the summary."""
         self._key = ""
         """What the big key was last said to do."""
-        self._figures: tuple[Figures, object, float | None] = (Figures(), None, None)
+        self._steadier = Steadier()
+        self._alarmed, self._clash = False, ""
+        """Nothing may begin: the ceiling's alarm stands; why the target cannot be reached under it."""
         self._told_s: dict[str, float] = {}
         self._summed: tuple[object, Screen] | None = None
 
@@ -108,6 +109,8 @@ class Flow:
         if self.step is Step.CHECK and self._check is not None:
             self._check.again()
         if self.step is Step.READY:
+            if self._alarmed or self._clash:
+                return Action.NOTHING
             self.step = Step.PRACTISE
             self._last = Snapshot()
             return Action.BEGIN
@@ -119,11 +122,14 @@ class Flow:
         """The key for the next: in a set it ends, in a rest the next one begins."""
         if not self.lifts or self.step not in PRACTISING:
             return Action.NOTHING
-        return Action.BEGIN_SET if self.step is Step.REST else Action.END_SET
+        if self.step is Step.REST:
+            return Action.NOTHING if self._alarmed else Action.BEGIN_SET
+        return Action.END_SET if self._sets.under_way is not None else Action.NOTHING
 
     def mark(self) -> Action:
         """The key for a fault: it is marked in the set that is under way."""
-        return Action.FAULT if self.lifts and self.step is Step.PRACTISE else Action.NOTHING
+        in_set = self.lifts and self.step is Step.PRACTISE and self._sets.under_way is not None
+        return Action.FAULT if in_set else Action.NOTHING
 
     def skip(self) -> bool:
         """Pass over the check of left and right; return whether there was one to pass over. The screen will say so."""
@@ -153,10 +159,13 @@ class Flow:
         """Take the newest view; return what to paint, and FINISH at the one moment when the session came to its end."""
         before = self.step
         self._move(view)
+        self._clash = find_clash(self.settings, view.snapshot.body_weight_N)
         screen = self._screen(view)
-        alarm = self._alarm.push(view, self.settings)
-        if alarm is not None and self.step in (Step.READY, *PRACTISING):
-            screen = replace(screen, alarm=alarm)
+        alarm = self._alarm.push(view, self.settings, self.step)
+        self._alarmed = alarm is not None
+        if alarm is not None:
+            held = self.step in (Step.READY, Step.REST) and not self.asking_to_end
+            screen = replace(screen, alarm=alarm, key="" if held else screen.key)
         self._key = screen.key
         finished = before in PRACTISING and self.step is Step.DONE
         return screen, Action.FINISH if finished else Action.NOTHING
@@ -218,7 +227,7 @@ class Flow:
         behind = self.step in (Step.READY, *PRACTISING, Step.DONE)
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
         settings = self._settings_of(view)
-        frame = Frame(settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent)
+        frame = Frame(settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent, self._clash)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         view = self._faded(view)
@@ -226,7 +235,8 @@ class Flow:
             return rest_screen(view, frame)
         if behind:
             aids = self._aid(view, settings)
-            return self._steadied(practise_screen(view, frame, self.step, aids), view.snapshot.time_s)
+            screen = practise_screen(view, frame, self.step, aids)
+            return self._steadier.push(screen, view.snapshot, asking=self.asking_to_end)
         return prepare_screen(view, frame, self.step, self._check)
 
     def _settings_of(self, view: LiveView) -> Settings:
@@ -251,16 +261,6 @@ class Flow:
         kept = view.snapshot.warnings
         recent = tuple(m for m in view.messages if m in kept or time_s - self._told_s[m] < TOLD_S)
         return replace(view, messages=recent)
-
-    def _steadied(self, screen: Screen, time_s: float | None) -> Screen:
-        """Return `screen` with the figures of up to STEADY_S ago, where they say the same state of the same kind."""
-        shown, key = screen.figures, (screen.step, screen.state, screen.blank, screen.figures.aim, screen.injured)
-        old, old_key, old_s = self._figures
-        if key == old_key and time_s is not None and old_s is not None and 0.0 <= time_s - old_s < STEADY_S:
-            steady = {name: getattr(old, name) for name in STEADIED}
-            return replace(screen, figures=replace(shown, **steady))
-        self._figures = shown, key, time_s
-        return screen
 
     def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
         """Made once, and again where there is more to say: the session's place, a warning, a last repetition."""

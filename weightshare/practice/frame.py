@@ -30,6 +30,8 @@ class Frame:
     """Left and right were passed over."""
     silent: bool = False
     """No sound will be heard: none is wanted, or there is no loudspeaker."""
+    clash: str = ""
+    """Why the target cannot be reached under the ceiling, in words; empty where it can."""
 
     @property
     def lifts(self) -> bool:

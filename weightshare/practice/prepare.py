@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from weightshare.model import Side
 from weightshare.practice import words
-from weightshare.practice.check import SideCheck, Verdict
+from weightshare.practice.check import STANDING_PART, SideCheck, Verdict
 from weightshare.practice.frame import Frame, broken_words, hints, shape_of, trouble_words, warnings, worst_link
 from weightshare.practice.screen import Screen, Shape, Soles, Step
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
+from weightshare.task import Settings
 
 
 def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None) -> Screen:
@@ -19,7 +20,7 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
         (headline, state), note = broken_words(link, step), ""
         shape, soles = Shape.CROSS, Soles()
     else:
-        headline, state, note, shape = _prepare_words(view.snapshot, step, check)
+        headline, state, note, shape = _prepare_words(view.snapshot, step, check, frame.settings)
         soles = _soles(view.snapshot, step, check)
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK
     return Screen(
@@ -40,7 +41,9 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
     )
 
 
-def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> tuple[str, str, str, Shape]:
+def _prepare_words(
+    snapshot: Snapshot, step: Step, check: SideCheck | None, settings: Settings
+) -> tuple[str, str, str, Shape]:
     if step is Step.CONNECT:
         return words.practise_headline(State.WAITING, Side.LEFT), str(State.WAITING), "", Shape.RING
     if step is Step.ZERO:
@@ -48,11 +51,19 @@ def _prepare_words(snapshot: Snapshot, step: Step, check: SideCheck | None) -> t
         note = "" if load_N is None else words.zero_load(load_N)
         return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), note, Shape.RING
     if step is Step.CHECK and check is not None:
-        headline, note = words.check_words(check.verdict, check.named)
+        seated = _is_lean_too_much(snapshot)
+        headline, note = words.check_words(check.verdict, check.named, words.limit_words(settings), seated=seated)
         shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else Shape.towards(check.named)
         return headline, words.CHECKING, note, Shape.RING if check.verdict is Verdict.SETTLING else shape
-    headline = words.practise_headline(snapshot.state, Side.LEFT)
-    return headline, words.state_words(snapshot.state), "", shape_of(snapshot.state, Side.LEFT)
+    headline, note = words.weigh_words(snapshot.state, settings)
+    return headline, words.state_words(snapshot.state), note, shape_of(snapshot.state, Side.LEFT)
+
+
+def _is_lean_too_much(snapshot: Snapshot) -> bool:
+    """Return whether the injured foot may bear so little that leaning off it could not be told while standing."""
+    limit_N, weight_N = snapshot.ceiling_N, snapshot.body_weight_N
+    # the lean takes half of the change from one foot, and puts it on the other
+    return limit_N is not None and weight_N is not None and limit_N < STANDING_PART / 2 * weight_N
 
 
 def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:

@@ -75,7 +75,7 @@ def is_seated(snapshot: Snapshot, settings: Settings) -> bool:
 def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "") -> str:
     """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that."""
     if snapshot.state in FIRST and not is_seated(snapshot, settings):
-        return words.practise_headline(snapshot.state, settings.injured)
+        return words.state_headline(snapshot.state, settings)
     if snapshot.phase in (None, Phase.BOTTOM):
         if waits:
             return f"{opening}. {_begin(settings)}" if opening else _begin(settings)
@@ -88,7 +88,7 @@ def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, openin
 def blind_headline(snapshot: Snapshot, settings: Settings, goal: Goal) -> str:
     """Return what to do in a set without the screen; nothing of how it goes is told."""
     if snapshot.state in _BLIND_FIRST:
-        return words.practise_headline(snapshot.state, settings.injured)
+        return words.state_headline(snapshot.state, settings)
     if goal.to_exhaustion:
         return f"Do as many {name_of(settings)} as you can, as you practised them."
     return f"Do {goal.repetitions} {name_of(settings, goal.repetitions)}, as you practised them."

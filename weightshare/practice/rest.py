@@ -34,7 +34,7 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
 
 def _words(rest: Rest, view: LiveView, frame: Frame) -> tuple[str, str, Shape]:
     if rest.over:
-        return words.practise_headline(view.snapshot.state, frame.settings.injured), "the rest is over", Shape.RING
+        return words.state_headline(view.snapshot.state, frame.settings), "the rest is over", Shape.RING
     settings = frame.settings
     single = settings.exercise is not None and settings.exercise.is_single and frame.goal.to_exhaustion
     return words.rest_headline(settings.working_side if single else None), "rest", Shape.RING

@@ -201,7 +201,9 @@ class Alarm:
     headline: str
     """What to do now."""
     words: str
-    """What happened: the load and the limit in kg."""
+    """What happened: the load now, the greatest and the limit in kg."""
+    note: str = ""
+    """What follows from it at this step."""
 
 
 @dataclass(frozen=True, slots=True)

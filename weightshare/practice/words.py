@@ -6,6 +6,7 @@ import math
 
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.check import Verdict
+from weightshare.practice.screen import Step
 from weightshare.state import State
 from weightshare.task import Goal, Settings
 
@@ -45,6 +46,8 @@ CHECKING = "checking left and right"
 SKIP_HINT = "Key S passes over this check"
 ZERO_HINT = "F5 takes the zero again"
 RETRY_HINT = "F5 tries again"
+CLASH_HEADLINE = "Change the target or the limit of load."
+"""What is asked for before practice where the target is over the ceiling."""
 SET_HINT, FAULT_HINT = "Key N ends the set", "Key M marks a fault"
 STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
 
@@ -140,10 +143,22 @@ def over_headline(injured: Side) -> str:
     return f"Less weight on the {injured} foot now."
 
 
-def over_words(load_N: float | None, limit_N: float | None) -> str:
-    """Return what happened where the load was over the ceiling, as `26.5 kg, the limit is 20.0 kg`."""
-    limit = "" if limit_N is None else f"the limit is {load_kg(limit_N)}"
-    return ", ".join(part for part in ("" if load_N is None else load_kg(load_N), limit) if part)
+def over_words(now_N: float | None, most_N: float | None, limit_N: float | None) -> str:
+    """Return what happened where the load went over the ceiling, as `now 31.0 kg, at most 70.7 kg, limit 20 kg`."""
+    now = "" if now_N is None else f"now {load_kg(now_N)}"
+    most = "" if most_N is None else f"at most {load_kg(most_N)}"
+    limit = "" if limit_N is None else f"limit {limit_N / STANDARD_GRAVITY:.4g} kg"
+    return ", ".join(part for part in (now, most, limit) if part)
+
+
+def alarm_note(step: Step, *, over: bool = False) -> str:
+    """Return what an alarm means at `step`; `over`: the load was read, and is too much."""
+    if step is Step.READY:
+        return "Practice does not begin while this stands."
+    if step is Step.REST:
+        return "The next set does not begin while this stands."
+    unchecked = over and step in (Step.WEIGH, Step.CHECK)
+    return "Left and right are not checked yet: are the plates swapped?" if unchecked else ""
 
 
 def unread_headline(injured: Side) -> str:
@@ -173,14 +188,46 @@ def minutes(value_s: float) -> str:
     return f"{whole // 60}:{whole % 60:02d}"
 
 
-def check_words(verdict: Verdict, named: Side) -> tuple[str, str]:
-    """Return headline and note of the check of left and right; `named` is the foot that is asked."""
+def limit_words(settings: Settings) -> str:
+    """Return how much load may be on the injured foot, as a sentence; empty where no ceiling is set."""
+    ceiling = settings.ceiling
+    if ceiling is None:
+        return ""
+    limit = f"{ceiling.percent:g} % of body weight" if ceiling.kg is None else f"{ceiling.kg:g} kg"
+    return f"No more than {limit} on the {settings.injured} foot."
+
+
+def weigh_words(state: State, settings: Settings) -> tuple[str, str]:
+    """Return headline and note before and while somebody is weighed.
+
+    Nobody is asked for even standing where a ceiling is set: half of body weight may be more than it allows.
+    """
+    if settings.ceiling is None or state not in (State.NOBODY, State.WEIGHING):
+        return practise_headline(state, settings.injured), ""
+    where = f"most of your weight on the {settings.injured.other} foot."
+    headline = f"Step on, {where}" if state is State.NOBODY else f"Stand still, {where}"
+    return headline, f"{limit_words(settings)} Keep a hand by the rail."
+
+
+def state_headline(state: State, settings: Settings) -> str:
+    """Return what to do in `state`, where nothing of a repetition comes first; a ceiling holds for stepping on too."""
+    return weigh_words(state, settings)[0]
+
+
+def check_words(verdict: Verdict, named: Side, limit: str = "", *, seated: bool = False) -> tuple[str, str]:
+    """Return headline and note of the check of left and right; `named` is the foot that is asked.
+
+    `limit`: how much the other one may bear. `seated`: it may bear too little for a lean to be told.
+    """
     if verdict is Verdict.SETTLING:
-        return "Stand or sit still for a moment.", ""
+        return ("Sit on a chair, feet on the plates." if seated else "Stand or sit still for a moment."), limit
     if verdict is Verdict.SWAPPED:
         note = f"If so, change the two over, then press Space. If you went to the {named.other}, just press Space."
         return "The other plate felt it. Are the plates swapped?", note
-    return f"A hand on the rail, lean a little to the {named}.", f"Or sit on a chair and press lightly: {named} foot."
+    if seated:
+        return f"Press lightly with your {named} foot.", limit
+    chair = f"Or sit on a chair and press lightly: {named} foot."
+    return f"A hand on the rail, lean a little to the {named}.", f"{chair} {limit}".strip()
 
 
 def summary_headline(done: int, asked: int) -> str:

@@ -36,7 +36,8 @@ class AlarmView(PaintedView):
         for index, text in enumerate(said):
             name = "headline" if index == 0 else f"headline {index}"
             lines.append(self._lay(name, text, self._foot(said) + index * LARGE_PART * 1.25, LARGE_PART, ink))
-        return [*lines, self._lay("alarm words", alarm.words, 0.82, 0.065, ink)]
+        words = self._lay("alarm words", alarm.words, 0.82, 0.065, ink)
+        return [*lines, words, self._lay("alarm note", alarm.note, 0.90, 0.04, ink)] if alarm.note else [*lines, words]
 
     def _lay(self, name: str, text: str, top: float, size: float, ink: str) -> Line:
         """Lay a line across the view; `top` and `size` are parts of the height."""
