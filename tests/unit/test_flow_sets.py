@@ -14,7 +14,7 @@ from weightshare.practice.coach import Sets
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.screen import AlarmKind, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
-from weightshare.state import Snapshot, State
+from weightshare.state import State
 from weightshare.task import Goal, Settings
 
 SOURCE = "rig:raiser"

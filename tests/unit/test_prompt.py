@@ -27,8 +27,16 @@ LOWERING = Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING)
 REPEATED = [exercise for exercise in Exercise if exercise.is_repeated]
 
 
-def said(phase: Phase | None, settings: Settings = LOWERING, *, waits: bool = False, opening: str = "") -> str:
-    shot = snapshot(State.IN_BAND, phase=phase, basis=Basis.HEIGHT)
+def said(
+    phase: Phase | None,
+    settings: Settings = LOWERING,
+    *,
+    waits: bool = False,
+    opening: str = "",
+    state: State = State.STANDING,
+    aim: float | None = None,
+) -> str:
+    shot = snapshot(state, phase=phase, basis=Basis.HEIGHT, aim_percent=aim)
     return lift_headline(shot, settings, waits=waits, opening=opening)
 
 
@@ -43,6 +51,44 @@ def test_up_on_two_and_down_with_more_on_one_is_told_phase_by_phase() -> None:
     assert said(Phase.BOTTOM, waits=True, opening="Set 1 of 3") == "Set 1 of 3. Rise on both feet when ready."
 
 
+@pytest.mark.parametrize(
+    ("state", "words"),
+    [
+        (State.TOO_MUCH, "Ease a little weight off your left foot."),
+        (State.TOO_LITTLE, "More weight on your left foot."),
+        (State.IN_BAND, "Good, just so."),
+    ],
+)
+@pytest.mark.parametrize("exercise", [Exercise.LOWERING, Exercise.RAISE, Exercise.SQUAT, Exercise.SIT_TO_STAND])
+def test_what_to_do_on_the_way_down_follows_where_the_load_is(exercise: Exercise, state: State, words: str) -> None:
+    """With 91 % on the injured foot and a band from 70 to 80 the words asked for more weight on it."""
+    line = said(Phase.LOWERING, replace(LOWERING, exercise=exercise), state=state)
+    assert line.endswith(f"own{' slowly' if exercise is Exercise.SIT_TO_STAND else ''}. {words}")
+
+
+@pytest.mark.parametrize("exercise", REPEATED)
+@pytest.mark.parametrize("target", [10.0, 25.0, 50.0, 75.0, 90.0])
+def test_no_line_asks_for_more_of_a_foot_that_has_too_much(exercise: Exercise, target: float) -> None:
+    settings = Settings(Side.RIGHT, target, exercise=exercise)
+    for phase in (Phase.RISE, Phase.TOP, Phase.LOWERING):
+        line = said(phase, settings, state=State.TOO_MUCH, aim=target)
+        assert "ore weight on your right" not in line and "Shift to your right" not in line
+        if phase is Phase.LOWERING:
+            assert "off your right foot" in line
+
+
+def test_while_the_band_bends_the_shift_is_asked_for_whatever_the_place() -> None:
+    for state in (State.IN_BAND, State.TOO_LITTLE, State.TOO_MUCH):
+        assert said(Phase.TOP, state=state, aim=60.0) == "Hold. Shift to your left foot."
+    assert said(Phase.TOP, state=State.IN_BAND, aim=75.0) == "Hold. Good, just so."
+    assert said(Phase.TOP, state=State.TOO_MUCH, aim=75.0) == "Hold. Ease a little weight off your left foot."
+
+
+def test_an_uneven_way_up_is_told_too() -> None:
+    assert said(Phase.RISE, state=State.TOO_MUCH, aim=50.0) == "Up. Ease a little weight off your left foot."
+    assert said(Phase.RISE, state=State.IN_BAND, aim=50.0) == "Up, evenly on both feet."
+
+
 def test_who_has_to_spare_the_injured_foot_shifts_to_the_other() -> None:
     spared = replace(LOWERING, target_percent=25.0)
     assert said(Phase.TOP, spared) == "Hold. Shift to your right foot."
@@ -53,8 +99,10 @@ def test_who_has_to_spare_the_injured_foot_shifts_to_the_other() -> None:
 @pytest.mark.parametrize("exercise", REPEATED)
 def test_every_phase_of_every_exercise_has_one_short_line(exercise: Exercise) -> None:
     for target, phase, waits in product((None, 50.0, 75.0), (*Phase, None), (True, False)):
-        line = said(phase, Settings(Side.RIGHT, target, exercise=exercise), waits=waits, opening="Set 10 of 20")
-        assert line.endswith(".") and len(line) <= 62 and "None" not in line
+        settings = Settings(Side.RIGHT, target, exercise=exercise)
+        for state in (State.STANDING, State.IN_BAND, State.TOO_LITTLE, State.TOO_MUCH):
+            line = said(phase, settings, waits=waits, opening="Set 10 of 20", state=state)
+            assert line.endswith(".") and len(line) <= 62 and "None" not in line
 
 
 @pytest.mark.parametrize("exercise", REPEATED)
@@ -117,6 +165,8 @@ def test_every_reason_is_told_in_plain_words_and_for_a_while() -> None:
     later = make_raise(38.5, 1.0)
     assert reject_note(snapshot(rejected=(low,), repetitions=(later,)), 4.0) == "", "what came after it counted"
     assert reject_note(snapshot(), 4.0) == ""
+    squat = replace(LOWERING, exercise=Exercise.SQUAT)
+    assert reject_note(snapshot(rejected=(low,)), 4.0, squat) == "Not counted: not deep enough."
 
 
 def test_what_is_counted_has_a_name() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weightshare.exercise import Exercise, Phase
+from weightshare.exercise import Exercise
 from weightshare.pipeline.endurance import Verdict
 from weightshare.practice import prompt, words
 from weightshare.practice.coach import find_verdict, own_repetitions
@@ -22,8 +22,6 @@ from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Settings
 
-SHIFTED_POINTS = 0.5
-"""So close to the target the band counts as having come to it, points."""
 TOLD_S = 4.0
 """How long it is said that a lift was not counted, s."""
 
@@ -69,10 +67,7 @@ def _find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
 
 def _shifts(snapshot: Snapshot, settings: Settings) -> bool:
     """Return whether the band itself moves just now: who is quicker, or slower, than it does nothing wrong."""
-    aim, target = snapshot.aim_percent, settings.target_percent
-    turns = settings.exercise is not None and settings.exercise.turns and snapshot.phase is Phase.TOP
-    outside = snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH)
-    return turns and outside and aim is not None and target is not None and abs(aim - target) > SHIFTED_POINTS
+    return snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH) and prompt.is_bending(snapshot, settings)
 
 
 def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
@@ -117,7 +112,7 @@ def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
         return words.LOAD_ONLY
     if frame.lifts and snapshot.basis is None and snapshot.body_weight_N is not None:
         return words.NOT_COUNTED
-    not_counted = prompt.reject_note(snapshot, TOLD_S) if frame.lifts and step is Step.PRACTISE else ""
+    not_counted = prompt.reject_note(snapshot, TOLD_S, frame.settings) if frame.lifts and step is Step.PRACTISE else ""
     return not_counted or (words.TRYING_OUT if step is Step.READY else "")
 
 

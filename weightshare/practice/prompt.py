@@ -24,6 +24,9 @@ from weightshare.practice import words
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 
+SHIFTED_POINTS = 0.5
+"""So close to the target the band counts as having come to it, points."""
+JUST_SO = "Good, just so."
 SLOW_S = 1.5
 """A way down that is asked to take at least so long is called slow, s."""
 FIRST = (
@@ -40,15 +43,23 @@ FIRST = (
 _BLIND_FIRST = (State.NOBODY, State.ONE_FOOT_OFF, State.NO_READING, State.OVERLOAD)
 WHY = {
     LOW: "the heels were too low",
-    SHORT: "it was too short",
+    SHORT: "too short",
     FOOT_LEFT: "a foot left the plates",
-    HALF_WAY: "it stopped half-way",
+    HALF_WAY: "stopped half-way",
     TOO_LITTLE_LOAD: "too much weight was elsewhere",
     UNREAD: "readings were missing",
-    CUT_OFF: "it was cut off",
-    LEAN: "it was a lean, the heels stayed down",
+    CUT_OFF: "cut off at the end",
+    LEAN: "the heels stayed down",
 }
-"""Why a lift was not counted, by its reason, in words that a patient can act on."""
+"""Why a lift was not counted, by its reason, in words that a patient can act on, whatever their number."""
+_LOW_OF = {Exercise.SQUAT: "not deep enough", Exercise.SIT_TO_STAND: "not all the way up"}
+
+
+def why(reason: str, settings: Settings | None) -> str:
+    """Return why something was not counted, in words for what is done."""
+    exercise = None if settings is None else settings.exercise
+    of_it = _LOW_OF.get(exercise) if exercise is not None and reason == LOW else None
+    return of_it or WHY.get(reason, reason)
 
 
 def name_of(settings: Settings | None, count: int = 2) -> str:
@@ -81,8 +92,8 @@ def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, openin
             return f"{opening}. {_begin(settings)}" if opening else _begin(settings)
         return _lead_in(settings) if snapshot.basis is Basis.PACED and opening else _pause(settings)
     if snapshot.phase is Phase.RISE:
-        return _rise(settings)
-    return _top(settings) if snapshot.phase is Phase.TOP else _down(settings)
+        return _rise(snapshot.state, settings)
+    return _top(snapshot, settings) if snapshot.phase is Phase.TOP else _down(snapshot.state, settings)
 
 
 def blind_headline(snapshot: Snapshot, settings: Settings, goal: Goal) -> str:
@@ -94,14 +105,21 @@ def blind_headline(snapshot: Snapshot, settings: Settings, goal: Goal) -> str:
     return f"Do {goal.repetitions} {name_of(settings, goal.repetitions)}, as you practised them."
 
 
-def reject_note(snapshot: Snapshot, told_s: float) -> str:
+def is_bending(snapshot: Snapshot, settings: Settings) -> bool:
+    """Return whether the band is on its way from even to the target, at the top."""
+    aim, target = snapshot.aim_percent, settings.target_percent
+    turns = settings.exercise is not None and settings.exercise.turns and snapshot.phase is Phase.TOP
+    return turns and aim is not None and target is not None and abs(aim - target) > SHIFTED_POINTS
+
+
+def reject_note(snapshot: Snapshot, told_s: float, settings: Settings | None = None) -> str:
     """Return why the newest lift was not counted, for `told_s` after it; else nothing."""
     if not snapshot.rejected or snapshot.time_s is None:
         return ""
     newest = snapshot.rejected[-1]
     last_s = max((one.end_s or 0.0 for one in snapshot.repetitions[-1:]), default=0.0)
     fresh = newest.end_s > last_s and snapshot.time_s - newest.end_s < told_s
-    return f"Not counted: {WHY.get(newest.reason, newest.reason)}." if fresh else ""
+    return f"Not counted: {why(newest.reason, settings)}." if fresh else ""
 
 
 def _begin(settings: Settings) -> str:
@@ -123,33 +141,53 @@ def _pause(settings: Settings) -> str:
     return f"{posture.get(settings.exercise or Exercise.RAISE, 'Heels down')}. Rest a moment."
 
 
-def _rise(settings: Settings) -> str:
+def _rise(state: State, settings: Settings) -> str:
     exercise = settings.exercise
     if exercise is Exercise.SINGLE_RAISE:
         return f"Up on your {settings.working_side} foot."
     verb = {Exercise.SIT_TO_STAND: "Stand up", Exercise.SQUAT: "Up again"}.get(exercise or Exercise.RAISE, "Up")
+    if state in (State.TOO_LITTLE, State.TOO_MUCH):
+        return f"{verb}. {_correct(state, settings)}"
     if exercise is not None and exercise.turns:
         return f"{verb}, evenly on both feet."
     return f"{verb}, {_lean(settings)}."
 
 
-def _top(settings: Settings) -> str:
-    exercise = settings.exercise
+def _top(snapshot: Snapshot, settings: Settings) -> str:
+    exercise, hold = settings.exercise, "Hold."
     if exercise is Exercise.SINGLE_LOWERING:
         return f"Hold. All your weight on the {settings.working_side} foot."
-    if exercise is Exercise.LOWERING and _leans(settings):
+    if exercise is Exercise.SIT_TO_STAND:
+        hold = "Stand tall."
+    turns = exercise is Exercise.LOWERING and _leans(settings)
+    if turns and (is_bending(snapshot, settings) or snapshot.aim_percent is None):
         return f"Hold. Shift to your {_heavier(settings)} foot."
-    return "Stand tall." if exercise is Exercise.SIT_TO_STAND else "Hold."
+    if exercise is Exercise.SINGLE_RAISE or snapshot.state not in (State.TOO_LITTLE, State.TOO_MUCH):
+        return f"{hold} {JUST_SO}" if turns and snapshot.state is State.IN_BAND else hold
+    return f"{hold} {_correct(snapshot.state, settings)}"
 
 
-def _down(settings: Settings) -> str:
-    slow = settings.tempo is None or settings.tempo.lowering_s >= SLOW_S
-    if settings.exercise is Exercise.SIT_TO_STAND:
-        return "Sit down slowly." if slow else "Sit down."
+def _down(state: State, settings: Settings) -> str:
+    exercise, slow = settings.exercise, settings.tempo is None or settings.tempo.lowering_s >= SLOW_S
     down = "Slowly down" if slow else "Down"
-    if settings.exercise is Exercise.SINGLE_LOWERING:
-        return f"{down} on your {settings.working_side} foot alone."
-    return f"{down}." if settings.exercise is Exercise.SINGLE_RAISE else f"{down}, {_lean(settings)}."
+    if exercise is Exercise.SIT_TO_STAND:
+        down = "Sit down slowly" if slow else "Sit down"
+    if state is State.IN_BAND:
+        return f"{down}. {JUST_SO}"
+    if state is State.TOO_MUCH:
+        return f"{down}. {_correct(state, settings)}"
+    if exercise is not None and exercise.is_single:
+        return f"{down} on your {settings.working_side} foot{' alone' if exercise.turns else ''}."
+    if state is State.TOO_LITTLE:
+        return f"{down}. {_correct(state, settings)}"
+    return f"{down}." if exercise is Exercise.SIT_TO_STAND else f"{down}, {_lean(settings)}."
+
+
+def _correct(state: State, settings: Settings) -> str:
+    """Return what brings the load back into the band: never more for a foot that has too much."""
+    if state is State.TOO_MUCH:
+        return f"Ease a little weight off your {settings.injured} foot."
+    return f"More weight on your {settings.injured} foot."
 
 
 def _lean(settings: Settings) -> str:

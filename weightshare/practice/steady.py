@@ -12,7 +12,7 @@ from weightshare.state import Snapshot, State
 FIGURES_S = 0.2
 """Share and load change at most this often in figures, s. The puck shows every sample."""
 HEADLINE_S = 0.6
-"""A headline stays at least so long, s: a line of five words takes about as long to read (common practice, no source)."""
+"""A headline stays at least so long, s: a few words take about as long to read (common practice, no source)."""
 STEADIED = ("share", "load_kg", "load_percent")
 
 
