@@ -19,7 +19,7 @@ from weightshare.pipeline.tape import Tape
 
 CHUNK = 4096
 """Samples that are looked through at once."""
-KEEP_S = 15.0
+KEEP_S = 30.0
 """So much of what was before is kept."""
 
 UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"

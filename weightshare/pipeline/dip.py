@@ -22,7 +22,7 @@ FAST_PART = 0.6
 DEEP_M, DEEP_PART = 0.04, 0.6
 """Down there is who has come so deep, or this part of what is usual, ..."""
 SLOW_PART = 0.3
-"""... and is down to this part of the greatest speed."""
+"""... and is down to this part of the greatest speed; up again is who is slow like that."""
 ON_M_S = 0.08
 """Who goes faster goes on down."""
 UP_PART = 0.1
@@ -31,13 +31,20 @@ BACK_PART = 0.35
 """Who is slow over this part of the way stands again."""
 AGAIN_M, ON_M = 0.015, 0.03
 """Who goes down by so much again after standing, or on the way up, squats again."""
-OVER_S = 1.0
-"""Who has stood for so long is done."""
-STILL_S, STILL_M_S = 1.0, 0.015
-"""Whose speed stays this near for so long is at rest, unless on the way: the drift of the speed is taken off."""
-TRIED_S, STUCK_S, LONGEST_S = 3.0, 2.5, 90.0
-"""Who is not deep by then never went; who rests for so long on the way up came no further; nobody squats for longer."""
-MOST_M, UNDER_M = 0.7, 0.15
+OVER_S, UNSTILL_S = 1.0, 2.5
+"""Who has stood for so long, and was still in it, is done; without that after the second."""
+STILL_S, STILL_M_S = 0.5, 0.008
+"""Whose speed stays this near for so long rests, unless on the way: the drift of the speed is taken off then."""
+SLOW_M_S = 0.025
+DRIFTS = 1.5
+"""The speed has drifted to the place over the time, if it was wrong from the beginning, and to twice that, if the force
+was: something between."""
+NEAR_PART = 0.1
+"""Who is still over this part of the way stands, whatever the speed has drifted to."""
+FALSE_S, TRIED_S, STUCK_S, LONGEST_S = 0.8, 3.0, 6.0, 90.0
+"""Who is still after the first and not deep, or not deep after the second, never went; who is still so long after the
+way up began came no further; nobody squats for longer."""
+MOST_M, UNDER_M = 0.7, 0.25
 """No centre of mass goes deeper, or so far over its rest."""
 
 
@@ -67,10 +74,12 @@ class DipTracker:
         self.phase, self.since_s, self._begin_s = LOWERING, float(time_s[-1]), begin_s
         self._course = Tape(2)
         self._course.push(time_s, course)
-        self._acceleration = 0.0
+        self._acceleration = self._quickest = 0.0
         self._fastest, self.high = float(course[0].max()), float(course[1].max())
         self._low, self.low_s = self.high, self.since_s
         self._moving_s = self.since_s
+        self.rest_s: float | None = None
+        """When who stands again was still."""
 
     def push(self, time_s: Floats, acceleration: Floats) -> tuple[PhaseNumbers, Event | None]:
         """Return the phase of each sample (n,), n at least 1, up to the one that ends the squat, and how it ends; None
@@ -140,29 +149,49 @@ class DipTracker:
         up = (speed <= -slow) & (place <= (1.0 - UP_PART) * high) & (high >= DEEP_M)
         if self.phase == LOWERING:
             turns |= {RISE: up, TOP: deep & (speed <= SLOW_PART * fastest)}
-            turns[Event.NONE] = (lasts_s >= TRIED_S) & (high < DEEP_M)
+            turns[Event.NONE] = (high < DEEP_M) & ((lasts_s >= TRIED_S) | still & (lasts_s >= FALSE_S) & (np.abs(speed) <= SLOW_M_S))
         elif self.phase == TOP:
             turns |= {RISE: up, LOWERING: speed >= ON_M_S, TOP: still}
         elif self.phase == RISE:
-            turns[BOTTOM] = (speed >= -slow) & (place < BACK_PART * high)
+            quickest = np.minimum(np.minimum.accumulate(speed), self._quickest)
+            slows = speed >= np.minimum(-slow, SLOW_PART * quickest)
+            rests = still & (place < NEAR_PART * high) & (np.abs(self._take_off(time_s, speed, place)) <= UP_M_S)
+            turns[BOTTOM] = slows & (place < BACK_PART * high) | rests
             turns[Event.AGAIN] = (speed >= DOWN_M_S) & (place - low >= ON_M)
             turns[Event.STUCK] = still & (lasts_s >= STUCK_S)
         else:
+            speed = self._take_off(time_s, speed, place)
             turns[Event.AGAIN] = (speed >= DOWN_M_S) & (place - low >= AGAIN_M)
-            turns[Event.OVER] = lasts_s >= OVER_S
+            turns[Event.OVER] = lasts_s >= (UNSTILL_S if self.rest_s is None else OVER_S)
+            turns[BOTTOM] = still & (np.abs(speed) <= UP_M_S)
         return turns
+
+    def _take_off(self, time_s: Floats, speed: Floats, place: Floats) -> Floats:
+        """Return the speed of who stands, (n,), less what it has drifted to by the place that was come back to."""
+        if self.rest_s is not None:
+            return speed
+        return speed - DRIFTS * place / (time_s - self._begin_s)
 
     def _enter(self, phase: int) -> None:
         now_s = self._moving_s = float(self._course.time_s[-1])
-        if phase == self.phase == TOP:
-            self._course.values[0] -= self._course.values[0, -1]
+        if phase == self.phase:
+            self._settle(now_s)
             return
         self._low, self.low_s = float(self._course.values[1, -1]), now_s
         self.phase, self.since_s = phase, now_s
 
+    def _settle(self, now_s: float) -> None:
+        """The body is at rest; where it stands, that is its place too."""
+        speed, place = self._course.values[:, -1]
+        self._course.values[0] -= speed
+        if self.phase == BOTTOM:
+            self._course.values[1] -= place
+            self._low, self.low_s = min(self._low - float(place), 0.0), now_s
+            self.rest_s = now_s - STILL_S / 2.0
+
     def _keep(self, time_s: Floats, speed: Floats, place: Floats) -> None:
         """Note the greatest speed, the deepest and the highest place so far, and when that was."""
-        self._fastest = max(self._fastest, float(speed.max()))
+        self._fastest, self._quickest = max(self._fastest, float(speed.max())), min(self._quickest, float(speed.min()))
         self.high = max(self.high, float(place.max()))
         if place.min() < self._low:
             self._low, self.low_s = float(place.min()), float(time_s[np.argmin(place)])

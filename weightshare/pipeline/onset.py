@@ -14,8 +14,10 @@ DOWN_M_S = 0.05
 """Going down begins with this speed. Shifting a quarter of the load within a second moves the body at 40 mm/s."""
 WINDOWS_S = (0.4, 0.8, 1.4, 2.2)
 """It is reached within one of these times, ..."""
-SLOW_S, SLOW_M_S, SLOW_M = 4.0, 0.03, 0.035
-"""... or within this one a lower speed, and so far down."""
+SLOW_S, SLOW_M_S, SLOW_M = 4.0, 0.03, 0.05
+"""... or within this one a lower speed, and so far down, ..."""
+SLOW_LEVEL_S = 3.0
+"""... where the force of standing was seen for so long."""
 LEVEL_S = 5.0
 LEAST_S = 0.4
 """The force of standing is the mean over so long before, and not less, ..."""
@@ -93,5 +95,5 @@ class OnsetFinder:
         if window_s < SLOW_S:
             return stands & (speed >= DOWN_M_S)
         place = sums[_PLACE, old:] - sums[_PLACE, begin] - before * lasts_s - level * lasts_s**2 / 2.0
-        falls: Bools = stands & (speed >= SLOW_M_S) & (place >= SLOW_M)
+        falls: Bools = (level_s >= SLOW_LEVEL_S) & stands & (speed >= SLOW_M_S) & (place >= SLOW_M)
         return falls

@@ -9,7 +9,7 @@ import numpy as np
 from weightshare.exercise import CUT_OFF, FOOT_LEFT, HALF_WAY, LOW, SHORT, UNREAD, Basis, Repetition
 from weightshare.model import STANDARD_GRAVITY, Floats
 from weightshare.pipeline.ascent import find_ascent
-from weightshare.pipeline.bend import UNREAD_SHARE, Bender
+from weightshare.pipeline.bend import UNREAD_SHARE, Bender, fill_forward
 from weightshare.pipeline.course import Shape
 from weightshare.pipeline.dip import OVER_S, DipTracker, Event
 from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Low, Raised, find_course, find_low
@@ -18,7 +18,7 @@ from weightshare.pipeline.lift import window_min
 from weightshare.pipeline.motion import BOTTOM, LOWERING, UNKNOWN, Ground, PhaseNumbers
 from weightshare.pipeline.onset import OnsetFinder
 from weightshare.pipeline.tape import integrate
-from weightshare.pipeline.travel import Travel, integrate_twice, tie
+from weightshare.pipeline.travel import LIKELY, Travel, integrate_twice, misfit, tie
 
 SETTLE_S = 0.7
 """After stepping on, nothing is told for so long."""
@@ -29,16 +29,22 @@ DEEP_PART = 0.5
 SHORTEST_S = 0.5
 STANDS_S = 0.6
 """Who has stood again for so long is at rest."""
-PAUSE_S, PAUSE_M_S = 0.3, 0.007
-"""Between two squats there is a pause where the speed changes by no more for so long, ..."""
-DRIFT_M_S = 0.02
-"""... and is nearly what it is where the body turns."""
-STILL_S, STILL_M_S, LOOK_BACK_S = 0.5, 0.012, 3.0
+PAUSE_S, PAUSE_M_S, NO_PAUSE = 0.3, 0.01, 1.3
+"""In a pause between two squats the speed changes by hardly more than the second within the first; by so many times
+that, and there is none."""
+STILL_S, STILL_M_S, LOOK_BACK_S = 0.5, 0.006, 3.0
 """Before a squat somebody was still whose speed changed by no more for so long; that is looked for so far back."""
+GAINED_M_S = 0.03
+"""Since then the speed has grown by so much."""
 STEADY_S = 0.3
 """The force of standing is looked at from so long after standing again."""
-CYCLES_S = (0.4, 12.0)
-"""The force that carries the weight is the mean since an instant of rest so long ago: between two of them it is that."""
+CYCLES_S, LEAST_S = 25.0, 0.4
+"""The force that carries the weight is the mean since an instant of rest so long ago, or less: between two of them it is
+that. It takes the second at least."""
+KNOWN_S = 5.0
+"""What it was before has the weight of so long a time, ..."""
+CHANGED_PART = 0.01
+"""... unless the mean over that time is another by this part."""
 
 NO_DEPTH = "heights and load x heel travel are not known: squats rest on the forces"
 
@@ -58,6 +64,8 @@ class SquatCounter(Bender):
         self._dip: Raised | None = None
         """The squat under way."""
         self._rests_s: list[float] = []
+        self._level_N: float | None = None
+        """The force that carried the weight last."""
         self._depths_mm: list[float] = []
 
     def finish(self) -> None:
@@ -72,7 +80,7 @@ class SquatCounter(Bender):
             self._reject(dip.first_s, last_s, CUT_OFF)
 
     def _arrive(self, time_s: float) -> None:
-        self._rests_s = [time_s + SETTLE_S]
+        self._rests_s, self._level_N = [time_s + SETTLE_S], None
         self._onset = OnsetFinder(time_s + SETTLE_S)
 
     def _leave(self, time_s: float) -> None:
@@ -116,14 +124,18 @@ class SquatCounter(Bender):
         self._dip = None
         rest_s, level_N = now_s, None
         if event is Event.OVER:
-            rest_s = self._find_pause_s(dip, now_s, self._tracker.since_s + STANDS_S)
+            rest_s = self._find_rest_s(dip, now_s)
             self._judge(dip, self._tracker.since_s, rest_s)
             level_N = self._find_level_N(rest_s)
+            self._rests_s.append(rest_s)
         elif event is Event.NONE:
             level_N = dip.level_N
-        elif event is Event.STUCK:
+            self._rests_s.remove(dip.rest_s)
+        else:
+            self._rests_s.clear()
+            level_N = self._level_N = self._level_N if self._keeps_level(now_s) else None
+        if event is Event.STUCK:
             self._reject(dip.first_s, now_s, HALF_WAY)
-        self._rests_s = [rest_s] if level_N is None else [*self._rests_s, rest_s]
         self._rest(rest_s, now_s, level_N)
 
     def _rest(self, from_s: float, now_s: float, level_N: float | None) -> None:
@@ -138,64 +150,71 @@ class SquatCounter(Bender):
 
     def _begin(self, rest_s: float, now_s: float, *, continues: bool = False) -> None:
         """Take up a squat that had not begun at `rest_s`."""
-        rest_s = rest_s if continues else self._find_still_s(rest_s)
-        level_N = self._find_level_N(rest_s)
+        rest_s = rest_s if continues else self._find_still_s(rest_s, now_s)
+        level_N = self._level_N = self._find_level_N(rest_s)
         self._rests_s.append(rest_s)
         self._dip = Raised(now_s, rest_s, level_N, Stay(now_s, 0.0, 0.0), continues, upwards=-1.0)
         time_s, speed, place = find_course(self._tape, self._dip, self._mass_kg(), now_s)
         self._tracker.usual_m = median(self._depths_mm[-5:]) / 1000.0 if self._depths_mm else 0.0
         self._tracker.begin(rest_s, time_s, np.stack((speed, place)))
 
-    def _find_still_s(self, until_s: float) -> float:
-        """Return when who stands was still for the last time; `until_s` where nothing tells."""
-        from_s = max(until_s - LOOK_BACK_S, self._rests_s[-1] if self._rests_s else -np.inf, float(self._tape.time_s[0]))
-        if until_s - from_s <= STILL_S:
-            return until_s
-        time_s, values = self._tape.between(from_s, until_s)
-        signal = values[ForceRows.SIGNAL]
-        known = ~np.isnan(signal)
-        time_s, speed = time_s[known], STANDARD_GRAVITY * integrate_twice(time_s[known], signal[known] - np.median(signal[known]))[0]
+    def _find_still_s(self, rest_s: float, now_s: float) -> float:
+        """Return when who goes down now was still for the last time; `rest_s` where nothing tells."""
+        from_s = max(rest_s - LOOK_BACK_S, max(self._rests_s, default=-np.inf), float(self._tape.time_s[0]))
+        time_s, values = self._tape.between(from_s, now_s)
+        level_N = self._find_level_N(rest_s)
+        downwards = (level_N - fill_forward(values[ForceRows.TOTAL_N], level_N)) / self._mass_kg()
+        speed, _ = integrate_twice(time_s, downwards)
         first = time_s.searchsorted(time_s - STILL_S)
-        spread = -window_min(-speed, first, 0) - window_min(speed, first, 0)
-        still = np.flatnonzero((spread <= STILL_M_S) & (time_s - time_s[0] >= STILL_S))
-        return float(time_s[still[-1]]) - STILL_S / 2.0 if still.size else until_s
+        low, high = window_min(speed, first, 0), -window_min(-speed, first, 0)
+        still = (high - low <= STILL_M_S) & (time_s - time_s[0] >= STILL_S) & (speed[-1] - high >= GAINED_M_S)
+        return float(time_s[still][-1]) - STILL_S / 2.0 if still.any() else rest_s
 
     def _find_level_N(self, rest_s: float) -> float:
-        least_s, most_s = CYCLES_S
-        self._rests_s = [earlier for earlier in self._rests_s if earlier >= rest_s - most_s]
-        from_s = max(min(self._rests_s, default=rest_s - most_s), rest_s - most_s, float(self._tape.time_s[0]))
-        if rest_s - from_s >= least_s:
+        """Return the force that carries the weight up to `rest_s`: its mean between instants of rest, and what it was."""
+        self._rests_s = [earlier for earlier in self._rests_s if earlier >= rest_s - CYCLES_S]
+        from_s = max(min(self._rests_s, default=rest_s), float(self._tape.time_s[0]))
+        before_N, before_s = (0.0, 0.0) if self._level_N is None else (self._level_N, KNOWN_S)
+        sum_Ns, read_s = before_N * before_s, before_s
+        if rest_s > from_s:
             time_s, values = self._tape.between(from_s, rest_s)
-            sums, read_s = integrate(time_s, values[ForceRows.TOTAL_N : ForceRows.TOTAL_N + 1])
-            if read_s >= least_s:
-                return float(sums[0]) / read_s
-        return STANDARD_GRAVITY * self._mass_kg()
+            sums, seen_s = integrate(time_s, values[ForceRows.TOTAL_N : ForceRows.TOTAL_N + 1])
+            sum_Ns, read_s = sum_Ns + float(sums[0]), read_s + seen_s
+        return sum_Ns / read_s if read_s >= LEAST_S else STANDARD_GRAVITY * self._mass_kg()
+
+    def _keeps_level(self, now_s: float) -> bool:
+        """Return whether the force is about what it was before, so that nobody has begun or ceased to hold on."""
+        _, values = self._tape.between(now_s - KNOWN_S, now_s)
+        mean_N = float(np.nanmean(values[ForceRows.TOTAL_N]))
+        return self._level_N is not None and abs(mean_N - self._level_N) <= CHANGED_PART * self._level_N
 
     def _go_again(self, dip: Raised, now_s: float) -> None:
         """It goes down without a rest: another squat, if it was up before."""
         low = find_low(self._tape, dip, self._mass_kg(), (self._tracker.low_s - AROUND_S, now_s))
-        stood = self._tracker.phase == BOTTOM
-        if not stood and low.part >= HALF_PART:
+        if self._tracker.phase != BOTTOM and low.part >= HALF_PART:
             self._tracker.go_on()
             return
-        turn_s = self._find_pause_s(dip, now_s, low.turn_s) if stood else low.turn_s
+        turn_s = self._find_rest_s(dip, now_s)
         self._judge(dip, min(self._tracker.since_s, turn_s), turn_s)
         self._begin(turn_s, now_s, continues=True)
 
-    def _find_pause_s(self, dip: Raised, until_s: float, turn_s: float) -> float:
-        """Return when who stands again was stillest, with the speed of `turn_s`; that itself where there was no pause."""
-        time_s, speed, _ = find_course(self._tape, dip, self._mass_kg(), until_s)
-        turn_m_s = float(np.interp(turn_s, time_s, speed))
-        stood = time_s >= self._tracker.since_s
-        time_s, speed = time_s[stood], speed[stood]
-        first = time_s.searchsorted(time_s - PAUSE_S)
-        low, high = window_min(speed, first, 0), -window_min(-speed, first, 0)
-        whole = np.flatnonzero(time_s - time_s[0] >= PAUSE_S)
-        if not whole.size:
-            return turn_s
-        at = int(whole[np.argmin((high - low)[whole])])
-        rests = high[at] - low[at] <= PAUSE_M_S and abs(0.5 * (high[at] + low[at]) - turn_m_s) <= DRIFT_M_S
-        return float(time_s[at]) - PAUSE_S / 2.0 if rests else turn_s
+    def _find_rest_s(self, dip: Raised, now_s: float) -> float:
+        """Return when who stands again was at rest.
+
+        That is where the course since the rest before is the likeliest to have come back, and the speed hardly changes,
+        if there was a pause at all.
+        """
+        if self._tracker.rest_s is not None:
+            return self._tracker.rest_s
+        time_s, speed, place = find_course(self._tape, dip, self._mass_kg(), now_s)
+        first = time_s.searchsorted(time_s - PAUSE_S / 2.0)
+        last = time_s.searchsorted(time_s + PAUSE_S / 2.0, side="right") - 1
+        late = time_s >= min(self._tracker.low_s - AROUND_S, now_s - PAUSE_S)
+        late &= time_s <= now_s - PAUSE_S / 2.0
+        spread = np.abs(speed[last] - speed[first])[late]
+        unlikely = misfit(time_s[late] - dip.rest_s, speed[late], place[late]) / LIKELY
+        cost = unlikely + np.minimum(spread / PAUSE_M_S, NO_PAUSE) ** 2
+        return float(time_s[late][np.argmin(cost)])
 
     def _judge(self, dip: Raised, back_s: float, rest_s: float) -> None:
         """Give out what went down and was back at rest at `rest_s`; from `back_s` on it was as good as up."""
