@@ -33,7 +33,7 @@ AGAIN_M, ON_M = 0.015, 0.03
 """Who goes down by so much again after standing, or on the way up, squats again."""
 OVER_S, UNSTILL_S = 1.0, 2.5
 """Who has stood for so long, and was still in it, is done; without that after the second."""
-STILL_S, STILL_M_S = 0.5, 0.008
+STILL_S, STILL_M_S = 0.35, 0.006
 """Whose speed stays this near for so long rests, unless on the way: the drift of the speed is taken off then."""
 SLOW_M_S = 0.025
 DRIFTS = 1.5
@@ -41,7 +41,7 @@ DRIFTS = 1.5
 was: something between."""
 NEAR_PART = 0.1
 """Who is still over this part of the way stands, whatever the speed has drifted to."""
-FALSE_S, TRIED_S, STUCK_S, LONGEST_S = 0.8, 3.0, 6.0, 90.0
+FALSE_S, TRIED_S, STUCK_S, LONGEST_S = 0.8, 3.0, 6.0, 45.0
 """Who is still after the first and not deep, or not deep after the second, never went; who is still so long after the
 way up began came no further; nobody squats for longer."""
 MOST_M, UNDER_M = 0.7, 0.25
@@ -161,7 +161,7 @@ class DipTracker:
             turns[Event.STUCK] = still & (lasts_s >= STUCK_S)
         else:
             speed = self._take_off(time_s, speed, place)
-            turns[Event.AGAIN] = (speed >= DOWN_M_S) & (place - low >= AGAIN_M)
+            turns[Event.AGAIN] = (speed >= np.minimum(DOWN_M_S, FAST_PART * fastest)) & (place - low >= AGAIN_M)
             turns[Event.OVER] = lasts_s >= (UNSTILL_S if self.rest_s is None else OVER_S)
             turns[BOTTOM] = still & (np.abs(speed) <= UP_M_S)
         return turns
