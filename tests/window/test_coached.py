@@ -202,7 +202,7 @@ def test_the_injured_heel_is_told_without_colour(board: Board) -> None:
 
 def test_a_heel_that_is_not_measured_is_said(board: Board) -> None:
     board.show_screen(SCREENS["a heel unseen"])
-    assert [line.text for line in board.heels[Side.LEFT].lines()] == ["heel", "not seen"]
+    assert [line.text for line in board.heels[Side.LEFT].lines()] == ["heel", "not", "seen"]
     assert [line.text for line in board.heels[Side.RIGHT].lines()] == ["heel"]
 
 

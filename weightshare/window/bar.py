@@ -50,8 +50,10 @@ class SettingsBar(QFrame):
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
-        self.said = QLabel()
-        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said, self.brief = QLabel(), QLabel()
+        for text in (self.said, self.brief):
+            text.setTextFormat(Qt.TextFormat.PlainText)
+        self._folded = False
         self._of_holds = (Field("&Hold goal", self.hold), Field("&Number of holds", self.holds))
         self._of_sets = (
             Field("S&ets", self.sets),
@@ -76,7 +78,7 @@ class SettingsBar(QFrame):
     def _lay_out(self) -> None:
         row = QHBoxLayout()
         row.setSpacing(8)
-        for shown in (
+        self._fields = (
             Field("&Injured", self.injured),
             Field("E&xercise", self.exercise),
             Field("&Target", self.target),
@@ -84,8 +86,10 @@ class SettingsBar(QFrame):
             *self._of_holds,
             *self._of_sets,
             Field("Sour&ce", self.source),
-        ):
+        )
+        for shown in self._fields:
             row.addWidget(shown, 1 if shown.widget is self.source else 0)
+        row.addWidget(self.brief, 1)
         for switch in (self.more, self.sound, self.dark, self.ruler, self.about):
             row.addWidget(switch, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
@@ -93,7 +97,9 @@ class SettingsBar(QFrame):
         column.setSpacing(2)
         column.addLayout(row)
         column.addWidget(self.said)
+        self._column = column
         self.said.hide()
+        self.brief.hide()
 
     def _connect(self) -> None:
         self.injured.currentIndexChanged.connect(lambda _index: self.changed.emit())
@@ -111,12 +117,13 @@ class SettingsBar(QFrame):
         self.about.clicked.connect(lambda _checked: self.about_asked.emit())
 
     def _suit(self) -> None:
-        """Show what belongs to the exercise that is chosen."""
-        repeated = self.chosen.is_repeated
-        for shown in self._of_holds:
-            shown.setVisible(not repeated)
-        for shown in self._of_sets:
-            shown.setVisible(repeated)
+        """Show what belongs to the exercise that is chosen; folded, no setting at all."""
+        away = self._of_holds if self.chosen.is_repeated else self._of_sets
+        shown = {widget: not self._folded and widget not in away for widget in (*self._fields, self.more, self.ruler)}
+        shown |= {self.brief: self._folded, self.said: not self._folded and bool(self.said.text())}
+        # what is shown before the rest is hidden would widen the window
+        for widget in sorted(shown, key=shown.__getitem__):
+            widget.setVisible(shown[widget])
 
     def _choose(self, text: str) -> None:
         if text.strip():
@@ -167,12 +174,27 @@ class SettingsBar(QFrame):
             widget.blockSignals(False)
 
     def lock(self, locked: bool) -> None:
-        """Hold fast what is measured against, or free it."""
+        """Hold fast what is measured against, and fold it into one line that tells it; or free it."""
         for widget in self.measured:
             if widget.isEnabled() is locked:
                 widget.setEnabled(not locked)
+        if locked is not self._folded:
+            self._folded = locked
+            high = (2, 2) if locked else (6, 8)
+            self._column.setContentsMargins(16, high[0], 16, high[1])
+            self.brief.setText(self._told())
+            self._suit()
+
+    def _told(self) -> str:
+        """Return what is set, in words."""
+        band = f"{self.target.value():g} \u00b1 {self.tolerance.value():g} %"
+        goal = f"{self.holds.value()} holds of {self.hold.value():g} s"
+        if self.chosen.is_repeated:
+            goal = f"{self.sets.value()} sets of {self.repetitions.value()}, {self.tempo.currentText()}"
+        said = f"{self.injured.currentText()} foot injured", self.exercise.currentText(), band, goal
+        return "  \u00b7  ".join(said)
 
     def say(self, text: str) -> None:
         """Say something about this machine under the settings; empty: nothing."""
         self.said.setText(text)
-        self.said.setVisible(bool(text))
+        self.said.setVisible(bool(text) and not self._folded)

@@ -22,15 +22,15 @@ class BlindView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the headline, broken into lines that fit, the state over it and the note under it."""
         width, height, theme = float(self.width()), self.height(), self.theme
-        size, small = max(24, height // 7), max(16, height // 16)
-        said = lettering.break_large(screen.headline, size, width)
+        small = max(16, height // 9)
+        size, said = lettering.fill(screen.headline, max(24, height // 5), self.width(), round(height * 0.6), 3)
         centre = Qt.AlignmentFlag.AlignHCenter
         top = (height - len(said) * size * 1.3) / 2
         lines = [
             lettering.lay(
                 "state",
                 screen.state,
-                QRectF(0, top - small * 2.2, width, small * 1.5),
+                QRectF(0, top - small * 1.7, width, small * 1.4),
                 small,
                 theme.quiet,
                 align=centre,
@@ -40,7 +40,7 @@ class BlindView(PaintedView):
             room = QRectF(0, top + index * size * 1.3, width, size * 1.3)
             name = "headline" if index == 0 else f"headline {index}"
             lines.append(lettering.lay(name, text, room, size, theme.ink, bold=True, align=centre))
-        below = QRectF(0, top + len(said) * size * 1.3 + small, width, small * 1.5)
+        below = QRectF(0, top + len(said) * size * 1.3 + small * 0.2, width, small * 1.4)
         return [
             *lines,
             *([lettering.lay("note", screen.note, below, small, theme.ink, align=centre)] if screen.note else []),

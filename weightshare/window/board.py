@@ -16,7 +16,7 @@ from weightshare.window.blind import BlindView
 from weightshare.window.course import CourseView
 from weightshare.window.figures import FiguresView
 from weightshare.window.floor import FloorView
-from weightshare.window.headline import HeadlineView
+from weightshare.window.headline import BAND_PART, BELOW_PART, HeadlineView, note_is_below
 from weightshare.window.heel import HeelView
 from weightshare.window.lettering import Line
 from weightshare.window.path import PathView
@@ -26,9 +26,12 @@ from weightshare.window.summary import SummaryView
 from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
 
-PATH_PART = 0.575
+PATH_PART = 0.56
 HEEL_PART = 0.052
 """The width of a heel's column, as part of the window's."""
+KEY_PART, KEY_HIGH = 0.18, 0.16
+"""The big key's width and height, as parts of the board's."""
+FOOT_PART = 0.07
 
 
 class FootView(PaintedView):
@@ -41,7 +44,7 @@ class FootView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return two rows: source and hint, then warnings."""
         row, width, theme = self.height() / 2, float(self.width()), self.theme
-        size = round(row * 0.64)
+        size = round(row * 0.74)
         upper, lower = QRectF(0, 0, width, row), QRectF(0, row, width, row)
         source = lettering.lay("source", screen.source, upper, size, theme.quiet)
         lines = [source] if screen.source else []
@@ -72,7 +75,7 @@ class Board(QWidget):
         self.figures = FiguresView(theme, px_per_mm, self)
         self.foot = FootView(theme, self)
         self.rest, self.blind = RestView(theme, self), BlindView(theme, self)
-        self._with_heels = False
+        self._with_heels = self._with_note = False
         self._sets: Summary | None = None
         """The summary whose table of sets has the window's width; None: holds, beside their course."""
         self.key = QPushButton("", self)
@@ -95,6 +98,7 @@ class Board(QWidget):
         path = screen.path
         steered = path is not None and not path.hidden
         self._show_heels(path)
+        self._show_note(note_is_below(screen))
         self.path.setVisible(steered)
         self.floor.setVisible(steered)
         self.figures.setVisible(steered)
@@ -138,6 +142,11 @@ class Board(QWidget):
         for view in self.heels.values():
             view.setVisible(self._with_heels and path is not None and not path.hidden)
 
+    def _show_note(self, below: bool) -> None:
+        if below is not self._with_note:
+            self._with_note = below
+            self._arrange()
+
     def _give_room(self, summary: Summary) -> None:
         sets = summary if summary.heads else None
         if sets is not self._sets:
@@ -158,14 +167,15 @@ class Board(QWidget):
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
         margin = max(12, width // 64)
-        top = round(height * 0.175)
-        key = round(top * 1.75) if self.key.text() else 0
-        foot = max(40, height // 13)
-        self.headline.setGeometry(margin, margin // 2, width - 2 * margin - (key + margin if key else 0), top - margin)
-        self.key.setGeometry(width - margin - key, margin, key, top - margin - margin // 2)
+        band = round(height * (BAND_PART + (BELOW_PART if self._with_note else 0.0)))
+        top = band + margin // 2
+        key = round(width * KEY_PART) if self.key.text() else 0
+        foot = max(36, round(height * FOOT_PART))
+        self.headline.setGeometry(margin, margin // 4, width - 2 * margin - (key + margin if key else 0), band)
+        self.key.setGeometry(width - margin - key, margin, key, round(height * KEY_HIGH))
         middle = height - top - foot - margin // 2
         stage = round((width - 3 * margin) * PATH_PART)
-        floor = max(44, middle // 9)
+        floor = max(44, middle // 8)
         heel = round(width * HEEL_PART) if self._with_heels else 0
         self.path.setGeometry(margin + heel, top, stage - 2 * heel, middle - floor)
         self.heels[Side.LEFT].setGeometry(margin, top, heel, middle - floor)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
@@ -16,20 +16,26 @@ from weightshare.window.theme import Theme
 from weightshare.window.view import PaintedView
 
 LARGEST_MM = 60.0
-LABEL_PART = 1.5
+TAIL_PART, TAIL_PITCH = 0.35, 1.16
+"""What stands beside a large figure: its letters' size at most, as part of the figure's, and its lines' distance."""
+SHRINK = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4)
+"""A large figure gives way in these steps until what stands beside it can be read."""
+WIDEST = "00"
+"""The room that a figure has at least: what stands beside it stays where it is from 9 to 10."""
 STONE_STEPS = 4
 """A stone grows in so many steps: it need not be painted anew sixty times a second."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Block:
-    """A large figure: its label above, its unit and something small beside it."""
+    """A large figure with its unit, and beside it in lines: what it is, and what is asked for."""
 
     name: str
     label: str
     figure: str
     unit: str
-    beside: str
+    beside: tuple[str, ...]
+    named: str
 
 
 class FiguresView(PaintedView):
@@ -62,48 +68,73 @@ class FiguresView(PaintedView):
     @property
     def figure_px(self) -> float:
         """How high the large figures are now, px."""
-        spare = self.height() - 2 * self._small() * LABEL_PART - self._stones_px() - self._foot_px()
-        return max(20.0, min(LARGEST_MM * self.px_per_mm, (spare - 6 * self._gap()) / 2))
+        spare = self.height() - self._stones_px() - self._foot_px()
+        return max(20.0, min(LARGEST_MM * self.px_per_mm, (spare - 5 * self._gap()) / 2))
 
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the figures with their labels, from the top down."""
-        figures, gap, small = screen.figures, self._gap(), self._small()
-        lines: list[Line] = []
-        share = _Block("share", figures.share_label, figures.share, "%", "")
-        held = _Block("held", figures.held_label, figures.held, figures.held_unit, figures.held_goal)
-        lines += self._lay_block(share, gap / 2)
-        if figures.aim:
-            left = lines[0].end + small
-            room = QRectF(left, lines[0].room.top(), self.width() * 0.94 - left, lines[0].room.height())
-            right = Qt.AlignmentFlag.AlignRight
-            lines.append(lettering.lay("aim", figures.aim, room, round(small * 1.1), self.theme.ink, align=right))
-        lines += self._lay_block(held, gap / 2 + self._block_px() + gap)
+        figures, gap = screen.figures, self._gap()
+        aim = tuple(part for part in figures.aim.split(", ") if part)
+        goal = (figures.held_goal,) if figures.held_goal else ()
+        lines = self._lay_block(_Block("share", figures.share_label, figures.share, "%", aim, "aim"), 0.0)
+        held = _Block("held", figures.held_label, figures.held, figures.held_unit, goal, "held beside")
+        lines += self._lay_block(held, self._block_px() + gap)
         self._feet(lines, figures, self.stones_room().bottom() + gap)
         return [line for line in lines if line.text]
 
     def _lay_block(self, block: _Block, top: float) -> list[Line]:
-        """Lay a label over a large figure with its unit and what stands beside it."""
-        small, theme, width = self._small(), self.theme, float(self.width())
-        above = QRectF(0, top, width, small * LABEL_PART)
-        label = lettering.lay(f"{block.name} label", block.label, above, small, theme.quiet)
-        if not block.figure:
-            return [label]
-        size = round(self.figure_px / lettering.figure_part())
-        unit_px, beside_px = max(small, round(size * 0.34)), round(small * 1.25)
-        tail = lettering.width_of(f"  {block.unit}", unit_px) + lettering.width_of(f"   {block.beside}", beside_px)
-        room = QRectF(0, above.bottom(), width, self.figure_px + self._gap())
-        size = lettering.fit(block.figure, size, width - tail)
+        """Lay a large figure with its unit, and what it is and what is asked for beside it, as large as that fits."""
+        theme, full, least = self.theme, round(self.figure_px / lettering.figure_part()), self._small()
+        room = QRectF(0, top, self.width(), self.figure_px + self._gap())
+        wide = max(block.figure, WIDEST, key=len)
+        left, size, unit_px, tail_px = 0.0, full, 0, 0
+        for part in SHRINK:
+            size, unit_px = round(full * part), round(full * part * 0.34)
+            taken = lettering.width_of(wide, size) + lettering.width_of(block.unit, unit_px) * 1.1
+            left = taken + (unit_px * 0.22 + self._small() * 0.7)
+            tail_px = self._tail_px(block, self.width() - left)
+            if tail_px >= least:
+                break
         figure = lettering.lay(block.name, block.figure, room, size, theme.ink).ink_aligned()
         unit = figure.beside(f"{block.name} unit", block.unit, unit_px, theme.quiet, gap=unit_px * 0.22)
-        beside = unit.beside(f"{block.name} beside", block.beside, beside_px, theme.ink, gap=small * 0.8)
-        return [label, figure, unit, beside]
+        shown = [figure, unit] if block.figure else []
+        return [*shown, *self._lay_tail(block, QRectF(left, top, self.width() - left, room.height()), max(8, tail_px))]
+
+    def _tail_px(self, block: _Block, width: float) -> int:
+        """Return how large the lines beside a figure may be: they take its height and `width`; 0: they do not fit."""
+        for size in range(round(self.figure_px * TAIL_PART), 12, -1):
+            rows = [row for text in (block.label, *block.beside) for row in lettering.wrap(text, size, width)]
+            fits = all(lettering.width_of(row, size) <= width for row in rows)
+            if fits and len(rows) * size * TAIL_PITCH <= self.figure_px + self._gap():
+                return size
+        return 0
+
+    def _lay_tail(self, block: _Block, room: QRectF, size: int) -> list[Line]:
+        """Lay the lines beside a figure; the last of them stands on the figure's own baseline."""
+        label = [(f"{block.name} label", row) for row in lettering.wrap(block.label, size, room.width())]
+        beside = [] if not block.figure else [(block.named, r) for t in block.beside for r in self._rows(t, size, room)]
+        rows, high = [*label, *beside], size * TAIL_PITCH
+        cap = size * lettering.figure_part()
+        foot = room.center().y() + self.figure_px / 2 + cap / 2
+        lines, seen = [], dict[str, int]()
+        for index, (name, text) in enumerate(rows):
+            middle = foot - cap - (len(rows) - 1 - index) * high
+            place = QRectF(room.left(), middle - high / 2, room.width(), high)
+            number = seen[name] = seen.get(name, -1) + 1
+            colour = self.theme.quiet if name.endswith("label") else self.theme.ink
+            lines.append(lettering.lay(f"{name} {number}" if number else name, text, place, size, colour))
+        return lines
+
+    @staticmethod
+    def _rows(text: str, size: int, room: QRectF) -> list[str]:
+        return lettering.wrap(text, size, room.width())
 
     def _block_px(self) -> float:
-        return self._small() * LABEL_PART + self.figure_px + self._gap()
+        return self.figure_px + self._gap()
 
     def _feet(self, lines: list[Line], figures: Figures, top: float) -> None:
         small, theme, half, height = self._small(), self.theme, self.width() / 2, self._foot_px()
-        label, large = height * 0.28, height * 0.40
+        label, large = height * 0.29, height * 0.41
         for left, name, over, figure, under in (
             (0.0, "holds", figures.holds_label, figures.holds, ""),
             (half, "load", figures.load_label, figures.load_kg, figures.load_percent),
@@ -111,19 +142,19 @@ class FiguresView(PaintedView):
             room = QRectF(left, top, half - 8, label)
             lines.append(lettering.lay(f"{name} label", over if figure else "", room, small, theme.quiet))
             room = QRectF(left, top + label, half - 8, large)
-            lines.append(lettering.lay(name, figure, room, round(large * 0.92), theme.ink, bold=True))
+            lines.append(lettering.lay(name, figure, room, round(large * 0.98), theme.ink, bold=True))
             room = QRectF(left, top + label + large, half - 8, height - label - large)
-            lines.append(lettering.lay(f"{name} under", under, room, round(small * 1.1), theme.ink))
+            lines.append(lettering.lay(f"{name} under", under, room, small, theme.ink))
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
         """Paint the stones of the hold, one for each hold that is asked for, and a dash where there is no number."""
         figures = screen.figures
         for label, figure, top in (
-            (figures.share_label, figures.share, self._gap() / 2),
-            (figures.held_label, figures.held, self._gap() * 1.5 + self._block_px()),
+            (figures.share_label, figures.share, 0.0),
+            (figures.held_label, figures.held, self._gap() + self._block_px()),
         ):
             if label and not figure:
-                middle = round(top + self._block_px() - self.figure_px / 2)
+                middle = round(top + self._block_px() / 2)
                 painter.fillRect(0, middle, round(self.figure_px / 3), 5, QColor(self.theme.quiet))
         if figures.stones and figures.held:
             columns = min(figures.stones, 15 if figures.stones > 10 else 10)
@@ -139,7 +170,7 @@ class FiguresView(PaintedView):
     def stones_room(self) -> QRectF:
         """Return where the stones of held seconds lie."""
         gap = self._gap()
-        top = gap / 2 + 2 * self._block_px() + gap
+        top = 2 * self._block_px() + 2 * gap
         return QRectF(0, top, self.width() * 0.94, self._stones_px())
 
     @staticmethod
@@ -147,13 +178,13 @@ class FiguresView(PaintedView):
         return int(figures.held_fraction * figures.stones * STONE_STEPS) / STONE_STEPS
 
     def _small(self) -> int:
-        return max(14, self.height() // 30)
+        return max(14, self.height() // 18)
 
     def _gap(self) -> float:
-        return max(4.0, self.height() * 0.018)
+        return max(4.0, self.height() * 0.024)
 
     def _stones_px(self) -> float:
-        return self._small() * 2.4
+        return self._small() * 1.2
 
     def _foot_px(self) -> float:
-        return self._small() * 4.6
+        return self._small() * 4.3

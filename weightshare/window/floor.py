@@ -13,6 +13,9 @@ from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
 
+EVEN_PART = 0.12
+"""The part of the width that the word in the middle has."""
+
 
 class FloorView(PaintedView):
     """Two soles and their names; the injured one is filled, and called so."""
@@ -24,14 +27,15 @@ class FloorView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the names of the feet and of the middle."""
         height, width = self.height(), self.width()
-        size, foot = max(13, round(height * 0.31)), height * 0.72
-        room = QRectF(foot, 0, width / 2 - foot - 40, height)
+        size, foot = max(13, round(height * 0.46)), height * 0.72
+        half = width * EVEN_PART / 2
+        room = QRectF(foot, 0, width / 2 - foot - half, height)
         lines = []
         for side, place in ((Side.LEFT, room), (Side.RIGHT, room.translated(width - 2 * foot - room.width(), 0))):
             text = f"{side} foot" + (", injured" if side is screen.injured else "")
             align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
             lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
-        middle = QRectF(width / 2 - 40, 0, 80, height)
+        middle = QRectF(width / 2 - half, 0, 2 * half, height)
         even = lettering.lay("even", "even", middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter)
         return [*lines, even]
 

@@ -18,6 +18,9 @@ from weightshare.window.view import PaintedView
 LOWEST, HIGHEST = -0.35, 1.25
 """What the column reaches over, in parts of a full raise: on a step the heel goes below the level of standing."""
 
+UNSEEN = ("not", "seen")
+"""In two lines: the column is narrow, and its letters are as large as elsewhere."""
+
 
 class HeelView(PaintedView):
     """Paints one side of `Path.heels`. The injured side's column has the thick rim, and is called so."""
@@ -44,8 +47,10 @@ class HeelView(PaintedView):
             )
         ]
         if self._height(heels) is None:
-            room = QRectF(0, self.row(0.0) - size * 1.7, width, size * 1.3)
-            lines.append(lettering.lay("heel unseen", "not seen", room, size, self.theme.quiet, align=centre))
+            for index, text in enumerate(UNSEEN):
+                room = QRectF(0, self.row(0.0) - size * (2.9 - 1.2 * index), width, size * 1.2)
+                name = f"heel unseen {index}"
+                lines.append(lettering.lay(name, text, room, size, self.theme.quiet, align=centre))
         return lines
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
@@ -110,7 +115,7 @@ class HeelView(PaintedView):
         return height is not None and heels.goal is not None and height >= heels.goal
 
     def _text_px(self) -> int:
-        return max(14, self.height() // 26)
+        return max(14, min(self.height() // 15, round(self.width() * 0.4)))
 
 
 def _heels(screen: Screen) -> Heels:

@@ -15,6 +15,8 @@ SMALLEST_PART = 0.5
 NEARLY_PART = 0.82
 """Large text is rather made so much smaller than broken."""
 FIGURE_SAMPLE = "0123456789"
+PITCH = 1.1
+"""From one line of large text to the next, in its pixel size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +98,36 @@ def wrap(text: str, pixel_size: int, width: float, bold: bool = False) -> list[s
         else:
             lines.append(word)
     return lines
+
+
+@lru_cache(maxsize=256)
+def fill(text: str, largest_px: int, width: int, height: int, most_lines: int = 2) -> tuple[int, tuple[str, ...]]:
+    """Return the largest size, at most `largest_px`, and the lines in which bold `text` fits into `width` x `height`.
+
+    It is broken where a sentence or a clause ends, or into lines of like length: no word is left alone.
+    """
+    for size in range(largest_px, 8, -1):
+        lines = wrap(text, size, width, True)
+        high = len(lines) * size * PITCH
+        if len(lines) <= most_lines and high <= height and _widest(lines, size) <= width:
+            return size, tuple(_balance(text, size, width, len(lines)))
+    return 8, (text,)
+
+
+def _balance(text: str, size: int, width: int, count: int) -> list[str]:
+    for end in (". ", ", "):
+        clauses = text.replace(end, f"{end[0]}\n").split("\n")
+        if len(clauses) == count and _widest(clauses, size) <= width:
+            return clauses
+    for part in range(40, 100, 2):
+        lines = wrap(text, size, width * part / 100, True)
+        if len(lines) <= count and _widest(lines, size) <= width:
+            return lines
+    return wrap(text, size, width, True)
+
+
+def _widest(lines: list[str], size: int) -> float:
+    return max((width_of(line, size, True) for line in lines), default=0.0)
 
 
 def break_large(text: str, pixel_size: int, width: float) -> list[str]:

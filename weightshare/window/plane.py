@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from weightshare.model import Bools, Floats
 from weightshare.practice.screen import Path
 
-AHEAD_PART = 0.40
+AHEAD_PART = 0.46
 """The part of the height that lies ahead of now."""
 BEHIND_S = 12.0
 AHEAD_S = 4.0

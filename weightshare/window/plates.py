@@ -23,7 +23,7 @@ class PlatesView(PaintedView):
 
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the names of the two sides."""
-        size = max(16, self.height() // 22)
+        size = max(16, self.height() // 13)
         lines = []
         for side in Side:
             plate = self._plate(side)
@@ -69,7 +69,7 @@ class PlatesView(PaintedView):
         mark.paint_shape(painter, Shape.towards(named), centre, size, self.theme.inside)
 
     def _plate(self, side: Side) -> QRectF:
-        height = min(self.height() * 0.72, self.width() * 0.5)
+        height = min(self.height() * 0.78, self.width() * 0.5)
         width, gap = height * 0.52, height * 0.10
         left = self.width() / 2 + (gap / 2 if side is Side.RIGHT else -gap / 2 - width)
-        return QRectF(left, self.height() * 0.06, width, height)
+        return QRectF(left, self.height() * 0.04, width, height)

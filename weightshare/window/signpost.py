@@ -11,8 +11,8 @@ from weightshare.model import Side
 from weightshare.practice.screen import Ahead, Path
 from weightshare.window.plane import Plane
 
-HEIGHT_PART = 0.092
-"""How high a word's letters are, as part of the path's height: about 8 mm on a small screen, read at three metres."""
+HEIGHT_PART = 0.113
+"""How high a word's letters are, as part of the path's height: about 9 mm on a small screen, read at three metres."""
 NOW_PART = 1.45
 """How much larger the word of the phase under way is: it stands below the now-line."""
 GAP_PX = 40

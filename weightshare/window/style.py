@@ -37,7 +37,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     }}
     #key {{
         background: {theme.inside}; color: {theme.ground}; border: none; border-radius: 10px;
-        font-size: {round(text_px * 1.5)}px; font-weight: 600;
+        font-size: {round(text_px * 1.75)}px; font-weight: 600;
     }}
     QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.edge}; }}
     """

@@ -45,11 +45,11 @@ class SummaryView(PaintedView):
             room = self._row(index)
             text = f"{words.seconds(held_s)} s" + ("" if held_s < summary.goal_s else ", done")
             right = QRectF(room.right() + unit * 0.6, room.top(), width - room.right() - unit * 0.6, room.height())
-            lines.append(lettering.lay(f"hold {index}", text, right, round(unit * 0.9), theme.ink))
+            lines.append(lettering.lay(f"hold {index}", text, right, round(unit * 0.95), theme.ink))
         top = self._row(len(summary.held_s[-MOST_ROWS:])).top() + unit * 0.8
         for index, text in enumerate(rest):
             room = QRectF(0, top + index * unit * 1.5, width, unit * 1.4)
-            lines.append(lettering.lay(f"line {index}", text, room, round(unit * 0.9), theme.quiet))
+            lines.append(lettering.lay(f"line {index}", text, room, round(unit * 0.95), theme.quiet))
         return lines
 
     def _of_sets(self, summary: Summary) -> list[Line]:
@@ -57,7 +57,7 @@ class SummaryView(PaintedView):
         unit, table, (first, *rest) = self._unit(), self._table(summary), summary.lines
         over = QRectF(0, 0, self.width(), unit * 2.4)
         lines = [lettering.lay("result", first, over, round(unit * 1.5), self.theme.ink, bold=True), *table.lines()]
-        size, width = round(unit * 0.9), self.width() * BESIDE_PART
+        size, width = round(unit * 0.95), self.width() * BESIDE_PART
         top = table.room.top() + table.height + unit
         rows = [row for text in rest for row in lettering.wrap(text, size, width)]
         for index, text in enumerate(rows):
@@ -94,4 +94,4 @@ class SummaryView(PaintedView):
         return QRectF(0, unit * (3.0 + 1.7 * index), self.width() * 0.6, unit * 1.1)
 
     def _unit(self) -> float:
-        return max(14.0, self.height() / 24)
+        return max(14.0, self.height() / 21)
