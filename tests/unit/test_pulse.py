@@ -1,114 +1,137 @@
-"""Which cycle of the metronome is under way."""
+"""The phase of a raise while it is under way, by the speed of the centre of mass."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import Any
-
+import numpy as np
 import pytest
 
-from tests.shown import snapshot
-from weightshare.exercise import Basis, Exercise, Phase, SetSpan, Tempo
-from weightshare.model import Side
-from weightshare.practice.coach import Sets
-from weightshare.practice.pulse import PulseTeller
-from weightshare.practice.screen import Pulse
-from weightshare.practice.view import LiveView
-from weightshare.task import Goal, Settings
+from tests.unit.raises import Course
+from weightshare.model import Floats
+from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, PhaseNumbers
+from weightshare.pipeline.pulse import DOWN, Event, Pace, PulseTracker
 
-TEMPO = Tempo(1.0, 1.0, 2.0, 1.0)
-SETTINGS = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=TEMPO)
-SPAN = SetSpan(1, 10.0)
+RATE_HZ = 100.0
+REST = (np.array([0.0]), np.zeros(1), np.zeros(1))
 
 
-def view(
-    time_s: float, phase: Phase, since_s: float | None, span: SetSpan = SPAN, age_s: float = 0.0, **more: Any
-) -> LiveView:
-    values: dict[str, Any] = {"basis": Basis.HEIGHT} | more
-    shot = snapshot(time_s=time_s, phase=phase, phase_since_s=since_s, **values)
-    return LiveView(shot, age_s=age_s, sets=Sets((span,)))
+def accelerations(course: Course) -> tuple[Floats, Floats]:
+    """Return times from the first sample after 0 s on, and the acceleration (m/s^2) of a course in mm."""
+    time_s = np.arange(1, round(course.now_s * RATE_HZ)) / RATE_HZ
+    step = 1e-3
+    levels = [course.at(time_s + at) for at in (-step, 0.0, step)]
+    return time_s, np.asarray((levels[0] - 2.0 * levels[1] + levels[2]) / step**2 / 1000.0, dtype=np.float64)
 
 
-class Watched:
-    """A teller that is asked view after view."""
-
-    def __init__(self, settings: Settings = SETTINGS, goal: Goal | None = None) -> None:
-        self.teller, self.settings, self.goal = PulseTeller(), settings, goal or Goal()
-
-    def at(self, *args: Any, **more: Any) -> Pulse | None:
-        return self.teller.push(view(*args, **more), self.settings, self.goal)
-
-
-def test_it_waits_at_the_bottom_until_the_lift_is_seen_and_begins_with_it() -> None:
-    watched = Watched()
-    assert watched.at(12.0, Phase.BOTTOM, None) is None
-    pulse = watched.at(13.0, Phase.RISE, 12.8)
-    assert pulse is not None and pulse.tempo == TEMPO and pulse.since_s == pytest.approx(0.2)
-    later = watched.at(15.0, Phase.LOWERING, 14.6)
-    assert later is not None and later.cycle == pulse.cycle and later.since_s == pytest.approx(2.2)
-    rest = watched.at(17.0, Phase.BOTTOM, 16.7)
-    assert rest is not None and rest.cycle == pulse.cycle
-    assert watched.at(17.9, Phase.BOTTOM, 16.7) is None, "the cycle is over, and nobody rises"
+def track(
+    course: Course, bias: float = 0.0, expected_m: float | None = None
+) -> tuple[Floats, PhaseNumbers, Event | None]:
+    """Return times, and phases up to the first event, and that."""
+    time_s, acceleration = accelerations(course)
+    tracker = PulseTracker(Pace())
+    tracker.begin(REST, expected_m, rising=False)
+    phases, event = tracker.push(time_s, acceleration + bias)
+    return time_s[: phases.size], phases, event
 
 
-def test_each_lift_is_a_cycle_of_its_own_and_a_dip_on_the_way_is_none() -> None:
-    watched = Watched()
-    numbers = []
-    for time_s, phase in (
-        (12.0, Phase.RISE),
-        (13.0, Phase.TOP),
-        (14.0, Phase.LOWERING),
-        (14.5, Phase.RISE),
-        (15.0, Phase.LOWERING),
-        (16.0, Phase.BOTTOM),
-        (16.5, Phase.RISE),
-    ):
-        pulse = watched.at(time_s, phase, time_s)
-        assert pulse is not None
-        numbers.append(pulse.cycle)
-    assert numbers[:-1] == [numbers[0]] * 6 and numbers[-1] != numbers[0]
+def begin_of(time_s: Floats, phases: PhaseNumbers, phase: int) -> float:
+    return float(time_s[np.argmax(phases == phase)])
 
 
-def test_a_false_start_silences_it() -> None:
-    watched = Watched()
-    assert watched.at(12.0, Phase.RISE, 12.0) is not None
-    assert watched.at(12.4, Phase.BOTTOM, 12.3) is None
+def raised(rise_s: float = 1.0, top_s: float = 1.0, lowering_s: float = 2.0, mm: float = 56.0) -> Course:
+    return Course(0.5).move(rise_s, mm).rest(top_s).move(lowering_s, -mm).rest(1.0)
 
 
-def test_paced_it_leads_in_and_goes_on_by_itself_for_as_many_cycles_as_are_asked() -> None:
-    paced = replace(SPAN, paced_from_s=14.0)
-    watched = Watched(goal=Goal(repetitions=2))
-    first = watched.at(10.0, Phase.BOTTOM, None, span=paced, basis=Basis.PACED)
-    assert first == Pulse(1, TEMPO, -4.0, count_in=4, repeats=True)
-    second = watched.at(23.9, Phase.BOTTOM, None, span=paced, basis=Basis.PACED)
-    assert second is not None and second.cycle == 1 and second.since_s == pytest.approx(9.9)
-    assert watched.at(24.1, Phase.BOTTOM, None, span=paced, basis=Basis.PACED) is None
-    third = watched.at(90.0, Phase.BOTTOM, None, span=SetSpan(2, 90.0, paced_from_s=94.0), basis=Basis.PACED)
-    assert third is not None and third.cycle == 2
+@pytest.mark.parametrize("bias", [0.0, 0.001, -0.001])
+@pytest.mark.parametrize("tempo", [(0.8, 0.4, 1.0), (1.0, 1.0, 2.0), (2.0, 2.0, 4.0)])
+def test_phases_come_in_order_and_soon(tempo: tuple[float, float, float], bias: float) -> None:
+    rise_s, top_s, lowering_s = tempo
+    time_s, phases, event = track(raised(*tempo), bias)
+    turns = phases[np.flatnonzero(np.diff(phases, prepend=-1))].tolist()
+    assert event in (None, Event.STAYS)
+    assert turns[:4] == [BOTTOM, RISE, TOP, LOWERING]
+    assert 0.5 < begin_of(time_s, phases, RISE) < 0.5 + 0.25 * rise_s
+    assert 0.5 + 0.7 * rise_s < begin_of(time_s, phases, TOP) < 0.5 + 1.2 * rise_s
+    down_s = 0.5 + rise_s + top_s
+    assert down_s - 0.1 < begin_of(time_s, phases, LOWERING) < down_s + 0.45 * lowering_s
 
 
-def test_it_is_silent_in_a_blind_set_in_a_rest_without_a_tempo_and_on_old_data() -> None:
-    rising = (13.0, Phase.RISE, 12.8)
-    assert Watched().at(*rising, span=replace(SPAN, blind=True)) is None
-    assert Watched().at(*rising, span=replace(SPAN, to_s=12.0)) is None
-    assert Watched(replace(SETTINGS, tempo=None)).at(*rising) is None
-    assert PulseTeller().push(replace(view(*rising), age_s=0.4), SETTINGS, Goal()) is None
-    assert Watched().at(*rising) is not None
+@pytest.mark.parametrize("tempo", [(0.8, 0.4, 1.0), (1.0, 1.0, 2.0), (2.0, 2.0, 4.0)])
+def test_the_heels_are_down_where_the_speed_is_gone(tempo: tuple[float, float, float]) -> None:
+    time_s, phases, _ = track(raised(*tempo))
+    assert phases[-1] == DOWN
+    assert begin_of(time_s, phases, DOWN) == pytest.approx(0.5 + sum(tempo), abs=0.4 * tempo[2])
 
 
-def test_who_is_seen_half_way_through_a_lift_gets_the_beat_with_the_next() -> None:
-    """After data that stopped, or where a set begins within a lift, its begin is not known."""
-    watched = Watched()
-    assert watched.at(14.0, Phase.LOWERING, 13.8) is None
-    watched.at(15.0, Phase.RISE, 14.9)
-    assert watched.at(15.1, Phase.RISE, 14.9, age_s=0.4) is None
-    assert watched.at(16.0, Phase.TOP, 15.9) is None
-    watched.at(18.0, Phase.BOTTOM, 17.9)
-    pulse = watched.at(19.0, Phase.RISE, 18.9)
-    assert pulse is not None and pulse.since_s == pytest.approx(0.1)
+def test_who_leans_stays_at_the_bottom_and_is_told_to() -> None:
+    time_s, phases, event = track(Course(1.0).move(0.5, -1.5).rest(8.0))
+    assert set(phases.tolist()) == {BOTTOM}
+    assert event is Event.STAYS
+    assert time_s[-1] == pytest.approx(Pace().lean_s, abs=0.02)
 
 
-def test_a_squat_begins_on_the_way_down() -> None:
-    watched = Watched(replace(SETTINGS, exercise=Exercise.SQUAT))
-    pulse = watched.at(12.0, Phase.LOWERING, 12.0)
-    assert pulse is not None and pulse.first is Phase.LOWERING
+def test_who_stays_down_is_told_to() -> None:
+    time_s, phases, event = track(raised().rest(4.0))
+    assert event is Event.STAYS
+    assert time_s[-1] - begin_of(time_s, phases, DOWN) == pytest.approx(Pace().linger_s, abs=0.02)
+
+
+def test_who_goes_up_again_is_told_to() -> None:
+    course = raised(1.0, 0.5, 1.0)
+    course.now_s = 3.0
+    time_s, phases, event = track(course.move(1.0, 56.0).rest(1.0))
+    assert event is Event.AGAIN
+    assert 3.0 < time_s[-1] < 3.4
+    assert {RISE, TOP, LOWERING} <= set(phases.tolist())
+
+
+def test_a_bounce_at_the_top_is_none() -> None:
+    course = Course(0.5).move(1.0, 56.0).move(0.25, -4.0).move(0.25, 4.0).rest(0.5)
+    _, phases, event = track(course)
+    assert event is None
+    assert phases[-1] == TOP
+    assert LOWERING not in phases
+
+
+def test_a_pause_half_way_is_no_top_where_more_is_expected() -> None:
+    course = Course(0.5).move(0.6, 28.0).rest(0.6).move(0.6, 28.0).rest(0.5)
+    time_s, phases, _ = track(course, expected_m=0.056)
+    assert begin_of(time_s, phases, TOP) > 1.9
+    time_s, phases, _ = track(course)
+    assert begin_of(time_s, phases, TOP) < 1.3
+
+
+def test_a_force_that_no_body_makes_is_told() -> None:
+    time_s = np.arange(1, 500) / RATE_HZ
+    tracker = PulseTracker(Pace())
+    tracker.begin(REST, None, rising=False)
+    phases, event = tracker.push(time_s, np.full(time_s.size, -1.0))
+    assert event is Event.LOST
+    assert time_s[phases.size - 1] == pytest.approx(np.sqrt(0.2), abs=0.02)
+
+
+def test_what_never_ends_ends() -> None:
+    course = Course(0.5).move(1.0, 56.0).rest(120.0)
+    time_s, _, event = track(course)
+    assert event is Event.ENDLESS
+    assert time_s[-1] == pytest.approx(Pace().longest_s, abs=0.02)
+
+
+def test_a_missing_reading_leaves_the_speed() -> None:
+    time_s, acceleration = accelerations(raised())
+    acceleration[95:98] = np.nan
+    tracker = PulseTracker(Pace())
+    tracker.begin(REST, None, rising=False)
+    phases, _ = tracker.push(time_s, acceleration)
+    assert phases[np.flatnonzero(np.diff(phases, prepend=-1))].tolist() == [BOTTOM, RISE, TOP, LOWERING, DOWN]
+
+
+@pytest.mark.parametrize("step", [1, 9, 64])
+def test_pieces_tell_the_same(step: int) -> None:
+    time_s, acceleration = accelerations(raised())
+    told = []
+    for size in (time_s.size, step):
+        tracker = PulseTracker(Pace())
+        tracker.begin(REST, None, rising=False)
+        pieces = [slice(start, start + size) for start in range(0, time_s.size, size)]
+        told.append(np.concatenate([tracker.push(time_s[piece], acceleration[piece])[0] for piece in pieces]))
+    np.testing.assert_array_equal(told[0], told[1])

@@ -16,6 +16,8 @@ NINE_IN_TEN = 1.645
 """Standard errors within which nine errors in ten lie, where they are normal."""
 SURE = 2.0
 """Standard errors that are taken off the travel before it is called one."""
+NEAR_S = 3.0
+"""Of a plateau that lasts longer than twice this, what is near is asked: the travel drifts on the way."""
 _SLOWER = 0.67
 """Speed at 10 % and 90 % of the way over the mean speed from there to half-way: 1.14 / 1.71 in a move of least jerk."""
 _PLATES = 16
@@ -66,26 +68,57 @@ def possible_lift_mm(travel: Travel, errors: float = SURE) -> float:
 def find_ascent(travel: Travel) -> Ascent | None:
     """Return the instants of a raise and their errors; None where the travel is none that goes up and comes down."""
     time_s, height = travel.time_s, travel.height_mm
-    if time_s.size < 5:
+    if time_s.size < 5 or height.max() <= 0.0:
         return None
+    high_s = time_s[height > PLATEAU_PART * height.max()]
+    first, last = high_s[high_s <= high_s[0] + NEAR_S], high_s[high_s >= high_s[-1] - NEAR_S]
+    if high_s[-1] - high_s[0] > 2.0 * NEAR_S:
+        height = _flatten(time_s, height, first, last)
     shape = find_shape(Course(time_s, height, 1, time_s.size - 1))
     if shape is None:
         return None
     up, down = _speeds(time_s, height, shape), _speeds(-time_s[::-1], height[::-1], shape)
     if up is None or down is None:
         return None
-    high = time_s[height > PLATEAU_PART * height.max()]
-    plateau_s = high[np.linspace(0, high.size - 1, _PLATES).astype(np.int64)]
+    near = min(shape.lowering_s, shape.top_s + NEAR_S), max(shape.top_s, shape.lowering_s - NEAR_S)
+    first, last = np.linspace(shape.top_s, near[0], _PLATES), np.linspace(near[1], shape.lowering_s, _PLATES)
     errors = [
-        NINE_IN_TEN * _level_sd_mm(travel, at_s, part, plateau_s) / speed
-        for at_s, part, speed in (
-            (shape.start_s, LEAVES, up[0]),
-            (shape.top_s, REACHES, up[1]),
-            (shape.lowering_s, REACHES, down[1]),
-            (shape.end_s, LEAVES, down[0]),
+        _error_s(travel, shape, Instant(part, at_s, speed), near_s)
+        for part, at_s, near_s, speed in (
+            (LEAVES, shape.start_s, first, up[0]),
+            (REACHES, shape.top_s, first, up[1]),
+            (REACHES, shape.lowering_s, last, down[1]),
+            (LEAVES, shape.end_s, last, down[0]),
         )
     ]
     return Ascent(shape, (errors[0], errors[1], errors[2], errors[3]))
+
+
+def _flatten(time_s: Floats, height: Floats, first_s: Floats, last_s: Floats) -> Floats:
+    """Return the height with the drift of a long plateau taken off: between its first (k,) and last (m,) times."""
+    inside = [(time_s >= part_s[0]) & (time_s <= part_s[-1]) for part_s in (first_s, last_s)]
+    levels = [float(np.median(height[part])) for part in inside]
+    course = np.interp(time_s, [first_s[-1], last_s[0]], levels)
+    flat: Floats = height * (levels[0] / course)
+    return flat
+
+
+@dataclass(frozen=True, slots=True)
+class Instant:
+    """When (s) the height is at a part of the plateau, and with what speed (mm/s) it goes there."""
+
+    part: float
+    at_s: float
+    speed: float
+
+
+def _error_s(travel: Travel, shape: Shape, instant: Instant, plateau_s: Floats) -> float:
+    """Return the error (s) of an instant against the plateau at times (n,).
+
+    Where the error of the height may reach from there to the plateau, the instant may be anywhere on it.
+    """
+    error_mm = NINE_IN_TEN * _level_sd_mm(travel, instant.at_s, instant.part, plateau_s)
+    return error_mm / instant.speed if error_mm < (1.0 - instant.part) * shape.height_mm else np.inf
 
 
 def _speeds(time_s: Floats, height: Floats, shape: Shape) -> tuple[float, float] | None:

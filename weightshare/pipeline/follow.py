@@ -1,15 +1,14 @@
-"""Repetitions in the travel of the centre of mass: what all that look for them there have in common."""
+"""Repetitions in the travel of the centre of mass, from rest to rest."""
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
 
-from weightshare.exercise import CUT_OFF, FOOT_LEFT, LEAN, Basis, Rejected, Repetition, SetSpan
-from weightshare.model import STANDARD_GRAVITY, Bools, Floats
-from weightshare.pipeline.figure import Rows, to_rows
+from weightshare.exercise import CUT_OFF, FOOT_LEFT, LEAN, Basis, Rejected, Repetition
+from weightshare.model import STANDARD_GRAVITY, Floats
+from weightshare.pipeline.figure import Rows
 from weightshare.pipeline.footing import (
     AROUND_S,
     CYCLES_S,
@@ -25,9 +24,9 @@ from weightshare.pipeline.footing import (
     find_low,
 )
 from weightshare.pipeline.forefoot import LOOK_BACK_S, Stay, Turn
-from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, UNKNOWN, Ground, Motion, PhaseNumbers
+from weightshare.pipeline.intake import Intake
+from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, UNKNOWN, Ground, PhaseNumbers
 from weightshare.pipeline.pulse import Event, Pace, PulseTracker
-from weightshare.pipeline.tape import Tape
 from weightshare.pipeline.verdict import Verdicts
 
 AFTER_S = 1.0
@@ -39,8 +38,6 @@ WAITED_S, RISING_S = 2.0, 1.2
 _NAMES = np.array([BOTTOM, RISE, TOP, LOWERING, LOWERING], dtype=np.int8)
 """The tracker's phases as they are told. The heels are down when the load is back, not when the speed, which drifts,
 says so: that might be too early."""
-CHUNK = 4096
-"""Samples that are looked through at once."""
 
 
 class Finder(Protocol):
@@ -50,18 +47,14 @@ class Finder(Protocol):
         """Take in samples (n,), NaN where there is none; return what turned with them, in order."""
 
 
-class Follower:
+class Follower(Intake):
     """Follows the centre of mass up and down, from rest to rest; a Counter for those who say what to look for."""
 
     basis = Basis.FORCE
 
     def __init__(self, ground: Ground, verdicts: Verdicts, pace: Pace) -> None:
-        self._ground, self._verdicts, self._pace = ground, verdicts, pace
-        exercise = ground.settings.exercise
-        self._single = exercise is not None and exercise.is_single
-        self._working = ground.settings.working_side
-        self._spans: list[SetSpan] = []
-        self._tape = Tape(len(ForceRows))
+        super().__init__(ground)
+        self._verdicts, self._pace = verdicts, pace
         self._finder: Finder | None = None
         self._tracker = PulseTracker(pace)
         self._raised: Raised | None = None
@@ -69,7 +62,7 @@ class Follower:
         self._waiting: Raised | None = None
         """The one that is over, and not yet given out."""
         self._rests_s: list[float] = []
-        self._away, self._settled_s = True, -np.inf
+        self._settled_s = -np.inf
 
     @property
     def repetitions(self) -> list[Repetition]:
@@ -86,44 +79,20 @@ class Follower:
         """Why a figure is None, once each."""
         return self._verdicts.warnings
 
-    def begin_set(self, span: SetSpan) -> None:
-        """Note that a set begins; in single-leg work another leg may work from then on."""
-        if self._single and span.working is not None:
-            self._spans.append(span)
-
-    def push(self, motion: Motion) -> PhaseNumbers:
-        """Take in samples, at least one; return each one's provisional phase, shape (n,)."""
-        phases = np.empty(motion.time_s.size, dtype=np.int8)
-        edges = {*range(0, motion.time_s.size, CHUNK), motion.time_s.size}
-        due = [span for span in self._spans if span.from_s <= motion.time_s[-1]]
-        edges |= {int(motion.time_s.searchsorted(span.from_s)) for span in due}
-        for start, stop in pairwise(sorted(edges)):
-            while self._spans and self._spans[0].from_s <= motion.time_s[start]:
-                self._change_leg(self._spans.pop(0))
-            phases[start:stop] = self._take(motion.cut(start, stop))
-        return phases
-
     def finish(self) -> None:
         """The stream ends here; what is under way is told as cut off."""
         self._give_out()
         self._cut_off()
 
-    def _find_signal(self, motion: Motion) -> Floats:
-        """Return the tape's first row, shape (n,): what the finder looks at; NaN where nothing can be told."""
-        raise NotImplementedError
-
     def _make_finder(self, from_s: float) -> Finder:
         """Return a finder that looks from `from_s` (s) on."""
         raise NotImplementedError
 
-    def _change_leg(self, span: SetSpan) -> None:
-        assert span.working is not None
-        if span.working is not self._working:
-            self._give_out()
-            self._cut_off()
-            self._working = span.working
-            self._verdicts.forget()
-            self._start_anew(span.from_s)
+    def _change_leg(self, time_s: float) -> None:
+        self._give_out()
+        self._cut_off()
+        self._verdicts.forget()
+        self._start_anew(time_s)
 
     def _cut_off(self) -> None:
         if self._raised is not None:
@@ -136,35 +105,14 @@ class Follower:
         self._rests_s.clear()
         self._settled_s = time_s
 
-    def _to_rows(self, motion: Motion) -> Floats:
-        """Return the tape's rows, shape (rows, n), the injured side first; signal and total stand for the heights."""
-        rows = to_rows(motion, self._ground.settings.injured)
-        rows[ForceRows.SIGNAL], rows[ForceRows.TOTAL_N] = self._find_signal(motion), motion.total_N
-        return rows
-
-    def _take(self, motion: Motion) -> PhaseNumbers:
-        time_s, rows = motion.time_s, self._to_rows(motion)
-        phases = np.full(time_s.size, UNKNOWN, dtype=np.int8)
-        away: Bools = (rows[ForceRows.PRESENT] == 0.0) & (rows[ForceRows.MISSING] == 0.0)
-        edges = [0, *(np.flatnonzero(away[1:] != away[:-1]) + 1).tolist(), time_s.size]
-        for start, stop in pairwise(edges):
-            self._tape.push(time_s[start:stop], rows[:, start:stop])
-            if away[start]:
-                self._step_off(float(time_s[start]))
-                phases[start:stop] = BOTTOM
-                continue
-            if self._away:
-                self._away = False
-                self._start_anew(float(time_s[start]) + SETTLE_S)
-            phases[start:stop] = self._follow(time_s[start:stop], rows[ForceRows.SIGNAL, start:stop])
-        self._let_go(float(time_s[-1]))
-        return phases
-
     def _step_off(self, time_s: float) -> None:
         self._give_out(time_s)
         if self._raised is not None:
             self._verdicts.reject(self._raised.first_s, time_s, FOOT_LEFT)
-        self._raised, self._away = None, True
+        self._raised = None
+
+    def _step_on(self, time_s: float) -> None:
+        self._start_anew(time_s + SETTLE_S)
 
     def _follow(self, time_s: Floats, signal: Floats) -> PhaseNumbers:
         signal = np.where(time_s < self._settled_s, np.nan, signal)
