@@ -13,7 +13,9 @@ import pytest
 
 from weightshare.exercise import Basis, Ceiling, Exercise, Phase, Tempo
 from weightshare.model import Side
+from weightshare.pipeline.endurance import FAULT
 from weightshare.pipeline.sets import sum_up
+from weightshare.practice.coach import own_repetitions
 from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
@@ -147,6 +149,28 @@ def test_keys_end_a_set_and_a_rest_and_mark_a_fault_where_they_are_pressed(start
     assert first.from_s < head.faults_s[0] < first.to_s
     of_first, of_second = (one.repetitions for one in finished.analysis.sets)
     assert of_first and not of_second
+
+
+@pytest.mark.parametrize("record", [True, False])
+def test_a_fault_that_was_marked_ends_what_counts_live_and_later(start: Start, wait_until: Any, record: bool) -> None:
+    single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE, tempo=Tempo(1.0, 0.5, 1.0, 0.5))
+    goal = Goal(sets=2, rest_s=600.0, to_exhaustion=True)
+    engine = start(single, goal, unattended=False, record=record)
+    wait_until(lambda: engine.view().snapshot.body_weight_N is not None, within_s=30.0)
+    engine.begin_practice()
+    for number in (1, 2):
+        wait_until(lambda number=number: len(engine.view().sets.spans) == number)
+        wait_until(lambda: bool(own_repetitions(engine.view().sets.spans[-1], engine.view().snapshot)), within_s=30.0)
+        engine.mark_fault()
+        wait_until(lambda number=number: len(engine.view().sets.faults_s) == number)
+        engine.end_set()
+        engine.begin_set()
+    wait_until(lambda: engine.is_over)
+    finished = engine.stop()
+    assert finished.analysis is not None and finished.analysis.endurance is not None
+    legs = finished.analysis.endurance.uninjured, finished.analysis.endurance.injured
+    assert [leg.reason for leg in legs] == [FAULT, FAULT]
+    assert tuple(leg.stopped_at_s for leg in legs) == engine.view().sets.faults_s
 
 
 def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start, wait_until: Any) -> None:

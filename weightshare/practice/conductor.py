@@ -76,6 +76,7 @@ class Conductor:
             pipeline.end_set(span.to_s)
         self._keep(tell_set(span))
 
-    def _fault_at(self, _pipeline: Pipeline, after_s: float) -> None:
+    def _fault_at(self, pipeline: Pipeline, after_s: float) -> None:
         if self.coach.mark_fault(after_s):
+            pipeline.mark_fault(after_s)
             self._keep(tell_fault(after_s))

@@ -155,6 +155,8 @@ def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> t
     pipeline = Pipeline(settings, [session.calibration], keep_trace=keep_trace)
     for span in session.head.sets:
         pipeline.begin_set(span)
+    for fault_s in session.head.faults_s:
+        pipeline.mark_fault(fault_s)
     for item in session.items:
         pipeline.push(item)
     pipeline.finish()
