@@ -121,3 +121,19 @@ def check(trace: Trace, settings: Settings) -> str:
 def _is_told(place: str, told: str) -> bool:
     words = TOLD[place]
     return any(word in told for word in ((words,) if isinstance(words, str) else words))
+
+
+@pytest.mark.parametrize(
+    ("exercise", "target", "steered"),
+    [
+        (Exercise.RAISE, None, False),
+        (Exercise.RAISE, 50.0, False),
+        (Exercise.LOWERING, 75.0, True),
+        (Exercise.SINGLE_LOWERING, None, True),
+        (Exercise.SINGLE_RAISE, None, True),
+    ],
+)
+def test_the_share_of_work_on_one_leg_is_no_symmetry(exercise: Exercise, target: float | None, steered: bool) -> None:
+    trace = heeled(raises((1.0, 1.0, 2.0), 1))
+    symmetry = analyse_trace(trace, Settings(Side.LEFT, target, exercise=exercise)).symmetry
+    assert symmetry.steered is steered and symmetry.limb_symmetry_index_percent is not None

@@ -8,6 +8,7 @@ import numpy as np
 
 from weightshare.exercise import Basis, Repetition, SetSpan
 from weightshare.model import TRACE_COLUMNS, Trace
+from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.endurance import Session
 from weightshare.pipeline.fatigue import AT_LEAST
@@ -51,7 +52,9 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
 
 
 def _symmetry(settings: Settings, tally: Tally) -> SymmetrySummary:
-    steered = settings.target_percent is not None and settings.target_percent != 50.0
+    # on one leg the share is the exercise's, whether or not a target was given
+    alone = settings.exercise is not None and settings.exercise.is_single
+    steered = alone or settings.target_percent not in (None, EVEN_PERCENT)
     injured, uninjured = tally.injured_N, tally.uninjured_N
     if injured is None or uninjured is None:
         return SymmetrySummary(None, None, None, steered)

@@ -28,7 +28,8 @@ class ShareSummary:
 
 @dataclass(frozen=True, slots=True)
 class SymmetrySummary:
-    """Symmetry of mean force in percent; no symmetry at all where the share was steered to a target other than 50."""
+    """Symmetry of mean force in percent; no symmetry at all where the share was steered: to a target other than 50, or
+    by work on one leg."""
 
     limb_symmetry_index_percent: float | None
     symmetry_index_percent: float | None
