@@ -100,6 +100,21 @@ def test_other_settings_hold_from_the_next_sample_on() -> None:
     assert [(hold.start_s, hold.end_s) for hold in tally.holds] == [(8.0, 11.99)]
 
 
+def test_means_are_of_all_samples_whenever_practice_begins() -> None:
+    live, later = stood(), Measure(replace(LEFT75, counting_from_s=8.0))
+    live.push(make_block(seconds(5, 8), 525.0, 175.0))
+    live.configure(replace(LEFT75, counting_from_s=8.0))
+    live.push(make_block(seconds(8, 12), 630.0, 70.0))
+    later.push(make_block(seconds(0, 5), 350.0, 350.0))
+    later.push(make_block(seconds(5, 8), 525.0, 175.0))
+    later.push(make_block(seconds(8, 12), 630.0, 70.0))
+    for measure in (live, later):
+        measure.finish()
+    assert live.tally() == later.tally()
+    assert live.tally().share_mean == pytest.approx((5 * 50.0 + 3 * 75.0 + 4 * 90.0) / 12, abs=0.1)
+    assert live.tally().share_min == pytest.approx(50.0)
+
+
 def test_the_other_sides_load_never_stands_beside_this_sides_share() -> None:
     """The side is changed, and no sample has come yet: what is shown is one side's alone."""
     measure = stood()

@@ -50,22 +50,27 @@ class Measure:
         self.faults_s: list[float] = []
         """Sample times at which a fault was marked; whoever marks one adds it."""
         self._ceiling = self._make_ceiling()
-        self._begin_tally()
+        self._means, self._extremes = Means(), Extremes()
+        self._begin_counts()
         self._newest: Newest | None = None
 
-    def _begin_tally(self) -> None:
-        """Make anew what depends on side and band."""
-        self._means, self._extremes = Means(), Extremes()
+    def _begin_counts(self) -> None:
+        """Make anew what depends on band and exercise."""
         self._hold: HoldStage | None = None
         self._movement: Movement | None = None
 
     def configure(self, settings: Settings) -> None:
-        """Measure against other settings from the next sample on; holds and means begin anew."""
+        """Measure against other settings from the next sample on; what is counted begins anew.
+
+        Means are of all samples, as they are later, but for another side.
+        """
         watched = self._settings.ceiling, self._settings.injured
+        if self._settings.injured is not settings.injured:
+            self._means, self._extremes = Means(), Extremes()
         self._settings = settings
         if watched != (settings.ceiling, settings.injured):
             self._ceiling = self._make_ceiling()
-        self._begin_tally()
+        self._begin_counts()
         if self._interval_s:
             self._make_stages()
 
