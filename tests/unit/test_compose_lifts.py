@@ -170,12 +170,31 @@ def test_while_the_band_itself_moves_nobody_is_told_off(aim: float, state: State
     assert (screen.shape is Shape.RING) is (said == "shifting")
 
 
+def resting(time_s: float, frame: Frame = FRAME, **more: Any) -> Screen:
+    """Return the screen `time_s` into the session; the rest is over at 84.5 s."""
+    return rest_screen(view(Phase.BOTTOM, State.NOBODY, replace(FIRST, to_s=24.5), time_s=time_s, **more), frame)
+
+
+def test_a_rest_says_what_comes_at_its_end() -> None:
+    """It said that the next set waits, and two seconds later the person who sat there was in it."""
+    assert resting(40.0).headline == "Rest. Set 2 waits for you from 0:00 on."
+    assert resting(40.0, basis=Basis.PACED).headline == "Rest. Set 2 begins at 0:00."
+    assert [resting(time_s).headline.endswith("get ready.") for time_s in (79.4, 79.6, 84.4)] == [False, True, True]
+    assert resting(80.0).headline == "Set 2 of 3: get ready."
+
+
+@pytest.mark.parametrize("time_s", [40.0, 82.0, 90.0])
+def test_a_set_without_the_screen_is_told_beforehand(time_s: float) -> None:
+    blind = replace(FRAME, goal=replace(FRAME.goal, blind_sets=(2,)))
+    assert resting(time_s, blind).note == "The next set is without the screen."
+    assert resting(time_s).note == ""
+
+
 def test_in_a_rest_the_next_leg_is_named_where_they_take_turns() -> None:
     single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE, tempo=TEMPO)
     frame = replace(FRAME, settings=single.for_leg(Side.RIGHT), goal=Goal(sets=2, to_exhaustion=True))
-    screen = rest_screen(view(Phase.BOTTOM, State.AT_BOTTOM, SetSpan(1, 10.0, 38.0, Side.LEFT)), frame)
-    assert screen.headline == "Rest now. Next: the right foot."
-    assert rest_screen(view(Phase.BOTTOM, State.AT_BOTTOM, SetSpan(1, 10.0, 38.0)), FRAME).headline.endswith("you.")
+    assert resting(40.0, frame).headline == "Rest. Set 2, on the right foot, waits for you from 0:00 on."
+    assert resting(82.0, frame).headline == "Set 2 of 2, right foot: get ready."
 
 
 def test_who_sits_before_standing_up_is_called_seated() -> None:
@@ -225,18 +244,18 @@ def test_a_sound_that_is_off_is_told_where_an_alarm_would_need_it() -> None:
 
 
 def test_a_rest_has_a_clock_and_the_figures_of_the_set() -> None:
-    resting = view(Phase.BOTTOM, State.NOBODY, replace(FIRST, to_s=24.5))
-    screen = rest_screen(resting, FRAME)
+    screen = resting(40.0)
     rest = screen.rest
     assert screen.step is Step.REST and screen.path is None and screen.key == words.NEXT_SET and rest is not None
     assert (rest.title, rest.left, rest.over) == ("Set 1 of 3 is done", "0:45", False)
     assert rest.left_fraction == pytest.approx(44.5 / 60.0)
-    assert [figure.value for figure in rest.figures] == ["75", "2.0", "80"] and rest.lines == ("2 of 10 raises",)
+    assert [figure.value for figure in rest.figures] == ["90", "2.0", "80"]
+    assert rest.lines == ("2 of 10 raises counted.",)
 
 
 def test_the_clock_goes_on_without_data_and_what_was_done_stays() -> None:
     screen = rest_screen(view(Phase.BOTTOM, State.NOBODY, replace(FIRST, to_s=24.5), age_s=10.0), FRAME)
-    assert screen.rest is not None and screen.rest.left == "0:35" and screen.rest.figures[0].value == "75"
+    assert screen.rest is not None and screen.rest.left == "0:35" and screen.rest.figures[0].value == "90"
     assert screen.shape is Shape.CROSS and screen.state == "link lost"
 
 
@@ -256,6 +275,6 @@ def test_the_summary_of_sets_is_a_table() -> None:
     assert summary is not None and summary.held_s == () and screen.headline.startswith("Well done")
     assert summary.lines == ("3 of 3 sets, 2 raises", "Kept in somewhere")
     assert [row.cells[:3] for row in summary.rows] == [("1", "1", "75 %"), ("2", "1", "75 %"), ("3", "0", "\u2013")]
-    assert summary.rows[2].cells[-1] == "without the screen" and len(summary.heads) == 7
+    assert summary.rows[2].cells[-1] == "Without the screen" and len(summary.heads) == 8
     cut = summary_screen(Practised(shot, Sets((FIRST,))), FRAME)
     assert cut.headline.startswith("The session has ended") and cut.figures.holds == "0 of 3"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -28,9 +29,7 @@ def test_a_headline_at_the_bands_edge_does_not_flicker() -> None:
     shown = [push(steadier, 10.0 + 0.02 * place, state) for place, state in enumerate(states)]
     changes = [place for place in range(1, 120) if shown[place] != shown[place - 1]]
     assert 1 <= len(changes) <= 2.4 / HEADLINE_S
-    assert all(
-        0.02 * (later - earlier) >= HEADLINE_S - 1e-9 for earlier, later in zip(changes, changes[1:], strict=False)
-    )
+    assert all(0.02 * (later - earlier) >= HEADLINE_S - 1e-9 for earlier, later in pairwise(changes))
 
 
 @pytest.mark.parametrize("state", [State.TOO_MUCH, State.ONE_FOOT_OFF])

@@ -11,8 +11,9 @@ from statistics import fmean
 from weightshare.exercise import Basis, Exercise, Rejected, Repetition, SetSpan
 from weightshare.pipeline.sets import SetResult, sum_up
 from weightshare.practice.heel import repetition_height_mm
-from weightshare.practice.prompt import WHY, name_of
+from weightshare.practice.prompt import name_of, why
 from weightshare.practice.screen import Figure
+from weightshare.practice.words import is_inside, whole_percent
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
 
@@ -22,8 +23,10 @@ MOST_LINES = 4
 LOWER_PART = 0.9
 """Under this part of the mean of the set's first raises one is called lower than before."""
 FIRST_FEW = 3
+HALF_PERCENT = 50.0
+"""Who was in the corridor for less than this part of the way down was beside it."""
 FELL_PERCENT, FELL_POINTS = 10.0, 5.0
-"""From here on a fall within a set is told: less is within what a person varies by (common practice, no source)."""
+"""From here on a change within a set is told: less is within what a person varies by (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,30 +68,76 @@ def outcomes(snapshot: Snapshot, spans: Sequence[SetSpan], settings: Settings) -
 
 def main_figures(outcome: Outcome, settings: Settings, goal: Goal) -> tuple[Figure, Figure, Figure]:
     """Return the three figures of a set that matter in this exercise."""
-    exercise, result = settings.exercise, outcome.result
-    down = _share(f"on the {settings.injured} foot, going down", result.share_lowering_percent, settings)
-    time = _lowering_time(outcome, settings)
+    exercise = settings.exercise
     if exercise is not None and exercise.is_single:
         asked = "" if goal.to_exhaustion else f"of {goal.repetitions}"
-        return Figure(name_of(settings), str(outcome.count), "", asked), time, _height(outcome)
+        count = Figure(name_of(settings), str(outcome.count), "", asked)
+        return count, _lowering_time(outcome), _height(outcome) or _corridor(outcome, settings)
     if exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         up = _share(f"on the {settings.injured} foot, going up", rise_share_percent(outcome), settings)
-        return down, up, time
-    return down, time, _height(outcome)
+        return _corridor(outcome, settings), up, _lowering_time(outcome)
+    height = _height(outcome) or Figure("height of the heel", NONE, "", "not measured")
+    return _corridor(outcome, settings), _lowering_time(outcome), height
 
 
 def lines(outcome: Outcome, settings: Settings, goal: Goal) -> tuple[str, ...]:
     """Return what else there is to say of a set, what matters most first."""
     said = [
         _say_count(outcome, settings, goal),
+        say_thirds(outcome, settings),
         _say_supported(outcome),
         _say_lower(outcome, settings),
-        _say_rejected(outcome),
-        _say_fallen_share(outcome),
+        _say_rejected(outcome, settings),
+        _say_change(outcome),
         _say_incomplete(outcome),
         _say_basis(outcome),
     ]
     return tuple(line for line in said if line)[:MOST_LINES]
+
+
+def thirds_percent(outcome: Outcome) -> tuple[float, float, float] | None:
+    """Return the injured side's mean share in the upper, middle and lower third of the way down, percent.
+
+    Only of repetitions of which all three are known; None where there is none.
+    """
+    each = [one.share_lowering_thirds_percent for one in outcome.repetitions]
+    known = [thirds for thirds in each if thirds is not None and None not in thirds]
+    if not known:
+        return None
+    upper, middle, lower = (fmean(third for third in part if third is not None) for part in zip(*known, strict=True))
+    return upper, middle, lower
+
+
+def say_thirds(outcome: Outcome, settings: Settings) -> str:
+    """Return the share by thirds of the way down where they stray: a mean of 75 made of 91 and 60 is not 75.
+
+    They stray where one of them lies outside the band, or under half of the way down was in it.
+    """
+    thirds, own = thirds_percent(outcome), settings.for_leg(outcome.result.working)
+    if thirds is None or own.target_percent is None:
+        return ""
+    part = outcome.result.lowering_in_band_percent
+    if all(is_inside(third, own) for third in thirds) and (part is None or part >= HALF_PERCENT):
+        return ""
+    upper, middle, lower = (whole_percent(third, own) for third in thirds)
+    return f"Going down: {upper} % in the upper part, {middle} % in the middle, {lower} % in the lower part."
+
+
+def say_change(outcome: Outcome) -> str:
+    """Return how far height, share and tempo changed from the set's first repetitions to its last; empty: nowhere."""
+    fatigue = outcome.result.fatigue
+    if fatigue is None:
+        return ""
+    changes = (
+        ("height ", fatigue.height_fall_percent, FELL_PERCENT, "%", ("lower", "higher")),
+        ("share going down ", fatigue.share_fall_points, FELL_POINTS, "points", ("lower", "higher")),
+        ("", fatigue.tempo_fall_percent, FELL_PERCENT, "%", ("slower", "quicker")),
+    )
+    return ", ".join(
+        f"{name}{abs(fall):.0f} {unit} {words[0] if fall > 0 else words[1]}"
+        for name, fall, least, unit, words in changes
+        if fall is not None and abs(fall) >= least
+    )
 
 
 def kept_percent(outcome: Outcome) -> float | None:
@@ -115,48 +164,49 @@ def find_lower(outcome: Outcome, settings: Settings) -> int | None:
     return first + 1 if FIRST_FEW <= first < len(known) else None
 
 
-def say_why(rejected: Iterable[Rejected]) -> str:
-    """Return why lifts were not counted, as `2 the heels were too low, 1 a foot left the plates`."""
+def say_rejected(rejected: Iterable[Rejected], settings: Settings) -> str:
+    """Return why lifts were not counted, as `2 not counted: the heels were too low, 1 not counted: too short`."""
     counted = Counter(one.reason for one in rejected).most_common()
-    return ", ".join(f"{count} {WHY.get(reason, reason)}" for reason, count in counted)
-
-
-def ordinal(number: int) -> str:
-    """Return `number` as 1st, 2nd, 3rd, 4th."""
-    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
+    return ", ".join(f"{count} not counted: {why(reason, settings)}" for reason, count in counted)
 
 
 def _share(label: str, percent: float | None, settings: Settings) -> Figure:
-    aim = "" if settings.target_percent is None else f"aim {settings.target_percent:g}"
-    return Figure(label, _whole(percent), "" if percent is None else "%", aim)
+    return Figure(label, _whole(percent), "" if percent is None else "%", _aim(settings))
 
 
-def _lowering_time(outcome: Outcome, settings: Settings) -> Figure:
+def _corridor(outcome: Outcome, settings: Settings) -> Figure:
+    """Return the part of the way down in the corridor, the mean beside it; where that is not known, the mean alone."""
+    result, label = outcome.result, f"on the {settings.injured} foot, going down"
+    mean, part = result.share_lowering_percent, result.lowering_in_band_percent
+    if part is None:
+        return _share(label, mean, settings)
+    beside = _join("" if mean is None else f"mean {mean:.0f} %", _aim(settings))
+    return Figure("in the corridor, going down", _whole(part), "%", beside)
+
+
+def _lowering_time(outcome: Outcome) -> Figure:
+    """Return how long going down took. Nothing asked stands beside it: a phase is measured from 90 to 10 % of the way,
+    a metronome's lasts from standstill to standstill."""
     lowering_s = outcome.lowering_s
-    asked = "" if settings.tempo is None else f"asked {settings.tempo.lowering_s:g}"
     if lowering_s is None:
-        return Figure("time going down", NONE, "", asked)
-    return Figure("time going down", f"{lowering_s:.1f}", "s", asked)
+        return Figure("time going down", NONE)
+    return Figure("time going down", f"{lowering_s:.1f}", "s")
 
 
-def _height(outcome: Outcome) -> Figure:
-    """Return the height that was kept, else the mean height; where none was measured, the time in the band."""
+def _height(outcome: Outcome) -> Figure | None:
+    """Return the height that was kept, else the mean height; None where none was measured."""
     kept, result = kept_percent(outcome), outcome.result
     if kept is not None and result.fatigue is not None:
         each = result.fatigue.repetitions_each
         return Figure("height kept", _whole(kept), "%", f"last {each} to first {each}")
-    if result.height_mm is not None:
-        return Figure("height of the heel", _whole(result.height_mm), "mm")
-    percent = result.lowering_in_band_percent
-    return Figure("in the corridor, going down", _whole(percent), "" if percent is None else "%")
+    return None if result.height_mm is None else Figure("height of the heel", _whole(result.height_mm), "mm")
 
 
 def _say_count(outcome: Outcome, settings: Settings, goal: Goal) -> str:
     if goal.to_exhaustion:
-        return f"{outcome.count} {name_of(settings, outcome.count)}"
+        return f"{outcome.count} {name_of(settings, outcome.count)} counted."
     if outcome.count < goal.repetitions:
-        return f"{outcome.count} of {goal.repetitions} {name_of(settings, goal.repetitions)}"
+        return f"{outcome.count} of {goal.repetitions} {name_of(settings, goal.repetitions)} counted."
     return ""
 
 
@@ -164,35 +214,49 @@ def _say_supported(outcome: Outcome) -> str:
     supported = sum(bool(one.supported) for one in outcome.repetitions)
     if not supported:
         return ""
-    return f"{supported} of {outcome.count} {'was' if supported == 1 else 'were'} with a hand on the rail"
+    return f"{supported} of {outcome.count} {'was' if supported == 1 else 'were'} with a hand on the rail."
 
 
 def _say_lower(outcome: Outcome, settings: Settings) -> str:
-    number = find_lower(outcome, settings)
-    return "" if number is None else f"from the {ordinal(number)} on lower than before"
-
-
-def _say_rejected(outcome: Outcome) -> str:
-    return f"not counted: {say_why(outcome.rejected)}" if outcome.rejected else ""
-
-
-def _say_fallen_share(outcome: Outcome) -> str:
-    fatigue = outcome.result.fatigue
-    if fatigue is None or fatigue.share_fall_points is None or fatigue.share_fall_points < FELL_POINTS:
+    first = find_lower(outcome, settings)
+    if first is None:
         return ""
-    return f"the weight going down fell by {fatigue.share_fall_points:.0f} points"
+    raise_, last = name_of(settings, 1).capitalize(), outcome.count
+    if first == last:
+        return f"{raise_} {last} was lower than the first ones."
+    return f"{raise_}s {first} {'and' if last == first + 1 else 'to'} {last} were lower than the first ones."
+
+
+def _say_rejected(outcome: Outcome, settings: Settings) -> str:
+    return f"{say_rejected(outcome.rejected, settings)}." if outcome.rejected else ""
+
+
+def _say_change(outcome: Outcome) -> str:
+    said, fatigue = say_change(outcome), outcome.result.fatigue
+    if not said or fatigue is None:
+        return ""
+    each = fatigue.repetitions_each
+    return f"The last {each} against the first {each}: {said}."
 
 
 def _say_incomplete(outcome: Outcome) -> str:
     count = sum(one.incomplete_return for one in outcome.repetitions)
-    return f"{count} rose again before the heel was down" if count else ""
+    return f"{count} rose again before the heel was down." if count else ""
 
 
 def _say_basis(outcome: Outcome) -> str:
     bases = {one.basis for one in outcome.repetitions}
     if Basis.PACED in bases:
-        return "by the metronome: times and height were not measured"
-    return "height was not measured" if Basis.FORCE in bases else ""
+        return "By the metronome: times and height were not measured."
+    return "Height was not measured." if Basis.FORCE in bases else ""
+
+
+def _aim(settings: Settings) -> str:
+    return "" if settings.target_percent is None else f"aim {settings.target_percent:g}"
+
+
+def _join(*parts: str) -> str:
+    return ", ".join(part for part in parts if part)
 
 
 def _whole(figure: float | None) -> str:

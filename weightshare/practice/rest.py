@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from weightshare.exercise import Basis
 from weightshare.practice import prompt, words
 from weightshare.practice.frame import Frame, broken_words, hints, trouble_words, warnings, worst_link
 from weightshare.practice.outcome import lines, main_figures, outcomes
@@ -23,6 +24,7 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
         shape=shape,
         injured=frame.settings.injured,
         rest=rest,
+        note=_note(view, frame),
         hint=hints(frame),
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
@@ -35,15 +37,31 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
 def _words(rest: Rest, view: LiveView, frame: Frame) -> tuple[str, str, Shape]:
     if rest.over:
         return words.state_headline(view.snapshot.state, frame.settings), "the rest is over", Shape.RING
-    settings = frame.settings
-    single = settings.exercise is not None and settings.exercise.is_single and frame.goal.to_exhaustion
-    return words.rest_headline(settings.working_side if single else None), "rest", Shape.RING
+    settings, goal = frame.settings, frame.goal
+    single = settings.exercise is not None and settings.exercise.is_single and goal.to_exhaustion
+    headline = words.rest_headline(
+        _left_s(view, frame),
+        len(view.sets.spans) + 1,
+        goal.sets,
+        next_leg=settings.working_side if single else None,
+        paced=view.snapshot.basis is Basis.PACED,
+    )
+    return headline, "rest", Shape.RING
+
+
+def _note(view: LiveView, frame: Frame) -> str:
+    """Say beforehand that there will be nothing on the screen."""
+    return words.NEXT_BLIND if len(view.sets.spans) + 1 in frame.goal.blind_sets else ""
+
+
+def _left_s(view: LiveView, frame: Frame) -> float:
+    until_s, now_s = view.sets.rest_until_s(frame.goal), view.now_s
+    return 0.0 if until_s is None or now_s is None else max(0.0, until_s - now_s)
 
 
 def _rest(view: LiveView, frame: Frame) -> Rest:
     settings, goal, spans = frame.settings, frame.goal, view.sets.spans
-    until_s, now_s = view.sets.rest_until_s(goal), view.now_s
-    left_s = 0.0 if until_s is None or now_s is None else max(0.0, until_s - now_s)
+    left_s = _left_s(view, frame)
     # the frame is of the set that comes next
     settings = settings.for_leg(spans[-1].working)
     newest = outcomes(view.snapshot, spans[-1:], settings)[-1]

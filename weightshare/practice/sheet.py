@@ -7,13 +7,18 @@ from collections.abc import Callable, Iterator, Sequence
 from weightshare.exercise import Exercise
 from weightshare.pipeline.endurance import judge
 from weightshare.practice import words
-from weightshare.practice.outcome import FELL_PERCENT, FELL_POINTS, NONE, Outcome, rise_share_percent, say_why
+from weightshare.practice.outcome import (
+    NONE,
+    Outcome,
+    rise_share_percent,
+    say_change,
+    say_rejected,
+    thirds_percent,
+)
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import SetRow
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
-
-NOTHING_FELL = "Height, share and pace held from the first to the last."
 
 
 def heads(settings: Settings) -> tuple[str, ...]:
@@ -25,14 +30,35 @@ def row(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[flo
     """Return one set as a row under `heads`."""
     figures = (cell(outcome) for _head, cell in _columns(settings))
     notes = "; ".join(_notes(outcome, settings, goal, faults_s))
+    notes = notes[:1].upper() + notes[1:]
     return SetRow((str(outcome.result.number), str(outcome.count), *figures, notes))
 
 
 def say_fatigue(found: Sequence[Outcome]) -> tuple[str, ...]:
-    """Return a line for each set that fell off towards its end; one that says so where none did."""
-    said = [(outcome.result.number, _say_fall(outcome)) for outcome in found if outcome.result.fatigue is not None]
-    fell = tuple(f"Set {number}: {fall} from the first to the last." for number, fall in said if fall)
-    return fell or ((NOTHING_FELL,) if said else ())
+    """Return a line for each set that was done otherwise towards its end; one that says so where none was."""
+    said = [(outcome, say_change(outcome)) for outcome in found if outcome.result.fatigue is not None]
+    changed = tuple(_say_change(outcome, words_) for outcome, words_ in said if words_)
+    return changed or tuple(_say_held([outcome for outcome, _words in said]))
+
+
+def _say_change(outcome: Outcome, said: str) -> str:
+    assert outcome.result.fatigue is not None
+    each = outcome.result.fatigue.repetitions_each
+    return f"Set {outcome.result.number}, last {each} against first {each}: {said}."
+
+
+def _say_held(found: Sequence[Outcome]) -> Iterator[str]:
+    """Yield what did not change, of what was measured in all sets."""
+    each = [outcome.result.fatigue for outcome in found if outcome.result.fatigue is not None]
+    names = (
+        ("height", [one.height_fall_percent for one in each]),
+        ("share", [one.share_fall_points for one in each]),
+        ("tempo", [one.tempo_fall_percent for one in each]),
+    )
+    held = [name for name, falls in names if None not in falls]
+    if each and held:
+        listed = " and ".join(part for part in (", ".join(held[:-1]), held[-1]) if part)
+        yield f"{listed.capitalize()} held from the first to the last."
 
 
 def say_ceiling(snapshot: Snapshot, settings: Settings) -> tuple[str, ...]:
@@ -61,7 +87,9 @@ def _columns(settings: Settings) -> tuple[tuple[str, Callable[[Outcome], str]], 
     height = ("height", lambda one: _unit(one.result.height_mm, " mm"))
     if exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         return down, up, band, time
-    return (time, height) if exercise is not None and exercise.is_single else (down, band, time, height)
+    if exercise is not None and exercise.is_single:
+        return time, height
+    return down, ("in thirds", lambda one: _thirds(one, settings)), band, time, height
 
 
 def _notes(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[float]) -> Iterator[str]:
@@ -71,7 +99,7 @@ def _notes(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[
     if supported:
         yield f"{supported} with a hand on the rail"
     if outcome.rejected:
-        yield f"not counted: {say_why(outcome.rejected)}"
+        yield say_rejected(outcome.rejected, settings)
     if goal.to_exhaustion:
         verdict = judge(
             outcome.repetitions,
@@ -84,18 +112,9 @@ def _notes(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[
             yield f"{verdict.count} until {verdict.reason}"
 
 
-def _say_fall(outcome: Outcome) -> str:
-    fatigue = outcome.result.fatigue
-    if fatigue is None:
-        return ""
-    falls = (
-        ("height fell by", fatigue.height_fall_percent, FELL_PERCENT, "%"),
-        ("share going down fell by", fatigue.share_fall_points, FELL_POINTS, "points"),
-        ("pace fell by", fatigue.tempo_fall_percent, FELL_PERCENT, "%"),
-    )
-    return ", ".join(
-        f"{words_} {fall:.0f} {unit}" for words_, fall, least, unit in falls if fall is not None and fall >= least
-    )
+def _thirds(outcome: Outcome, settings: Settings) -> str:
+    thirds, own = thirds_percent(outcome), settings.for_leg(outcome.result.working)
+    return NONE if thirds is None else " ".join(words.whole_percent(third, own) for third in thirds)
 
 
 def _unit(figure: float | None, unit: str, digits: int = 0) -> str:

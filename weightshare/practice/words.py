@@ -48,13 +48,11 @@ ZERO_HINT = "F5 takes the zero again"
 RETRY_HINT = "F5 tries again"
 CLASH_HEADLINE = "Change the target or the limit of load."
 """What is asked for before practice where the target is over the ceiling."""
+GET_READY_S = 5.0
+"""So long before a rest is over one is told to get ready, s (common practice, no source)."""
+NEXT_BLIND = "The next set is without the screen."
 SET_HINT, FAULT_HINT = "Key N ends the set", "Key M marks a fault"
 STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
-
-
-def rest_headline(next_leg: Side | None) -> str:
-    """Return what to do in a rest; `next_leg` is the one that works alone after it, where the legs take turns."""
-    return "Rest now. The next set waits for you." if next_leg is None else f"Rest now. Next: the {next_leg} foot."
 
 
 def state_words(state: State) -> str:
@@ -175,6 +173,19 @@ def unread_words(limit_N: float | None) -> str:
 def blind_words(number: int, asked: int) -> str:
     """Return which set is done without the screen."""
     return f"set {number} of {asked}, without the screen"
+
+
+def rest_headline(left_s: float, number: int, asked: int, *, next_leg: Side | None = None, paced: bool = False) -> str:
+    """Return what to do in a rest with `left_s` to go until set `number` of `asked`.
+
+    The set is open from then on, and waits for the person; where the metronome leads (`paced`) it begins. `next_leg` is
+    the one that works alone in it, where the legs take turns.
+    """
+    if left_s <= GET_READY_S:
+        leg = "" if next_leg is None else f", {next_leg} foot"
+        return f"Set {number} of {asked}{leg}: get ready."
+    leg = "" if next_leg is None else f", on the {next_leg} foot,"
+    return f"Rest. Set {number}{leg} {'begins at 0:00' if paced else 'waits for you from 0:00 on'}."
 
 
 def stop_headline(reason: str) -> str:
