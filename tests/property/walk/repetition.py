@@ -25,6 +25,8 @@ from tests.property.walk.lift import (
 from tests.property.walk.row import GAP, LowPass, Sample, Task, filter_rows, judge, weigh
 
 SHORT_S = 0.5
+STILL_S = 0.5
+"""So long before a rise the heel has to be read: else it may have been on its way up already."""
 NO_REFERENCE_MM = 60.0
 
 
@@ -149,13 +151,12 @@ class Walker:
         return next((reason for reason, holds in reasons.items() if holds), None)
 
     def hidden(self, instants: Instants | None) -> bool:
-        """Whether a gap lies between the start and the end of what would be a repetition."""
+        """Whether a gap lies between half a second before the start and the end of what would be a repetition."""
         if instants is None:
             return False
-        return any(
-            b.after_gap and b.time_s >= instants.start_s and a.time_s <= instants.end_s
-            for a, b in pairwise(self.course)
-        )
+        start_s, end_s = instants.start_s - STILL_S, instants.end_s
+        gap = any(b.after_gap and b.time_s > start_s and a.time_s <= end_s for a, b in pairwise(self.course))
+        return gap or self.course[0].time_s > start_s
 
     def steps_off(self, row: Sample) -> bool:
         if row.missing or row.away or not row.weighed:
@@ -175,7 +176,8 @@ class Walker:
         way = instants.plateau - instants.after
         levels = instants.plateau - 0.1 * way, instants.plateau - 0.9 * way
         other = "right" if task.injured == "left" else "left"
-        heights = {side: self.height(side, lift, parted) for side in ("left", "right")}
+        resting = "right" if task.working == "left" else "left"
+        heights = {task.working: instants.height, resting: self.height(resting, lift, parted)}
         at_top = [one for one in samples if top_s <= one.time_s <= lowering_s and not math.isnan(one.share)]
         tops = [reading for reading in self.course if top_s <= reading.time_s <= lowering_s]
         whole = [sample for sample in samples if start_s <= sample.time_s <= end_s]
@@ -217,9 +219,9 @@ class Walker:
         course = self.courses.get(side, [])
         window = [k for k in range(len(course)) if since_s <= course[k].time_s < begin_s]
         within = [k for k in range(len(course)) if begin_s <= course[k].time_s <= end_s]
-        gaps = [(a.time_s, b.time_s) for a, b in pairwise(course) if b.after_gap]
-        unread = any(a_s < end_s and b_s > begin_s for a_s, b_s in gaps)
-        if not window or not within or unread or end_s - course[within[-1]].time_s > GAP * self.interval_s:
+        marks = [self.samples[0].time_s, *(reading.time_s for reading in course), self.samples[-1].time_s]
+        longest_s = max((b - a for a, b in pairwise(marks) if a < end_s and b > since_s), default=0.0)
+        if not window or not within or longest_s > GAP * self.interval_s:
             return None
         low = min(course[k].height for k in window)
         return plateau_over(course, within, low) - low
