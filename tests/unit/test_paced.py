@@ -161,6 +161,13 @@ def test_two_readings_may_be_missing() -> None:
     assert len(counter.repetitions) == 4
 
 
+@pytest.mark.parametrize("leg", Side)
+def test_on_the_other_leg_its_own_share_is_asked_for(leg: Side) -> None:
+    alone = shared(TIME_S, 97.0 if leg is Side.LEFT else 3.0)
+    counter = count(alone, replace(SET, working=leg), exercise=Exercise.SINGLE_RAISE, target_percent=97.0)
+    assert [one.lowering_in_band_percent for one in counter.repetitions] == [100.0] * 4
+
+
 @pytest.mark.parametrize(("leg", "found"), [(Side.LEFT, 0), (Side.RIGHT, 4), (None, 0)])
 def test_in_single_leg_work_only_the_working_foot_has_to_stand(leg: Side | None, found: int) -> None:
     motion = make_motion(TIME_S, 0.0, 700.0)

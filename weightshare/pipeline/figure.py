@@ -59,6 +59,12 @@ def find_band(settings: Settings, row: int) -> Band | None:
     return Band(target, settings.tolerance_percent, settings.one_sided)
 
 
+def is_supported(plates_percent: Floats) -> bool | None:
+    """Return whether part of the body was not on the plates (percent, shape (n,)) at some time; None: not known."""
+    known = plates_percent[~np.isnan(plates_percent)]
+    return bool((known < SUPPORTED_BELOW_PERCENT).any()) if known.size else None
+
+
 class LiftFigures:
     """Makes repetitions of lifts. `warnings` says why a figure is None, once each."""
 
@@ -91,6 +97,7 @@ class LiftFigures:
                 (shape.lowering_s, shape.end_s),
             )
         )
+        time_s, rows = around
         heights = self._heights(around, lift, shape, row)
         shares = rise.share_percent(), top.share_percent(), lowering.share_percent()
         self._warn(shares, heights)
@@ -115,9 +122,9 @@ class LiftFigures:
             height_uninjured_mm=heights[1],
             load_travel_injured_J=travel[0],
             load_travel_uninjured_J=travel[1],
-            top_height_sd_mm=_find_unsteadiness(around, shape, around[1][row]),
+            top_height_sd_mm=_find_unsteadiness(around, shape, rows[row]),
             top_share_sd_points=top.unsteadiness_points(),
-            supported=_is_supported(around, shape),
+            supported=is_supported(rows[Rows.PLATES_PERCENT, (time_s >= shape.start_s) & (time_s <= shape.end_s)]),
             incomplete_return=shape.incomplete_return,
         )
 
@@ -166,10 +173,3 @@ def _find_unsteadiness(around: tuple[Floats, Floats], shape: Shape, values: Floa
     time_s, _ = around
     top = (time_s >= shape.top_s) & (time_s <= shape.lowering_s)
     return find_unsteadiness(time_s[top], values[top])
-
-
-def _is_supported(around: tuple[Floats, Floats], shape: Shape) -> bool | None:
-    time_s, rows = around
-    plates = rows[Rows.PLATES_PERCENT, (time_s >= shape.start_s) & (time_s <= shape.end_s)]
-    known = plates[~np.isnan(plates)]
-    return bool((known < SUPPORTED_BELOW_PERCENT).any()) if known.size else None

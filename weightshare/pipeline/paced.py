@@ -12,11 +12,10 @@ from weightshare.exercise import CUT_OFF, UNREAD, Basis, Rejected, Repetition, S
 from weightshare.model import Bools, Floats
 from weightshare.pipeline.band import Band
 from weightshare.pipeline.block import GAP_INTERVALS
-from weightshare.pipeline.figure import FIGURES, UNREAD_SHARE, LiftFigures, Rows, to_rows
+from weightshare.pipeline.figure import FIGURES, UNREAD_SHARE, LiftFigures, Rows, find_band, is_supported, to_rows
 from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.tape import Tape
-from weightshare.pipeline.weight import SUPPORTED_BELOW_PERCENT
 
 METRONOME = "phases of repetitions are the metronome's: they were not measured"
 NO_HEIGHT = "heights and load x heel travel are not known: repetitions were counted by the metronome"
@@ -62,8 +61,6 @@ class PacedCounter:
         self.warnings: list[str] = []
         """Why a figure is None, once each."""
         self._load = LiftFigures(ground)
-        target = ground.settings.target_percent
-        self._band = None if target is None else Band.of(ground.settings)
         self._tape = Tape(len(Rows))
         self._spans: list[SetSpan] = []
         """Those that still have cycles to come, in order."""
@@ -142,24 +139,26 @@ class PacedCounter:
         start_s, end_s = cycle.start_s + delay_s, cycle.end_s + delay_s
         inside = (time_s >= start_s) & (time_s <= end_s)
         rows = self._tape.values[:, inside]
-        reason = UNREAD if self._has_gap(inside, start_s, end_s) else self._find_load_reason(rows)
+        row = self._row()
+        reason = UNREAD if self._has_gap(inside, start_s, end_s) else self._load.find_load_reason(rows, row)
         if reason:
             self.rejected.append(Rejected(cycle.start_s, cycle.end_s, reason))
         else:
-            self.repetitions.append(self._make(cycle, rows))
+            self.repetitions.append(self._make(cycle, rows, find_band(self._ground.settings, row)))
 
     def _has_gap(self, inside: Bools, start_s: float, end_s: float) -> bool:
         read_s = self._tape.time_s[inside & (self._tape.values[Rows.MISSING] == 0.0)]
         steps_s = np.diff(read_s, prepend=start_s, append=min(end_s, float(self._tape.time_s[-1])))
         return bool((steps_s > GAP_INTERVALS * self._ground.interval_s).any())
 
-    def _find_load_reason(self, rows: Floats) -> str:
+    def _row(self) -> int:
+        """Return the row of the leg that works in the first set."""
         settings, leg = self._ground.settings, self._spans[0].working
-        working = settings.working_side if leg is None else leg
-        row = Rows.INJURED_MM if working is settings.injured else Rows.UNINJURED_MM
-        return self._load.find_load_reason(rows, row)
+        single = settings.exercise is not None and settings.exercise.is_single
+        working = leg if single and leg is not None else settings.working_side
+        return Rows.INJURED_MM if working is settings.injured else Rows.UNINJURED_MM
 
-    def _make(self, cycle: Cycle, rows: Floats) -> Repetition:
+    def _make(self, cycle: Cycle, rows: Floats, band: Band | None) -> Repetition:
         instants = cycle.start_s, cycle.top_s, cycle.lowering_s, cycle.end_s
         read = [instant + self._ground.delay_s for instant in instants]
         rise, top, lowering = (Stretch.of(self._tape, FIGURES, begin, end) for begin, end in pairwise(read))
@@ -176,10 +175,10 @@ class PacedCounter:
             share_top_percent=shares[1],
             share_lowering_percent=shares[2],
             share_lowering_thirds_percent=lowering.thirds_percent(still_s, float(still_s[0]), 0.0),
-            lowering_in_band_percent=None if self._band is None else lowering.in_band_percent(self._band),
+            lowering_in_band_percent=None if band is None else lowering.in_band_percent(band),
             lowering_least_N=lowering.least_N(),
             top_share_sd_points=top.unsteadiness_points(),
-            supported=_is_supported(rows[Rows.PLATES_PERCENT]),
+            supported=is_supported(rows[Rows.PLATES_PERCENT]),
         )
 
     def _find_phases(self, time_s: Floats) -> PhaseNumbers:
@@ -207,8 +206,3 @@ class PacedCounter:
     def _warn(self, words: str) -> None:
         if words not in self.warnings:
             self.warnings.append(words)
-
-
-def _is_supported(plates_percent: Floats) -> bool | None:
-    known = plates_percent[~np.isnan(plates_percent)]
-    return bool((known < SUPPORTED_BELOW_PERCENT).any()) if known.size else None
