@@ -59,7 +59,7 @@ def test_what_passed_before_practice_is_not_alarmed_about_later() -> None:
 def test_a_load_that_cannot_be_read_is_an_alarm_of_its_own(missing: LiveView) -> None:
     alarm = AlarmKeeper().push(missing, TWENTY)
     assert alarm is not None and alarm.kind is AlarmKind.UNREAD
-    assert alarm.headline == "Hold the rail. Take the weight off your left foot."
+    assert alarm.headline == "Hold the rail. Ease the weight off your left foot."
     assert alarm.words.startswith("The load on it cannot be read")
 
 

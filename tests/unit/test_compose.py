@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from tests.shown import snapshot
+from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.compose import practise_screen
@@ -186,3 +187,19 @@ def test_each_kind_of_state_has_its_own_mark() -> None:
     assert marks[State.IN_BAND] is Shape.DISC
     assert len({marks[State.IN_BAND], marks[State.TOO_LITTLE], marks[State.TOO_MUCH], marks[State.ONE_FOOT_OFF]}) == 4
     assert [state for state, mark in marks.items() if mark is Shape.DISC] == [State.IN_BAND]
+
+
+def test_without_a_target_nothing_is_to_be_held() -> None:
+    """A goal stood there that nobody could reach, and the summary told seconds in a band that there was not."""
+    free = replace(FRAME, settings=Settings(Side.RIGHT))
+    figures = practise_screen(view(State.STANDING), free).figures
+    assert (figures.held, figures.held_goal, figures.stones, figures.holds) == ("", "", 0, "")
+    summary = summary_screen(Practised(snapshot(State.STANDING, time_in_band_s=9.0)), free).summary
+    assert summary is not None and summary.lines == ("No target was set: there was nothing to hold.",)
+
+
+def test_a_raise_that_was_held_ends_with_the_heels_down() -> None:
+    heels = replace(FRAME, settings=replace(FRAME.settings, exercise=Exercise.HEEL_HOLD))
+    done = view(held_s=30.5, holding=True)
+    assert practise_screen(done, heels).headline == "Hold 1 of 3 is done. Heels down, slowly, and rest."
+    assert practise_screen(done, FRAME).headline == "Hold 1 of 3 is done. Ease back and rest."

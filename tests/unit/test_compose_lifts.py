@@ -10,7 +10,7 @@ import pytest
 
 from tests.shown import snapshot
 from tests.unit.series import make_raise
-from weightshare.exercise import Basis, Ceiling, Exercise, Phase, Rejected, Repetition, SetSpan, Tempo
+from weightshare.exercise import Basis, Ceiling, CeilingEvent, Exercise, Phase, Rejected, Repetition, SetSpan, Tempo
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.coach import Sets
@@ -265,6 +265,31 @@ def test_a_rest_that_is_over_says_so_and_what_is_missing() -> None:
     assert screen.rest is not None and screen.rest.over and screen.rest.left == "0:00"
     assert screen.headline == "Step on: one foot on each plate."
     assert rest_screen(over, replace(FRAME, goal=replace(FRAME.goal, rest_s=0.0))).rest is not None
+
+
+def test_who_passed_the_limit_is_not_praised() -> None:
+    """Two alarms, seven seconds over the limit, and then `Well done`."""
+    limited = replace(FRAME, settings=replace(LOWERING, ceiling=Ceiling(kg=55.0)), goal=Goal(sets=1))
+    events = (
+        CeilingEvent(12.0, 13.0, 600.0),
+        CeilingEvent(20.0, 21.0, None, unread=True),
+        CeilingEvent(22.0, 24.0, 590.0),
+    )
+    done = Practised(view(ceiling_events=events).snapshot, Sets((replace(FIRST, to_s=30.0),)))
+    assert summary_screen(done, limited).headline == "The limit of load was passed 2 times. Step off now."
+    calm = Practised(view(ceiling_events=events[1:2]).snapshot, done.sets)
+    assert summary_screen(calm, limited).headline.startswith("Well done")
+
+
+def test_the_foot_that_was_off_as_asked_is_no_fault_on_the_screen() -> None:
+    single = replace(FRAME, settings=Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_LOWERING, tempo=TEMPO))
+    screen = practise_screen(view(Phase.BOTTOM, State.ONE_FOOT_OFF), single)
+    assert (screen.state, screen.shape) == ("at the bottom", Shape.RING)
+
+
+def test_an_overload_is_marked_in_a_blind_set_too() -> None:
+    screen = practise_screen(view(Phase.LOWERING, State.OVERLOAD, replace(FIRST, blind=True)), FRAME)
+    assert (screen.state, screen.shape) == ("overload", Shape.CROSS) and "step off" in screen.headline
 
 
 def test_the_summary_of_sets_is_a_table() -> None:

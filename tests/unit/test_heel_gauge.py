@@ -55,7 +55,15 @@ def test_a_full_raise_is_the_stages_or_the_mean_of_those_so_far_or_a_first_guess
     ):
         gauge = HeelGauge()
         seen(gauge, shot(0.0, 0.0), settings)
-        assert seen(gauge, shot(0.0, 40.0, repetitions=repetitions), settings).right == pytest.approx(40.0 / full_mm)
+        heels = seen(gauge, shot(40.0, 40.0, repetitions=repetitions), settings)
+        assert getattr(heels, settings.working_side) == pytest.approx(40.0 / full_mm)
+
+
+def test_a_foot_that_hangs_has_no_height() -> None:
+    """In single-leg raises the other foot's heel filled its gauge to the top."""
+    single = replace(LOWERING, exercise=Exercise.SINGLE_RAISE, working=Side.LEFT)
+    heels = seen(HeelGauge(), shot(40.0, 120.0), single)
+    assert heels.left is not None and heels.right is None
 
 
 @pytest.mark.parametrize(

@@ -299,5 +299,9 @@ def test_what_came_of_the_ceiling() -> None:
         "Over the limit of 20.0 kg 2 times, at most 26.5 kg, for 1.2 s in all.",
         "For 3.2 s the load could not be read.",
     )
+    unseen = snapshot(ceiling_N=196.133, ceiling_events=(unread,))
+    assert sheet.say_ceiling(unseen, settings)[0] == "Not seen over the limit of 20.0 kg.", (
+        "nobody knows that it never was"
+    )
     assert sheet.say_ceiling(snapshot(ceiling_N=196.133), settings) == ("Never over the limit of 20.0 kg.",)
     assert sheet.say_ceiling(shot, LOWERING) == ()

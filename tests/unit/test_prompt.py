@@ -14,6 +14,7 @@ from weightshare.model import Side
 from weightshare.practice.prompt import (
     WHY,
     blind_headline,
+    is_back_down,
     is_seated,
     lift_headline,
     name_of,
@@ -147,6 +148,23 @@ def test_a_metronome_leads_in() -> None:
     shot = snapshot(State.AT_BOTTOM, phase=Phase.BOTTOM, basis=Basis.PACED)
     assert lift_headline(shot, LOWERING, waits=False, opening="Set 1 of 3") == "Count the beats: four, then rise."
     assert lift_headline(shot, LOWERING, waits=False) == "Heels down. Rest a moment."
+    counted = [lift_headline(shot, LOWERING, waits=False, opening="Set 1 of 3", lead_s=s) for s in (3.9, 3.0, 0.2)]
+    assert counted == ["Rise in 4.", "Rise in 3.", "Rise in 1."]
+
+
+@pytest.mark.parametrize(
+    ("exercise", "words"),
+    [
+        (Exercise.SINGLE_LOWERING, "Left foot back on. Rest a moment."),
+        (Exercise.SINGLE_RAISE, "Rest, both feet down if you like."),
+    ],
+)
+def test_who_came_down_on_one_foot_as_was_asked_is_not_told_off(exercise: Exercise, words: str) -> None:
+    """Each lowering on one leg ended with `one foot is off` and `Put both feet on the plates`."""
+    single = Settings(Side.RIGHT, 100.0, exercise=exercise)
+    alone = snapshot(State.ONE_FOOT_OFF, phase=Phase.BOTTOM)
+    assert is_back_down(alone, single) and lift_headline(alone, single, waits=True) == words
+    assert not is_back_down(alone, LOWERING) and not is_back_down(replace(alone, phase=Phase.RISE), single)
 
 
 def test_a_blind_set_tells_what_to_do_and_nothing_of_how_it_goes() -> None:

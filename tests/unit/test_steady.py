@@ -9,6 +9,7 @@ import pytest
 
 from tests.shown import snapshot
 from weightshare.model import Side
+from weightshare.practice import words
 from weightshare.practice.screen import Figures, Screen, Shape, Step
 from weightshare.practice.steady import HEADLINE_S, Steadier
 from weightshare.state import State
@@ -18,7 +19,7 @@ LINES = {State.TOO_LITTLE: MORE, State.IN_BAND: GOOD, State.TOO_MUCH: EASE, Stat
 
 
 def push(steadier: Steadier, time_s: float, state: State, *, asking: bool = False, said: str = "", **more: Any) -> str:
-    values: dict[str, Any] = {"headline": LINES[state], "state": said or str(state), "shape": Shape.DISC} | more
+    values: dict[str, Any] = {"headline": LINES.get(state, ""), "state": said or str(state), "shape": Shape.DISC} | more
     screen = Screen(Step.PRACTISE, injured=Side.LEFT, **values)
     return steadier.push(screen, snapshot(state, time_s=time_s), asking=asking).headline
 
@@ -67,3 +68,11 @@ def test_figures_are_held_for_a_fifth_of_a_second_in_the_same_state() -> None:
         screen = Screen(Step.PRACTISE, "", state, Shape.DISC, Side.LEFT, Figures(share=share))
         shown.append(steadier.push(screen, snapshot(time_s=time_s)).figures.share)
     assert shown == ["72", "72", "69"]
+
+
+def test_who_was_told_to_step_off_is_told_so_long_enough() -> None:
+    """An overload came and went within a second, and the next repetition was asked for."""
+    steadier, off = Steadier(), words.practise_headline(State.OVERLOAD, Side.LEFT)
+    push(steadier, 10.0, State.OVERLOAD, headline=off)
+    after = (11.0, State.IN_BAND), (12.0, State.TOO_MUCH), (12.9, State.IN_BAND), (13.1, State.IN_BAND)
+    assert [push(steadier, time_s, state) for time_s, state in after] == [off, off, off, GOOD]

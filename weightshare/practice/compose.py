@@ -8,6 +8,7 @@ from weightshare.practice import prompt, words
 from weightshare.practice.coach import find_verdict, own_repetitions
 from weightshare.practice.figure import missing_figures, practise_figures
 from weightshare.practice.frame import (
+    BROKEN,
     Frame,
     broken_words,
     hints,
@@ -36,14 +37,12 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
     aids = aids or Aids()
     path = practise_path(view, frame, step, aids)
     verdict = _find_verdict(view, frame)
-    # who sits and is about to stand up is not absent, and leans on no rail
-    seated, shifts = prompt.is_seated(snapshot, settings), _shifts(snapshot, settings)
-    said = words.SEATED if seated else words.SHIFTING if shifts else words.state_words(snapshot.state)
+    neutral = _neutral_words(snapshot, settings)
     return Screen(
         step=step,
         headline=words.ASK_TO_END if frame.asking else _headline(view, frame, step, path, verdict),
-        state=said,
-        shape=Shape.RING if seated or shifts else shape_of(snapshot.state, settings.injured),
+        state=neutral or words.state_words(snapshot.state),
+        shape=Shape.RING if neutral else shape_of(snapshot.state, settings.injured),
         injured=settings.injured,
         figures=practise_figures(view, frame, step),
         path=path,
@@ -65,9 +64,16 @@ def _find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
     return find_verdict(span, view.snapshot, view.sets, frame.settings)
 
 
-def _shifts(snapshot: Snapshot, settings: Settings) -> bool:
-    """Return whether the band itself moves just now: who is quicker, or slower, than it does nothing wrong."""
-    return snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH) and prompt.is_bending(snapshot, settings)
+def _neutral_words(snapshot: Snapshot, settings: Settings) -> str:
+    """Return the state in words where that of the load would tell off who does as asked; else nothing."""
+    if prompt.is_seated(snapshot, settings):
+        # who sits and is about to stand up is not absent, and leans on no rail
+        return words.SEATED
+    if prompt.is_back_down(snapshot, settings):
+        return str(State.AT_BOTTOM)
+    # who is quicker, or slower, than a band that moves itself does nothing wrong
+    outside = snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH)
+    return words.SHIFTING if outside and prompt.is_bending(snapshot, settings) else ""
 
 
 def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
@@ -82,10 +88,18 @@ def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Ver
         if span is not None and not own_repetitions(span, snapshot):
             opening = prompt.set_words(span, goal)
         waits = path.ahead is None or path.ahead.waits
-        return prompt.lift_headline(snapshot, settings, waits=waits, opening=opening)
+        lead_s = _lead_s(view)
+        return prompt.lift_headline(snapshot, settings, waits=waits, opening=opening, lead_s=lead_s)
     if step is Step.PRACTISE and snapshot.holding and snapshot.held_s >= goal.hold_s:
-        return words.hold_done_headline(snapshot.holds_done(goal.hold_s), goal.holds)
+        up = settings.exercise is Exercise.HEEL_HOLD
+        return words.hold_done_headline(snapshot.holds_done(goal.hold_s), goal.holds, heels_up=up)
     return words.state_headline(snapshot.state, settings)
+
+
+def _lead_s(view: LiveView) -> float | None:
+    """Return how long the metronome still leads in, s; None where it does not."""
+    span, now_s = view.sets.under_way, view.now_s
+    return None if span is None or span.paced_from_s is None or now_s is None else span.paced_from_s - now_s
 
 
 def _key(frame: Frame, step: Step, verdict: Verdict | None) -> str:
@@ -121,11 +135,12 @@ def _blind_screen(view: LiveView, frame: Frame) -> Screen:
     snapshot, settings, span = view.snapshot, frame.settings, view.sets.under_way
     verdict = _find_verdict(view, frame)
     assert span is not None
+    broken = snapshot.state in BROKEN
     return Screen(
         step=Step.PRACTISE,
         headline=words.ASK_TO_END if frame.asking else prompt.blind_headline(snapshot, settings, frame.goal),
-        state=words.blind_words(span.number, frame.goal.sets),
-        shape=Shape.NONE,
+        state=words.state_words(snapshot.state) if broken else words.blind_words(span.number, frame.goal.sets),
+        shape=Shape.CROSS if broken else Shape.NONE,
         injured=settings.injured,
         figures=Figures(),
         path=Path(hidden=True, solid=False, cued=False),

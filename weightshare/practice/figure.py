@@ -55,6 +55,9 @@ def _aim(view: LiveView, frame: Frame) -> str:
 
 def _count_holds(view: LiveView, frame: Frame, step: Step) -> Figures:
     snapshot, goal = view.snapshot, frame.goal
+    if frame.settings.target_percent is None:
+        # without a band there is nothing to hold
+        return Figures()
     held_s = snapshot.held_s if step is Step.PRACTISE else 0.0
     done = min(snapshot.holds_done(goal.hold_s), goal.holds) if step is Step.PRACTISE else 0
     return Figures(

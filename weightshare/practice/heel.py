@@ -36,6 +36,9 @@ class HeelGauge:
         if snapshot.state not in _ABSENT:
             left = self._rise_mm(Side.LEFT, snapshot.left_height_mm, settings.surface)
             right = self._rise_mm(Side.RIGHT, snapshot.right_height_mm, settings.surface)
+        if settings.exercise is Exercise.SINGLE_RAISE:
+            # the other foot hangs: how high it does says nothing
+            left, right = (left, None) if settings.working_side is Side.LEFT else (None, right)
         goal_mm = _goal_mm(snapshot, settings, known)
         return Heels(
             None if left is None else left / full_mm,

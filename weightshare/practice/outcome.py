@@ -247,7 +247,7 @@ def _say_incomplete(outcome: Outcome) -> str:
 def _say_basis(outcome: Outcome) -> str:
     bases = {one.basis for one in outcome.repetitions}
     if Basis.PACED in bases:
-        return "By the metronome: times and height were not measured."
+        return "Counted by the metronome: whether the heels rose was not measured."
     return "Height was not measured." if Basis.FORCE in bases else ""
 
 

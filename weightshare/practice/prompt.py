@@ -5,6 +5,8 @@ Nobody is asked to stand on one leg but in an exercise on one leg.
 
 from __future__ import annotations
 
+import math
+
 from weightshare.exercise import (
     CUT_OFF,
     FOOT_LEFT,
@@ -27,6 +29,7 @@ from weightshare.task import Goal, Settings
 SHIFTED_POINTS = 0.5
 """So close to the target the band counts as having come to it, points."""
 JUST_SO = "Good, just so."
+BOTH_DOWN = "Rest, both feet down if you like."
 SLOW_S = 1.5
 """A way down that is asked to take at least so long is called slow, s."""
 FIRST = (
@@ -83,14 +86,28 @@ def is_seated(snapshot: Snapshot, settings: Settings) -> bool:
     return seat and snapshot.body_weight_N is not None and left_N + right_N >= PRESENT_N
 
 
-def lift_headline(snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "") -> str:
-    """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that."""
+def is_back_down(snapshot: Snapshot, settings: Settings) -> bool:
+    """Return whether somebody has just come down on one leg, as was asked, and stands on it still."""
+    single = settings.exercise is not None and settings.exercise.is_single
+    return single and snapshot.state is State.ONE_FOOT_OFF and snapshot.phase is Phase.BOTTOM
+
+
+def lift_headline(
+    snapshot: Snapshot, settings: Settings, *, waits: bool, opening: str = "", lead_s: float | None = None
+) -> str:
+    """Return what to do now. `waits`: nothing moves before the person begins; `opening`: what is said before that.
+
+    `lead_s`: so many seconds until the metronome's first repetition; None where it does not lead in.
+    """
+    if is_back_down(snapshot, settings):
+        other = str(settings.working_side.other).capitalize()
+        return f"{other} foot back on. Rest a moment." if settings.exercise is Exercise.SINGLE_LOWERING else BOTH_DOWN
     if snapshot.state in FIRST and not is_seated(snapshot, settings):
         return words.state_headline(snapshot.state, settings)
     if snapshot.phase in (None, Phase.BOTTOM):
         if waits:
             return f"{opening}. {_begin(settings)}" if opening else _begin(settings)
-        return _lead_in(settings) if snapshot.basis is Basis.PACED and opening else _pause(settings)
+        return _lead_in(settings, lead_s) if snapshot.basis is Basis.PACED and opening else _pause(settings)
     if snapshot.phase is Phase.RISE:
         return _rise(snapshot.state, settings)
     return _top(snapshot, settings) if snapshot.phase is Phase.TOP else _down(snapshot.state, settings)
@@ -125,18 +142,24 @@ def reject_note(snapshot: Snapshot, told_s: float, settings: Settings | None = N
 def _begin(settings: Settings) -> str:
     exercise = settings.exercise
     if exercise is Exercise.SINGLE_RAISE:
-        return f"Rise on your {settings.working_side} foot when you are ready."
+        return f"A hand by the rail. Rise on your {settings.working_side} foot."
     if exercise is Exercise.SQUAT:
         return "Bend your knees when you are ready."
     return "Stand up when you are ready." if exercise is Exercise.SIT_TO_STAND else "Rise on both feet when ready."
 
 
-def _lead_in(settings: Settings) -> str:
-    verbs = {Exercise.SQUAT: "go down", Exercise.SIT_TO_STAND: "stand up"}
-    return f"Count the beats: four, then {verbs.get(settings.exercise or Exercise.RAISE, 'rise')}."
+def _lead_in(settings: Settings, lead_s: float | None) -> str:
+    verb = {Exercise.SQUAT: "go down", Exercise.SIT_TO_STAND: "stand up"}.get(
+        settings.exercise or Exercise.RAISE, "rise"
+    )
+    if lead_s is None or lead_s <= 0.0:
+        return f"Count the beats: four, then {verb}."
+    return f"{verb.capitalize()} in {math.ceil(lead_s)}."
 
 
 def _pause(settings: Settings) -> str:
+    if settings.exercise is Exercise.SINGLE_RAISE:
+        return BOTH_DOWN
     posture = {Exercise.SQUAT: "Stand tall", Exercise.SIT_TO_STAND: "Stay seated"}
     return f"{posture.get(settings.exercise or Exercise.RAISE, 'Heels down')}. Rest a moment."
 

@@ -68,12 +68,12 @@ def say_ceiling(snapshot: Snapshot, settings: Settings) -> tuple[str, ...]:
     limit = "the limit" if snapshot.ceiling_N is None else f"the limit of {words.load_kg(snapshot.ceiling_N)}"
     over = [event for event in snapshot.ceiling_events if not event.unread]
     unread_s = sum(event.duration_s or 0.0 for event in snapshot.ceiling_events if event.unread)
-    said = [f"Never over {limit}."]
+    said = [f"Not seen over {limit}." if unread_s else f"Never over {limit}."]
     if over:
         peak_N = max((event.peak_N for event in over if event.peak_N is not None), default=None)
         most = "" if peak_N is None else f", at most {words.load_kg(peak_N)}"
         lasted_s = sum(event.duration_s or 0.0 for event in over)
-        said = [f"Over {limit} {len(over)} {'time' if len(over) == 1 else 'times'}{most}, for {lasted_s:.1f} s in all."]
+        said = [f"Over {limit} {words.times(len(over))}{most}, for {lasted_s:.1f} s in all."]
     return (*said, f"For {unread_s:.1f} s the load could not be read.") if unread_s else tuple(said)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.prompt import FIRST
 from weightshare.practice.screen import Figures, Screen
@@ -13,6 +14,9 @@ FIGURES_S = 0.2
 """Share and load change at most this often in figures, s. The puck shows every sample."""
 HEADLINE_S = 0.6
 """A headline stays at least so long, s: a few words take about as long to read (common practice, no source)."""
+OVERLOAD_S = 3.0
+"""Who was told to step off is told so for at least so long, s."""
+OVERLOADED = words.practise_headline(State.OVERLOAD, Side.LEFT)
 STEADIED = ("share", "load_kg", "load_percent")
 
 
@@ -44,8 +48,10 @@ class Steadier:
         old, old_key, old_s = self._headline
         if screen.headline == old and key == old_key:
             return old
-        at_once = snapshot.state in FIRST or (snapshot.state is State.TOO_MUCH and screen.state != words.SHIFTING)
-        if key == old_key and not at_once and _is_within(HEADLINE_S, old_s, snapshot.time_s):
+        overloaded, too_much = old == OVERLOADED, snapshot.state is State.TOO_MUCH and screen.state != words.SHIFTING
+        at_once = snapshot.state in FIRST or (too_much and not overloaded)
+        span_s = OVERLOAD_S if overloaded else HEADLINE_S
+        if key == old_key and not at_once and _is_within(span_s, old_s, snapshot.time_s):
             return old
         self._headline = screen.headline, key, snapshot.time_s
         return screen.headline

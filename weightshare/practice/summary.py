@@ -33,10 +33,12 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     kept = (f"Kept in {place}",) if place else ()
     summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
     time_s, share = practised.course
+    events = practised.snapshot.ceiling_events if frame.settings.ceiling is not None else ()
+    crossings = sum(not event.unread for event in events)
     said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
     return Screen(
         step=Step.DONE,
-        headline=words.summary_headline(done, asked),
+        headline=words.summary_headline(done, asked, crossings),
         state="done",
         shape=Shape.NONE,
         injured=frame.settings.injured,
@@ -59,8 +61,11 @@ def _sum_holds(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
     under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
     done = snapshot.holds_done(goal.hold_s)
     counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
-    in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
     held_s = snapshot.held_each_s + under_way
+    in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
+    if frame.settings.target_percent is None:
+        # without a band nothing can be held
+        return Summary(lines=(words.NO_TARGET,)), done, goal.holds
     return Summary(held_s=held_s, goal_s=goal.hold_s, lines=(counted, in_band)), done, goal.holds
 
 

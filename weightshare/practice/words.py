@@ -50,6 +50,7 @@ CLASH_HEADLINE = "Change the target or the limit of load."
 """What is asked for before practice where the target is over the ceiling."""
 GET_READY_S = 5.0
 """So long before a rest is over one is told to get ready, s (common practice, no source)."""
+NO_TARGET = "No target was set: there was nothing to hold."
 NEXT_BLIND = "The next set is without the screen."
 SET_HINT, FAULT_HINT = "Key N ends the set", "Key M marks a fault"
 STEER_HINT = "Keys \u2190 \u2192 shift the virtual person's weight"
@@ -80,11 +81,11 @@ def practise_headline(state: State, injured: Side) -> str:
     }[state]
 
 
-def hold_done_headline(done: int, asked: int) -> str:
-    """Return what is said when hold number `done` has reached its goal."""
+def hold_done_headline(done: int, asked: int, *, heels_up: bool = False) -> str:
+    """Return what is said when hold number `done` has reached its goal; `heels_up`: it was held with the heels up."""
     if done >= asked:
-        return "All holds done. Ease back to the middle."
-    return f"Hold {done} of {asked} is done. Ease back and rest."
+        return f"All holds done. {'Heels down, slowly.' if heels_up else 'Ease back to the middle.'}"
+    return f"Hold {done} of {asked} is done. {'Heels down, slowly,' if heels_up else 'Ease back'} and rest."
 
 
 def whole_percent(share: float, settings: Settings) -> str:
@@ -161,7 +162,7 @@ def alarm_note(step: Step, *, over: bool = False) -> str:
 
 def unread_headline(injured: Side) -> str:
     """Return what to do at once where the load cannot be read, and a ceiling is set for it."""
-    return f"Hold the rail. Take the weight off your {injured} foot."
+    return f"Hold the rail. Ease the weight off your {injured} foot."
 
 
 def unread_words(limit_N: float | None) -> str:
@@ -241,9 +242,16 @@ def check_words(verdict: Verdict, named: Side, limit: str = "", *, seated: bool 
     return f"A hand on the rail, lean a little to the {named}.", f"{chair} {limit}".strip()
 
 
-def summary_headline(done: int, asked: int) -> str:
-    """Return how the session ended, in one line."""
+def summary_headline(done: int, asked: int, crossings: int = 0) -> str:
+    """Return how the session ended, in one line; no praise where the limit of load was passed `crossings` times."""
+    if crossings:
+        return f"The limit of load was passed {times(crossings)}. Step off now."
     return "Well done. Step off when you are ready." if done >= asked else "The session has ended. Step off when ready."
+
+
+def times(count: int) -> str:
+    """Return how often, as `1 time` or `2 times`."""
+    return f"{count} {'time' if count == 1 else 'times'}"
 
 
 def source_words(source: str) -> str:
