@@ -18,8 +18,9 @@ from weightshare.pipeline.shift import Shift
 from weightshare.pipeline.tape import Tape
 from weightshare.pipeline.travel import NOISE_M2_S3, Travel, tie
 
-SHORTEST_S = 0.5
-"""A lift whose load is on the forefoot for less is none."""
+SHORTEST_S, LIFTED_MM = 0.5, 11.0
+"""A lift is none that is up by so much, as with the heel up by 15 mm, for less time, or, where the force tells nothing,
+whose load is on the forefoot for less."""
 LOUD = 60.0
 """From noise of so many times that of standing the force tells nothing."""
 LIFT_MM = 8.0
@@ -101,10 +102,11 @@ class Verdicts:
         if not self._is_lift(raised, travel, front):
             return self._lean(raised)
         assert raised.last_s is not None
-        if raised.last_s - raised.first_s < SHORTEST_S:
-            return self.reject(raised.first_s, raised.last_s, SHORT)
         at = Instants()
         told = ascent is not None and sure_lift_mm(travel) >= LIFT_MM and travel.noise <= LOUD * NOISE_M2_S3
+        up_s = travel.time_s[travel.height_mm >= LIFTED_MM] if told else np.array([raised.first_s, raised.last_s])
+        if up_s.size and up_s[-1] - up_s[0] < SHORTEST_S:
+            return self.reject(raised.first_s, raised.last_s, SHORT)
         if ascent is not None and told:
             if possible_lift_mm(travel, errors=1.0) < self.least_mm:
                 return self.reject(raised.first_s, raised.last_s, LOW)
