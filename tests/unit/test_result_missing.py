@@ -10,7 +10,7 @@ import pytest
 
 from tests.unit.heels import heeled
 from tests.unit.plates import lose
-from tests.unit.raises import raises
+from tests.unit.raises import Scene, raises
 from tests.unit.test_result import NOT_ASKED, WORDS, nulls
 from weightshare.exercise import Exercise, SetSpan, Tempo
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Side, Trace
@@ -62,7 +62,7 @@ TOLD = WORDS | {
     "repetitions.lowering_s": BY_FORCE,
     "repetitions.end_s": BY_FORCE,
     "repetitions.rise_duration_s": BY_FORCE,
-    "repetitions.top_duration_s": BY_FORCE,
+    "repetitions.top_duration_s": (*BY_FORCE, "the stay at the bottom"),
     "repetitions.lowering_duration_s": BY_FORCE,
     "repetitions.height_injured_mm": "height",
     "repetitions.height_uninjured_mm": "height",
@@ -72,10 +72,16 @@ TOLD = WORDS | {
     "repetitions.lowering_in_band_percent": ("band", "share of a repetition", *BY_FORCE),
     "repetitions.lowering_least_N": ("share of a repetition", *BY_FORCE),
     "repetitions.share_rise_percent": ("share of a repetition", *BY_FORCE),
-    "repetitions.share_top_percent": ("share of a repetition", "at the top", *BY_FORCE),
+    "repetitions.share_top_percent": ("share of a repetition", "at the top", "the stay at the bottom", *BY_FORCE),
     "repetitions.share_lowering_percent": ("share of a repetition", *BY_FORCE),
     "repetitions.share_lowering_thirds_percent": ("share of a repetition", *BY_FORCE),
-    "repetitions.top_share_sd_points": ("share of a repetition", "at the top", "how steady the top", *BY_FORCE),
+    "repetitions.top_share_sd_points": (
+        "share of a repetition",
+        "at the top",
+        "how steady the top",
+        "the stay at the bottom",
+        *BY_FORCE,
+    ),
     "repetitions.supported": "repetition was supported",
     "sets.height_mm": ("height", "no repetition counted", "repetitions are not known"),
     "sets.load_travel_injured_J": ("height", "no repetition counted", "repetitions are not known"),
@@ -105,6 +111,13 @@ def test_too_few_readings_at_the_top_are_told() -> None:
 @pytest.mark.parametrize("tempo", [(2.0, 2.0, 4.0), (4.0, 3.0, 8.0), (0.5, 0.0, 0.5)])
 def test_what_the_forces_cannot_tell_is_told(tempo: tuple[float, float, float]) -> None:
     check(without(*HEIGHT_COLUMNS)(raises(tempo, 6, turn=0.25).trace()), SETTINGS["a target"])
+
+
+def test_what_a_squat_leaves_out_is_told() -> None:
+    scene = Scene()
+    for _ in range(5):
+        scene.squat(1.5, 0.5, 1.2).rest(1.5)
+    check(scene.trace(), Settings(Side.LEFT, 50.0, exercise=Exercise.SQUAT))
 
 
 def check(trace: Trace, settings: Settings) -> str:

@@ -11,12 +11,12 @@ from weightshare.model import STANDARD_GRAVITY, Floats
 from weightshare.pipeline.ascent import find_ascent
 from weightshare.pipeline.bend import UNREAD_SHARE, Bender, fill_forward
 from weightshare.pipeline.course import Shape
-from weightshare.pipeline.dip import OVER_S, DipTracker, Event
-from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Low, Raised, find_course, find_low
+from weightshare.pipeline.dip import DipTracker, Event
+from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Raised, find_course, find_low
 from weightshare.pipeline.forefoot import Stay
 from weightshare.pipeline.lift import window_min
 from weightshare.pipeline.motion import BOTTOM, LOWERING, UNKNOWN, Ground, PhaseNumbers
-from weightshare.pipeline.onset import OnsetFinder
+from weightshare.pipeline.onset import Onset, OnsetFinder
 from weightshare.pipeline.tape import integrate
 from weightshare.pipeline.travel import LIKELY, Travel, integrate_twice, misfit, tie
 
@@ -39,22 +39,26 @@ GAINED_M_S = 0.03
 STEADY_S = 0.3
 """The force of standing is looked at from so long after standing again."""
 CYCLES_S, LEAST_S = 25.0, 0.4
-"""The force that carries the weight is the mean since an instant of rest so long ago, or less: between two of them it is
-that. It takes the second at least."""
+"""The force that carries the weight is the mean since an instant of rest so long ago, or less: between two of them it
+is that. It takes the second at least."""
 KNOWN_S = 5.0
 """What it was before has the weight of so long a time, ..."""
 CHANGED_PART = 0.01
 """... unless the mean over that time is another by this part."""
 
-NO_DEPTH = "heights and load x heel travel are not known: squats rest on the forces"
+HELD_M_S2 = 0.15
+"""A hand that holds on to something pulls with a part of this acceleration, standard deviation; a squat has more."""
+
+UNSTEADY = "some squats are not known: the force was too unsteady, as of one who holds on to something"
+NO_DEPTH = "heights, load x heel travel and figures of the stay at the bottom are not known: squats rest on the forces"
 
 
 class SquatCounter(Bender):
     """Finds squats in the travel of the centre of mass, from rest to rest; a Counter.
 
-    The lowering comes first: `start_s` is `lowering_s`, where the way down has a tenth of its depth; `top_s` is `end_s`,
-    where a tenth is left of the way up. The stay down there has no figures. Phases: LOWERING on the way down, TOP while
-    down there, RISE on the way up, BOTTOM while standing.
+    The lowering comes first: `start_s` is `lowering_s`, where the way down has a tenth of its depth; `top_s` is
+    `end_s`, where a tenth is left of the way up. The stay down there has no figures. Phases: LOWERING on the way down,
+    TOP while down there, RISE on the way up, BOTTOM while standing.
     """
 
     def __init__(self, ground: Ground) -> None:
@@ -103,7 +107,7 @@ class SquatCounter(Bender):
                 if onset is None:
                     break
                 place = start + onset.place
-                self._begin(onset.rest_s, float(time_s[place]))
+                self._go_down(onset, float(time_s[place]))
                 phases[place] = LOWERING
                 start = place + 1
             else:
@@ -146,7 +150,12 @@ class SquatCounter(Bender):
         signal = self._tape.values[ForceRows.SIGNAL, seen]
         onset = self._onset.push(self._tape.time_s[seen], STANDARD_GRAVITY * (1.0 - signal)) if signal.size else None
         if onset is not None:
-            self._begin(onset.rest_s, now_s)
+            self._go_down(onset, now_s)
+
+    def _go_down(self, onset: Onset, now_s: float) -> None:
+        if self._level_N is None:
+            self._level_N = (STANDARD_GRAVITY - onset.level_m_s2) * self._mass_kg()
+        self._begin(onset.rest_s, now_s)
 
     def _begin(self, rest_s: float, now_s: float, *, continues: bool = False) -> None:
         """Take up a squat that had not begun at `rest_s`."""
@@ -171,7 +180,7 @@ class SquatCounter(Bender):
         return float(time_s[still][-1]) - STILL_S / 2.0 if still.any() else rest_s
 
     def _find_level_N(self, rest_s: float) -> float:
-        """Return the force that carries the weight up to `rest_s`: its mean between instants of rest, and what it was."""
+        """Return the force that carries the weight up to `rest_s`, by its mean between rests and what it was before."""
         self._rests_s = [earlier for earlier in self._rests_s if earlier >= rest_s - CYCLES_S]
         from_s = max(min(self._rests_s, default=rest_s), float(self._tape.time_s[0]))
         before_N, before_s = (0.0, 0.0) if self._level_N is None else (self._level_N, KNOWN_S)
@@ -212,7 +221,8 @@ class SquatCounter(Bender):
         late = time_s >= min(self._tracker.low_s - AROUND_S, now_s - PAUSE_S)
         late &= time_s <= now_s - PAUSE_S / 2.0
         spread = np.abs(speed[last] - speed[first])[late]
-        unlikely = misfit(time_s[late] - dip.rest_s, speed[late], place[late]) / LIKELY
+        course = time_s[late] - dip.rest_s, speed[late], place[late]
+        unlikely = np.array([misfit(*at) for at in zip(*(row.tolist() for row in course), strict=True)]) / LIKELY
         cost = unlikely + np.minimum(spread / PAUSE_M_S, NO_PAUSE) ** 2
         return float(time_s[late][np.argmin(cost)])
 
@@ -227,6 +237,8 @@ class SquatCounter(Bender):
         if ascent is None or depth_mm < DIP_MM:
             return None
         shape = ascent.shape
+        if not self._is_sure(dip, rest_s):
+            return self._warn(UNSTEADY)
         reason = self._find_load_reason(shape.start_s, shape.end_s)
         if not reason and depth_mm < max(LOW_MM, DEEP_PART * median(self._depths_mm) if self._depths_mm else 0.0):
             reason = LOW
@@ -237,6 +249,13 @@ class SquatCounter(Bender):
         self._depths_mm.append(shape.height_mm)
         self.repetitions.append(self._make(shape, travel))
         return None
+
+    def _is_sure(self, dip: Raised, until_s: float) -> bool:
+        """Return whether a hand that holds on to something can not have made it seem so."""
+        if not self._is_supported(dip.rest_s, until_s):
+            return True
+        _, values = self._tape.between(dip.rest_s, until_s)
+        return bool(np.nanstd(values[ForceRows.TOTAL_N]) >= HELD_M_S2 * self._mass_kg())
 
     def _make(self, shape: Shape, travel: Travel) -> Repetition:
         delay_s = self._ground.delay_s
