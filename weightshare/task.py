@@ -86,6 +86,8 @@ def check_together(settings: Settings) -> Settings:
     exercise, basis = settings.exercise, settings.basis
     if settings.working is not None and (exercise is None or not exercise.is_single):
         raise OptionError("--working goes with one leg: --stage single-lowering or single-raise")
+    if settings.one_sided and settings.working_side is not settings.injured:
+        raise OptionError("--one-sided goes with the injured leg: where the other works, it would ask for nothing")
     for option, value in (("--tempo", settings.tempo), ("--basis", basis)):
         if value is not None and exercise is not None and not exercise.is_repeated:
             raise OptionError(f"{option} goes with a stage of repetitions: {exercise} is none")

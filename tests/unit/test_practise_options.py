@@ -180,3 +180,9 @@ def test_an_option_that_cannot_be_names_itself(
 
 def test_to_exhaustion_is_for_repetitions(capsys: pytest.CaptureFixture[str]) -> None:
     assert "--to-exhaustion" in refused(capsys, ["practise", "--headless", "--to-exhaustion"])
+
+
+def test_no_band_without_an_upper_edge_where_the_legs_take_turns(capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["practise", "--headless", "--stage", "single-raise", "--one-sided"]
+    assert "--one-sided" in refused(capsys, [*words, "--to-exhaustion"])
+    assert practise("--stage", "raise", "--one-sided", "--to-exhaustion").settings.one_sided

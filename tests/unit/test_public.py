@@ -66,6 +66,7 @@ def test_words_and_values_are_the_same(frame: pd.DataFrame) -> None:
         ({"reference_height_mm": 1.0}, "--reference-height-mm 1"),
         ({"added_weight_N": float("nan")}, "--added-weight-N nan"),
         ({"exercise": "squat", "basis": "height"}, "--basis height"),
+        ({"exercise": "single-raise", "working": "right", "one_sided": True}, "--one-sided"),
     ],
 )
 def test_what_cannot_be_is_refused_by_its_name(frame: pd.DataFrame, argument: dict[str, Any], option: str) -> None:

@@ -145,9 +145,12 @@ def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
         raise OptionError("--repetitions does not go with --to-exhaustion: how many can be done is what is asked")
     if args.to_exhaustion and settings.working is not None:
         raise OptionError("--working does not go with --to-exhaustion: the legs take turns, to be compared")
+    single = settings.exercise is not None and settings.exercise.is_single
+    if args.to_exhaustion and single and settings.one_sided:
+        raise OptionError("--one-sided does not go with --to-exhaustion on one leg: it is for the injured one alone")
     names = of_holds | of_sets
     given = {names[option]: value for option, value in vars(args).items() if option in names and value is not None}
-    if args.to_exhaustion and settings.exercise is not None and settings.exercise.is_single:
+    if args.to_exhaustion and single:
         given = {"sets": len(Side), **given}
     goal = Goal(**given)
     return replace(goal, blind_sets=_read_numbers(args.blind_sets, goal.sets))
