@@ -25,12 +25,6 @@ def front_part(y_mm: float) -> float:
     return (y_mm + SUPPORT_MM) / (2 * SUPPORT_MM)
 
 
-def place_mm(front: Floats) -> Floats:
-    """Return where the centre of pressure lies (mm, forward of the middle), given the part on the front supports."""
-    place: Floats = (2 * front - 1) * SUPPORT_MM
-    return place
-
-
 def ball_mm(stature_m: float) -> float:
     """Return how far the ball of the foot is before the heel, mm."""
     return 1000.0 * BALL_PART * stature_m
