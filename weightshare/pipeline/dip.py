@@ -70,7 +70,7 @@ class DipTracker:
         self.begin(0.0, np.zeros(1), np.zeros((2, 1)))
 
     def begin(self, begin_s: float, time_s: Floats, course: Floats) -> None:
-        """Take up a squat that began at `begin_s`, with times (n,) and speed and place (2, n) up to the newest sample."""
+        """Take up a squat that began at `begin_s`, with times (n,), speed and place (2, n) up to the newest sample."""
         self.phase, self.since_s, self._begin_s = LOWERING, float(time_s[-1]), begin_s
         self._course = Tape(2)
         self._course.push(time_s, course)
@@ -149,7 +149,9 @@ class DipTracker:
         up = (speed <= -slow) & (place <= (1.0 - UP_PART) * high) & (high >= DEEP_M)
         if self.phase == LOWERING:
             turns |= {RISE: up, TOP: deep & (speed <= SLOW_PART * fastest)}
-            turns[Event.NONE] = (high < DEEP_M) & ((lasts_s >= TRIED_S) | still & (lasts_s >= FALSE_S) & (np.abs(speed) <= SLOW_M_S))
+            turns[Event.NONE] = (high < DEEP_M) & (
+                (lasts_s >= TRIED_S) | still & (lasts_s >= FALSE_S) & (np.abs(speed) <= SLOW_M_S)
+            )
         elif self.phase == TOP:
             turns |= {RISE: up, LOWERING: speed >= ON_M_S, TOP: still}
         elif self.phase == RISE:

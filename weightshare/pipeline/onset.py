@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from weightshare.model import Bools, Floats
 from weightshare.pipeline.bend import add_up, fill_forward
+from weightshare.pipeline.block import Integers
 from weightshare.pipeline.tape import Tape
 
 DOWN_M_S = 0.05
@@ -29,10 +30,14 @@ _ROWS = _SUM, _SQUARES, _PLACE = 0, 1, 2
 
 @dataclass(frozen=True, slots=True)
 class Onset:
-    """With the sample at `place` of what was pushed somebody goes down; at `rest_s` (s) that had not begun yet."""
+    """With the sample at `place` of what was pushed somebody goes down; at `rest_s` (s) that had not begun yet.
+
+    Standing came to `level_m_s2`.
+    """
 
     place: int
     rest_s: float
+    level_m_s2: float
 
 
 class OnsetFinder:
@@ -67,7 +72,7 @@ class OnsetFinder:
         self._last = float(known[-1])
         onset = self._look(old)
         self._tape.let_go(float(time_s[-1]) - LEVEL_S - SLOW_S - 0.1)
-        return None if onset is None else Onset(start + onset.place, onset.rest_s)
+        return None if onset is None else replace(onset, place=start + onset.place)
 
     def _look(self, old: int) -> Onset | None:
         found = [(self._falls(old, window_s), window_s) for window_s in (*WINDOWS_S, SLOW_S)]
@@ -77,12 +82,13 @@ class OnsetFinder:
         place = min(places)
         window_s = next(window_s for falls, window_s in found if falls[place])
         now_s = float(self._tape.time_s[old + place])
-        return Onset(place, max(now_s - 1.2 * window_s - 0.2, float(self._tape.time_s[0])))
+        level = self._find_level(self._tape.time_s.searchsorted([now_s - window_s]))[0]
+        return Onset(place, max(now_s - 1.2 * window_s - 0.2, float(self._tape.time_s[0])), float(level[0]))
 
-    def _falls(self, old: int, window_s: float) -> Bools:
-        """Return for each new sample whether somebody has come to go down within `window_s`, shape (n,)."""
+    def _find_level(self, begin: Integers) -> tuple[Floats, Floats, Bools]:
+        """Return the acceleration of standing before the samples `begin` (k,), for how long it was seen, and whether
+        somebody stood there, shape (k,) each."""
         time_s, sums = self._tape.time_s, self._tape.values
-        begin = time_s.searchsorted(time_s[old:] - window_s)
         first = time_s.searchsorted(time_s[begin] - LEVEL_S)
         seen_s, seen = time_s[begin] - time_s[first], sums[:, begin] - sums[:, first]
         level_s = seen_s + self._level_s
@@ -90,10 +96,18 @@ class OnsetFinder:
         stands = level_s >= LEAST_S
         if not self._level_s:
             stands &= seen[_SQUARES] * seen_s - seen[_SUM] ** 2 <= (STILL_M_S2 * seen_s) ** 2
+        return level, level_s, stands
+
+    def _falls(self, old: int, window_s: float) -> Bools:
+        """Return for each new sample whether somebody has come to go down within `window_s`, shape (n,)."""
+        time_s, sums = self._tape.time_s, self._tape.values
+        begin = time_s.searchsorted(time_s[old:] - window_s)
+        level, level_s, stands = self._find_level(begin)
         lasts_s, before = time_s[old:] - time_s[begin], sums[_SUM, begin]
         speed = sums[_SUM, old:] - before - level * lasts_s
         if window_s < SLOW_S:
-            return stands & (speed >= DOWN_M_S)
+            soon: Bools = stands & (speed >= DOWN_M_S)
+            return soon
         place = sums[_PLACE, old:] - sums[_PLACE, begin] - before * lasts_s - level * lasts_s**2 / 2.0
         falls: Bools = (level_s >= SLOW_LEVEL_S) & stands & (speed >= SLOW_M_S) & (place >= SLOW_M)
         return falls
