@@ -20,7 +20,6 @@ def test_the_part_on_the_front_supports_says_where_the_load_lies() -> None:
     ball_y_mm = body.HEEL_Y_MM + body.ball_mm(1.72)
     assert ball_y_mm == pytest.approx(92.0, abs=0.1)
     assert body.front_part(ball_y_mm) == pytest.approx(0.883, abs=0.001)
-    assert body.place_mm(np.array([0.42, 0.883])) == pytest.approx([-19.2, 91.9], abs=0.1)
 
 
 def test_a_sensor_forward_of_the_heel_sees_less_of_its_height() -> None:

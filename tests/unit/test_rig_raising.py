@@ -13,6 +13,7 @@ from weightshare.scales.rig.people import RAISING
 from weightshare.scales.rig.plan import STANDING_FRONT, Deed, Lane
 
 NAMES = [profile.name for profile in RAISING]
+LIFTERS = [profile.name for profile in RAISING if not profile.manner.leans_only]
 HEEL_RAISES = [exercise for exercise in Exercise if exercise.lifts_heels and exercise is not Exercise.HEEL_HOLD]
 G = 9.80665
 SLOW = Tempo(1.0, 1.0, 2.0, 3.0)
@@ -68,12 +69,11 @@ def test_the_total_is_mass_times_gravity_and_acceleration_of_the_course(name: st
     assert np.corrcoef(smooth_total, smooth_expected)[0, 1] > 0.95
 
 
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("side", Side)
+@pytest.mark.parametrize(("name", "side"), [*((name, Side.LEFT) for name in LIFTERS), ("raiser", Side.RIGHT)])
 def test_the_load_goes_to_the_ball_before_the_heel_leaves(name: str, side: Side) -> None:
-    seen = watch(name, task_of(tempo=SLOW, injured=side, repetitions=6), 70.0, rate_Hz=500.0)
+    seen = watch(name, task_of(tempo=SLOW, injured=side, repetitions=3), 45.0, rate_Hz=500.0)
     ball = seen.person.profile.manner.front_part
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         rows = seen.within(deed.from_s - 0.35, deed.to_s)
         front, heel = seen.front(side)[rows], seen.heel(side)[rows]
         off = int(np.argmax(heel > 2.0))
@@ -86,17 +86,17 @@ def test_the_load_goes_to_the_ball_before_the_heel_leaves(name: str, side: Side)
 def test_the_load_starts_forward_100_to_200_ms_before_the_heel(seed: int) -> None:
     # without sway, the start itself can be read from the plan's lane
     seen = watch("raiser", task_of(tempo=SLOW, repetitions=6), 60.0, seed)
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         time_s = np.arange(deed.from_s - 0.3, deed.from_s + 0.4, 0.001)
         lane = seen.person.value(Lane.FRONT, time_s)
         begins = time_s[np.argmax(lane > lane[0] + 1e-6)]
         assert 0.1 < deed.from_s - begins < 0.2
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LIFTERS)
 def test_after_a_repetition_the_load_is_on_the_whole_foot_again(name: str) -> None:
     seen = watch(name, task_of(tempo=SLOW, repetitions=6), 70.0)
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         rows = seen.within(deed.to_s + 0.4, deed.to_s + 0.55)
         assert np.nanmax(seen.front(Side.LEFT)[rows]) < 0.6
 
@@ -125,7 +125,7 @@ def test_heels_on_the_floor_are_never_under_it() -> None:
 @pytest.mark.parametrize("target", [60.0, 75.0, 90.0])
 def test_in_a_lowering_the_share_turns_at_the_top_and_goes_back_at_the_bottom(side: Side, target: float) -> None:
     seen = watch("raiser", task_of(injured=side, target_percent=target, repetitions=6), 60.0)
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         height, share = spans(seen, deed)
         peak = int(np.argmax(height))
         rising = share[:peak][(height[:peak] > 8.0) & (height[:peak] < 60.0)]

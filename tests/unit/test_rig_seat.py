@@ -25,7 +25,7 @@ def squat(name: str = "raiser") -> Seen:
 def test_the_heels_stay_down_and_the_share_is_about_the_target(exercise: Exercise, name: str) -> None:
     seen = watch(name, task_of(exercise, TEMPO), 60.0)
     manner = PEOPLE[name].manner
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         rows = seen.within(deed.from_s, deed.to_s)
         assert np.abs(seen.height_mm[rows]).max() < 1e-9
         short = manner.short_points + 0.7 * manner.rise_points + manner.tired_points
@@ -72,7 +72,7 @@ def test_seated_the_feet_bear_their_part_and_standing_all() -> None:
     (sitting,) = seen.deeds("sitting down")
     seated = seen.total[seen.within(sitting.to_s - 0.5, sitting.to_s)]
     assert seated.mean() == pytest.approx(manner.seat_part, abs=0.02)
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         total = seen.total[seen.within(deed.from_s, deed.to_s)]
         assert total[0] == pytest.approx(manner.seat_part, abs=0.03)
         assert total[-1] == pytest.approx(manner.seat_part, abs=0.03)
@@ -97,8 +97,8 @@ def test_between_sets_one_stays_seated() -> None:
     task = task_of(Exercise.SIT_TO_STAND, TEMPO, sets=2, repetitions=2, rest_s=5.0)
     seen = watch("raiser", task, 80.0)
     assert len(seen.deeds("sitting down")) == 1
-    first = [deed for deed in seen.deeds("repetition") if deed.number == 1]
-    second = [deed for deed in seen.deeds("repetition") if deed.number == 2]
+    first = [deed for deed in seen.repetitions if deed.number == 1]
+    second = [deed for deed in seen.repetitions if deed.number == 2]
     rest = seen.total[seen.within(first[-1].to_s + 0.5, second[0].from_s - 0.5)]
     assert rest.max() < 0.3
 

@@ -42,11 +42,10 @@ def begins(deeds: list[Deed]) -> dict[int, float]:
     return first
 
 
-@pytest.mark.parametrize("name", FOLLOWERS)
-@pytest.mark.parametrize("repetitions", [1, 7])
+@pytest.mark.parametrize(("name", "repetitions"), [*((name, 4) for name in FOLLOWERS), ("raiser", 1), ("raiser", 9)])
 def test_everybody_who_is_cued_does_as_many_as_were_asked_for(name: str, repetitions: int) -> None:
     task = task_of(repetitions=repetitions, tempo=SHORT)
-    deeds = play(Person(PEOPLE[name], task, 1, patience_s=20.0), 90.0, (Cue(12.0),))
+    deeds = play(Person(PEOPLE[name], task, 1, patience_s=20.0), 60.0, (Cue(12.0),))
     counted = [deed for deed in deeds if deed.counts]
     assert len(counted) == repetitions
     assert {deed.what for deed in counted} == {"repetition"}
@@ -54,8 +53,13 @@ def test_everybody_who_is_cued_does_as_many_as_were_asked_for(name: str, repetit
 
 
 @pytest.mark.parametrize("exercise", MOVING)
-@pytest.mark.parametrize("name", ["steady", "shaky", "rail", "leaver", "steered", "raiser"])
-@pytest.mark.parametrize("surface", Surface)
+@pytest.mark.parametrize(
+    ("name", "surface"),
+    [
+        *((name, Surface.FLOOR) for name in ("steady", "shaky", "rail", "leaver", "steered", "raiser")),
+        *((name, Surface.STEP) for name in ("leaver", "raiser")),
+    ],
+)
 def test_every_follower_does_every_exercise(exercise: Exercise, name: str, surface: Surface) -> None:
     task = task_of(exercise, repetitions=5, holds=2, surface=surface)
     _, truth = measured_visit(cast_of(PEOPLE[name], task), 70.0, 80.0)

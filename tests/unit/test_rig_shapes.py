@@ -44,7 +44,7 @@ def test_people_are_of_different_height_and_weight() -> None:
 
 def test_the_weak_one_stays_low_and_short_of_the_target() -> None:
     seen = ten("weak")
-    shares = [lowering_share(seen, deed)[1].mean() for deed in seen.deeds("repetition")]
+    shares = [lowering_share(seen, deed)[1].mean() for deed in seen.repetitions]
     assert np.mean([height.max() for height in heights(seen)]) < 52.0
     assert np.mean(shares) == pytest.approx(67.5, abs=1.5)
     standing = seen.time_s > 5.0
@@ -98,7 +98,7 @@ def test_the_late_one_shifts_when_the_heels_are_on_their_way_down() -> None:
         """The part of the height that is left when the share is where it is asked."""
         seen = ten(name, tempo=Tempo(1.0, 0.6, 2.0, 1.0))
         parts = []
-        for deed in seen.deeds("repetition"):
+        for deed in seen.repetitions:
             rows = seen.within(deed.from_s, deed.to_s)
             height = seen.heel(LEFT)[rows]
             parts.append(height[np.argmax(seen.share_percent[rows] > 72.0)] / height.max())
@@ -135,7 +135,7 @@ def test_the_sinking_one_sinks_as_the_load_shifts() -> None:
     def sunk_mm(name: str) -> float:
         seen = ten(name, tempo=Tempo(1.0, 2.0, 2.0, 1.0))
         sunk = []
-        for deed in seen.deeds("repetition"):
+        for deed in seen.repetitions:
             rows = seen.within(deed.from_s, deed.to_s)
             height, share = seen.heel(LEFT)[rows], seen.share_percent[rows]
             up = height > 0.87 * height.max()
@@ -169,7 +169,7 @@ def test_the_swinging_one_never_stops() -> None:
 
 def test_the_sliding_one_lets_the_share_slide() -> None:
     seen = ten("sliding")
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         height, share = lowering_share(seen, deed)
         half = height.max() / 0.85 / 2
         # give or take the sway of standing
@@ -181,7 +181,7 @@ def test_the_sliding_one_lets_the_share_slide() -> None:
 
 def test_the_hand_on_the_rail_is_there_in_the_lowering_only() -> None:
     seen = ten("leaning-on")
-    for deed in seen.deeds("repetition"):
+    for deed in seen.repetitions:
         rows = seen.within(deed.from_s, deed.to_s)
         height, total = seen.heel(LEFT)[rows], seen.total[rows]
         peak = int(np.argmax(height))

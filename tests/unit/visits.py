@@ -73,6 +73,13 @@ class Seen:
         """What was planned under that name and ended within what was seen."""
         return [deed for deed in self.person.deeds if deed.what == what and deed.to_s < self.time_s[-1]]
 
+    @property
+    def repetitions(self) -> list[Deed]:
+        """The repetitions; without any, what is asked of each of them would hold of none."""
+        found = self.deeds("repetition")
+        assert found
+        return found
+
 
 def watch(profile: Profile | str, task: Task, seconds: float = 45.0, seed: int = 1, rate_Hz: float = 100.0) -> Seen:
     """Look at one person for so long."""
