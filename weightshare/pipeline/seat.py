@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.exercise import CUT_OFF, FOOT_LEFT, HALF_WAY, TOO_LITTLE_LOAD, UNREAD, Basis, Repetition
-from weightshare.model import STANDARD_GRAVITY, Bools, Floats
+from weightshare.exercise import CUT_OFF, FOOT_LEFT, HALF_WAY, TOO_LITTLE_LOAD, UNREAD
+from weightshare.model import Bools, Floats
 from weightshare.pipeline.bend import UNREAD_SHARE, Bender
 from weightshare.pipeline.chair import ChairTracker, Posture
+from weightshare.pipeline.figure import Rows
 from weightshare.pipeline.footing import ForceRows
 from weightshare.pipeline.motion import UNKNOWN, Ground, PhaseNumbers
+from weightshare.pipeline.portion import Instants, Portions
 from weightshare.pipeline.sitting import Bout, find_bout, find_climb_s
 from weightshare.pipeline.weight import FOOT_PART, PRESENT_N, SUPPORTED_BELOW_PERCENT, TWO_LEG_PART
 
@@ -21,7 +23,10 @@ GIVE_OUT_S = 1.0
 """A repetition is given out so long after its end."""
 LOW_MM = 80.0
 """Whose centre of mass comes up by less does not stand."""
+HELD_S = 4.0
+"""Of a longer stand a hand that holds on to something leaves nothing to be told, and none can be called too low."""
 
+NO_TOP = "when the body was up is not known of some rises: the force was too unsteady, or the rise too slow"
 NO_HEIGHT = "heights and load x heel travel are not known: rises from the chair rest on the forces"
 
 
@@ -41,13 +46,15 @@ class Cycle:
 class SitStandCounter(Bender):
     """Finds rises from a chair by the part of the weight that is on the feet; a Counter.
 
-    `start_s` is where the load begins to climb, as the trunk swings forward; `top_s` where the body has come nine tenths
-    of its way up; `lowering_s` where it has left a tenth of it; `end_s` where the feet carry as little as while sitting.
+    `start_s` is where the load begins to climb, as the trunk swings forward; `top_s` where the body has come nine
+    tenths of its way up; `lowering_s` where it has left a tenth of it; `end_s` where the feet carry as little as while
+    sitting.
     Phases: BOTTOM while sitting, RISE, TOP while standing, LOWERING until that load.
     """
 
     def __init__(self, ground: Ground) -> None:
         super().__init__(ground)
+        self._portions = Portions(ground)
         self._chair = ChairTracker()
         self._cycle: Cycle | None = None
         """The one under way."""
@@ -149,13 +156,14 @@ class SitStandCounter(Bender):
             return self._reject(start_s, end_s, UNREAD)
         time_s, values = self._tape.between(cycle.off_s, end_s)
         bout = find_bout(time_s, values[ForceRows.SIGNAL])
-        reason = "" if bout is not None and bout.travel_mm >= LOW_MM else HALF_WAY
-        if bout is not None and not reason:
-            reason = self._find_reason(values, bout)
-        if bout is None or reason:
+        reason = self._find_reason(values, bout)
+        long = end_s - cycle.off_s > HELD_S
+        is_sure = bout.travel_mm >= LOW_MM and not (long and 100.0 * bout.level < SUPPORTED_BELOW_PERCENT)
+        if not reason and not is_sure and not (cycle.stood and long):
+            reason = HALF_WAY
+        if reason:
             return self._reject(start_s, end_s, reason)
-        self.repetitions.append(self._make(cycle, bout))
-        return None
+        return self._count(cycle, bout, is_sure=is_sure)
 
     def _find_reason(self, values: Floats, bout: Bout) -> str:
         feet = values[[ForceRows.INJURED_N, ForceRows.UNINJURED_N]]
@@ -164,32 +172,15 @@ class SitStandCounter(Bender):
             return FOOT_LEFT
         return TOO_LITTLE_LOAD if bout.level < TWO_LEG_PART else ""
 
-    def _make(self, cycle: Cycle, bout: Bout) -> Repetition:
-        assert cycle.on_s is not None
-        delay_s = self._ground.delay_s
-        start_s, top_s, lowering_s, end_s = cycle.climbs_s, bout.top_s, bout.lowering_s, cycle.on_s
-        rise, top, lowering = (
-            self._stretch(*span) for span in ((start_s, top_s), (top_s, lowering_s), (lowering_s, end_s))
-        )
-        height = np.interp(lowering.time_s, bout.time_s, bout.height_mm)
-        shares = rise.share_percent(), lowering.share_percent()
+    def _count(self, cycle: Cycle, bout: Bout, *, is_sure: bool) -> None:
+        """Give out a repetition; where it is not sure when the body was up, only its ends are told."""
+        at = Instants(cycle.climbs_s, None, None, cycle.on_s)
+        if is_sure:
+            at = Instants(cycle.climbs_s, bout.top_s, bout.lowering_s, cycle.on_s)
+        course = (bout.time_s, bout.height_mm) if is_sure else None
+        supported = 100.0 * bout.level < SUPPORTED_BELOW_PERCENT
+        made = self._portions.make(self._tape, at, course, row=Rows.INJURED_MM, supported=supported)
+        self.repetitions.append(made)
         self._warn(NO_HEIGHT)
-        self._warn(UNREAD_SHARE, None in shares)
-        return Repetition(
-            basis=Basis.FORCE,
-            start_s=start_s - delay_s,
-            top_s=top_s - delay_s,
-            lowering_s=lowering_s - delay_s,
-            end_s=end_s - delay_s,
-            rise_duration_s=rise.duration_s,
-            top_duration_s=top.duration_s,
-            lowering_duration_s=lowering.duration_s,
-            share_rise_percent=shares[0],
-            share_top_percent=top.share_percent() if top.duration_s > 0.0 else None,
-            share_lowering_percent=shares[1],
-            share_lowering_thirds_percent=lowering.thirds_percent(height, float(height[0]), float(height[-1])),
-            lowering_in_band_percent=self._in_band(lowering),
-            lowering_least_N=lowering.least_N(),
-            top_share_sd_points=top.unsteadiness_points(),
-            supported=100.0 * bout.level < SUPPORTED_BELOW_PERCENT,
-        )
+        self._warn(NO_TOP, not is_sure)
+        self._warn(UNREAD_SHARE, is_sure and None in (made.share_rise_percent, made.share_lowering_percent))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -18,6 +18,8 @@ FREE_PART = 0.97
 ..."""
 SEAT_S = 0.3
 """... or but so long more, where the body is thrown."""
+LEAST = 5
+"""Nothing is told by fewer samples."""
 HELD_PART = 0.06
 """Who stands with a part of the weight that differs from all of it by less holds on to nothing."""
 WINDOW_S = 12.0
@@ -30,16 +32,18 @@ NEAR_M_S = 0.03
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bout:
-    """One bout of standing: when the body has come nine tenths of its way up, when it has left a tenth of it (s), how
-    far it came up (mm), what part of the weight was on the feet, and its height (mm, (m,)) over times (s, (m,)), 0 up
-    there."""
+    """One bout of standing, with `level`, the part of the weight that was on the feet."""
 
-    top_s: float
-    lowering_s: float
-    travel_mm: float
     level: float
-    time_s: Floats
-    height_mm: Floats
+    travel_mm: float = 0.0
+    """How far the body came up; 0 where that cannot be told, nor what follows."""
+    top_s: float | None = None
+    """When it has come nine tenths of its way up."""
+    lowering_s: float | None = None
+    """When it has left a tenth of it."""
+    time_s: Floats = field(default_factory=lambda: np.zeros(1))
+    height_mm: Floats = field(default_factory=lambda: np.zeros(1))
+    """How high it is at times, shape (m,) each; 0 up there."""
 
 
 def find_climb_s(time_s: Floats, load: Floats) -> float:
@@ -50,23 +54,22 @@ def find_climb_s(time_s: Floats, load: Floats) -> float:
     return float(time_s[under[-1]])
 
 
-def find_bout(time_s: Floats, load: Floats) -> Bout | None:
+def find_bout(time_s: Floats, load: Floats) -> Bout:
     """Return the standing between leaving the seat and sitting down again, by the load (n,) in parts of the weight.
 
-    The body is where it was when it sits again, so that the speed in between is 0 on the whole; where it is up, it is 0.
-    None where there is no way up and down.
+    The body is where it was when it sits again, so that the speed in between is 0 on the whole; up there it is 0.
     """
     known = ~np.isnan(load)
     time_s, load = time_s[known], load[known]
-    if time_s.size < 5:
-        return None
+    if time_s.size < LEAST:
+        return Bout(float(np.median(load)) if load.size else 0.0)
     full = time_s[load >= FREE_PART * np.median(load)]
     free = (time_s >= min(full[0], time_s[0] + SEAT_S)) & (time_s <= max(full[-1], time_s[-1] - SEAT_S))
     time_s, load = time_s[free], load[free]
-    if time_s.size < 5:
-        return None
     level = float(np.median(load))
     level = 1.0 if abs(level - 1.0) <= HELD_PART else level
+    if time_s.size < LEAST:
+        return Bout(level)
     early, late = time_s <= time_s[0] + WINDOW_S, time_s >= time_s[-1] - WINDOW_S
     short = bool(early.all())
     up = _find_way(time_s[early], load[early], level, closed=short, begins=True)
@@ -75,11 +78,11 @@ def find_bout(time_s: Floats, load: Floats) -> Bout | None:
     low = np.flatnonzero(up[1][: up[0]] < _find_plateau(up[1], travel_mm))
     gone = down[0] + np.flatnonzero(down[1][down[0] :] < _find_plateau(down[1], travel_mm))
     if travel_mm <= 0.0 or not low.size or not gone.size:
-        return None
+        return Bout(level)
     top_s, lowering_s = float(time_s[early][low[-1]]), float(time_s[late][gone[0]])
     if lowering_s < top_s:
         top_s = lowering_s = 0.5 * (top_s + lowering_s)
-    return Bout(top_s, lowering_s, travel_mm, level, time_s[late], down[1])
+    return Bout(level, travel_mm, top_s, lowering_s, time_s[late], down[1])
 
 
 def _find_plateau(height: Floats, travel_mm: float) -> float:
