@@ -187,6 +187,17 @@ def test_the_two_legs_newest_sets_stand_beside_each_other() -> None:
     assert endurance.symmetry.count_percent == 50.0
 
 
+def test_a_set_that_was_begun_and_left_is_not_the_newest() -> None:
+    single = Settings(Side.LEFT, exercise=Exercise.SINGLE_RAISE)
+    spans = (SetSpan(1, 0.0, 50.0, Side.RIGHT), SetSpan(2, 60.0, 100.0, Side.LEFT), SetSpan(3, 160.0, None, Side.RIGHT))
+    done = [*starting(10.0, 15.0, 20.0, 25.0), *starting(65.0, 70.0, 75.0)]
+    endurance = Session(single, done, [], spans).compare_legs()
+    assert endurance is not None
+    assert (endurance.uninjured.set_number, endurance.uninjured.count) == (1, 4)
+    tried = Session(single, done, [Rejected(170.0, 171.0, LOW)], spans).compare_legs()
+    assert tried is not None and (tried.uninjured.set_number, tried.uninjured.count) == (3, 0)
+
+
 def test_legs_are_compared_where_each_had_a_set_of_its_own() -> None:
     single = Settings(Side.LEFT, exercise=Exercise.SINGLE_RAISE)
     both = (SetSpan(1, 0.0, 50.0, Side.RIGHT), SetSpan(2, 60.0, 100.0, Side.LEFT))

@@ -179,7 +179,8 @@ def compare(injured: Sequence[Repetition], uninjured: Sequence[Repetition]) -> E
 
 @dataclass(frozen=True, slots=True)
 class LegEndurance:
-    """What one leg came to in its newest set: `count` repetitions until a stopping rule was met."""
+    """What one leg came to in the newest set in which it did anything: `count` repetitions until a stopping rule was
+    met."""
 
     set_number: int
     count: int
@@ -212,12 +213,20 @@ class Session:
         exercise, injured = self.settings.exercise, self.settings.injured
         if exercise is None or not exercise.is_single:
             return None
-        newest = {span.working or self.settings.working_side: span for span in self.spans}
+        newest: dict[Side, SetSpan] = {}
+        for span in self.spans:
+            leg = span.working or self.settings.working_side
+            # a set that was begun and left says nothing of the leg
+            if leg not in newest or self._is_tried(span):
+                newest[leg] = span
         if len(newest) < len(Side):
             return None
         legs = [self._judge_leg(newest[side], injured=side is injured) for side in (injured, injured.other)]
         (one, its), (other, others) = legs
         return Endurance(one, other, compare(its, others))
+
+    def _is_tried(self, span: SetSpan) -> bool:
+        return bool(group(self.repetitions, [span])[0]) or any(is_in(span, one.start_s) for one in self.rejected)
 
     def _judge_leg(self, span: SetSpan, *, injured: bool) -> tuple[LegEndurance, Sequence[Repetition]]:
         mine = [self.repetitions[place] for place in group(self.repetitions, [span])[0]]
