@@ -105,17 +105,20 @@ def _find_way(time_s: Floats, load: Floats, level: float, *, closed: bool, begin
         rest = float(np.median(speed[half if begins else ~half]))
     at = _find_rest(time_s, speed, rest)
     speed = speed - speed[at]
-    place = np.concatenate(([0.0], np.cumsum(0.5 * np.diff(time_s) * (speed[1:] + speed[:-1]))))
+    place = _integrate(time_s, speed)
     return at, 1000.0 * (place - place[at])
 
 
 def _find_rest(time_s: Floats, speed: Floats, rest: float) -> int:
-    """Return the sample at which the speed is nearest to that of rest, and hardly changes if there is a stop."""
+    """Return the sample at which the body is highest, where there is a stop if there is one, and `rest` is no speed."""
     first = time_s.searchsorted(time_s - STILL_S)
     spread = -window_min(-speed, first, 0) - window_min(speed, first, 0)
-    whole = time_s - time_s[0] >= STILL_S
     middle = time_s.searchsorted(time_s - STILL_S / 2.0)
-    near = np.abs(speed[middle] - rest)
-    still = whole & (spread <= STILL_M_S) & (near <= NEAR_M_S)
-    cost = np.where(still, near + spread, np.inf) if still.any() else np.where(whole, near, np.inf)
-    return int(middle[np.argmin(cost)])
+    place = _integrate(time_s, speed - rest)[middle]
+    whole = time_s - time_s[0] >= STILL_S
+    still = whole & (spread <= STILL_M_S) & (np.abs(speed[middle] - rest) <= NEAR_M_S)
+    return int(middle[np.argmax(np.where(still if still.any() else whole, place, -np.inf))])
+
+
+def _integrate(time_s: Floats, speed: Floats) -> Floats:
+    return np.concatenate(([0.0], np.cumsum(0.5 * np.diff(time_s) * (speed[1:] + speed[:-1]))))
