@@ -93,6 +93,15 @@ def test_where_no_heel_is_seen_the_load_alone_counts() -> None:
     assert not shown_at(trace, HEEL_HOLD, 20.0).heels_seen
 
 
+def test_that_no_heel_was_seen_is_said_of_holds() -> None:
+    trace = heeled(Scene().rest(20.0))
+    blind = Trace(trace.time_s, {name: trace.columns[name] for name in SIDE_COLUMNS})
+    said = "whether the heels were up is not known: load only, heel not seen"
+    assert analyse(blind, HEEL_HOLD).warnings[0] == said
+    assert said not in analyse(trace, HEEL_HOLD).warnings
+    assert said not in analyse(blind, replace(HEEL_HOLD, exercise=Exercise.HOLD)).warnings
+
+
 def test_a_sole_under_the_heel_is_no_raise() -> None:
     """The height is told from the level of standing: a sensor that reads 45 mm all the time sees nobody lift."""
     trace = heeled(Scene().rest(30.0))

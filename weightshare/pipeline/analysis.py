@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from weightshare.exercise import Basis, Repetition, SetSpan
+from weightshare.exercise import Basis, Exercise, Repetition, SetSpan
 from weightshare.model import TRACE_COLUMNS, Trace
 from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.pipeline.block import Block
@@ -83,6 +83,8 @@ def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
     repeated = settings.exercise is not None and settings.exercise.is_repeated
     if repeated and settings.target_percent is not None:
         warnings.append("holds are not listed: the exercise is made of repetitions")
+    if settings.exercise is Exercise.HEEL_HOLD and not tally.heels_seen:
+        warnings.append("whether the heels were up is not known: load only, heel not seen")
     for name, done in (("hold", () if repeated else tally.holds), ("repetition", tally.repetitions)):
         if any(one.supported is None for one in done):
             warnings.append(f"whether every {name} was supported is not known: body weight was not known then")

@@ -208,6 +208,7 @@ class Measure:
             rejected=movement.rejected if movement else (),
             spans=tuple(self.spans),
             faults_s=tuple(self.faults_s),
+            heels_seen=movement is not None and movement.heels_seen,
             ceiling_events=self._ceiling.events if self._ceiling else None,
             time_in_band_s=self._hold.time_in_band_s if self._hold else 0.0,
             time_present_s=means.present_s,

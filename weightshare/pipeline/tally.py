@@ -34,5 +34,7 @@ class Tally:
     spans: tuple[SetSpan, ...] = ()
     faults_s: tuple[float, ...] = ()
     """Sample times at which a fault was marked."""
+    heels_seen: bool = False
+    """Whether the heights that the exercise needs were measured."""
     ceiling_events: tuple[CeilingEvent, ...] | None = None
     """None: no ceiling was set."""
