@@ -13,6 +13,8 @@ from weightshare.pipeline.travel import integrate_twice
 
 CLIMB_PART = 0.02
 """The load climbs where it is over the least of sitting by this part of the weight."""
+UNDER_M = 0.03
+"""A stop further down than so much under the highest is none up there."""
 FREE_PART = 0.97
 """The seat carries nothing from where there is so much of the weight on the feet, to where there is for the last time,
 ..."""
@@ -117,6 +119,8 @@ def _find_rest(time_s: Floats, speed: Floats, rest: float) -> int:
     place = _integrate(time_s, speed - rest)[middle]
     whole = time_s - time_s[0] >= STILL_S
     still = whole & (spread <= STILL_M_S) & (np.abs(speed[middle] - rest) <= NEAR_M_S)
+    # who stops half-way up is not up yet
+    still &= place >= place[whole].max() - UNDER_M
     return int(middle[np.argmax(np.where(still if still.any() else whole, place, -np.inf))])
 
 
