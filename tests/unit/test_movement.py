@@ -13,6 +13,7 @@ from weightshare.exercise import Basis, Exercise, Phase, SetSpan, Surface, Tempo
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, SIDE_COLUMNS, TRACE_COLUMNS, Side, Trace
 from weightshare.pipeline.analysis import analyse_trace
 from weightshare.pipeline.block import Block
+from weightshare.pipeline.height import UNSEEN
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.movement import choose_basis
 from weightshare.state import Snapshot, State
@@ -143,6 +144,17 @@ def test_that_nothing_tells_repetitions_is_said() -> None:
     trace = Trace(np.arange(800) / 100.0, {name: np.full(800, 350.0) for name in SIDE_COLUMNS})
     said = analyse(trace, replace(LOWERING, tempo=None)).warnings
     assert "repetitions are not known: neither heel heights nor front and rear supports were measured" in said
+
+
+def test_a_leg_whose_heel_is_not_measured_has_no_repetitions_and_that_is_said() -> None:
+    trace = heeled(raises((1.0, 1.0, 2.0), 3))
+    single = replace(PLAIN, exercise=Exercise.SINGLE_RAISE)
+    spans = [SetSpan(1, 4.0, 9.5, Side.LEFT), SetSpan(2, 9.9, None, Side.RIGHT)]
+    assert UNSEEN not in analyse_trace(trace, single, spans).warnings
+    one = Trace(trace.time_s, {name: x for name, x in trace.columns.items() if name != "right_heel_height_mm"})
+    analysis = analyse_trace(one, single, spans)
+    assert [len(one.repetitions) for one in analysis.sets] == [1, 0]
+    assert UNSEEN in analysis.warnings
 
 
 def test_where_the_other_leg_works_its_share_is_asked_for() -> None:

@@ -25,6 +25,7 @@ HALF_WAY_PART = 0.4
 """Who comes up so far, pauses there and goes back paused half-way."""
 LEVEL_S = 0.5
 """For so long before a rise the heel has to be read without a gap: its level is that of then."""
+UNSEEN = "repetitions on one leg are not known: the height of its heel was not measured, or not read"
 _PIECE = 1024
 
 
@@ -46,11 +47,13 @@ class HeightCounter:
         """The lift that is over, and not yet given out."""
         self._row = self._row_of(ground.settings.working_side)
         self._spans: list[SetSpan] = []
+        self._worked, self._seen = {self._row}, set[int]()
+        """Rows of the heels that were to be followed so far, and of those that were read."""
 
     @property
     def warnings(self) -> list[str]:
-        """Why a figure is None, once each."""
-        return self._figures.warnings
+        """Why a figure is None, or there are no repetitions, once each."""
+        return self._figures.warnings + ([] if self._worked <= self._seen else [UNSEEN])
 
     def begin_set(self, span: SetSpan) -> None:
         """Note that a set begins; in single-leg work another leg may work from then on."""
@@ -93,6 +96,7 @@ class HeightCounter:
             self._give_out()
             self._cut_off()
             self._row = row
+            self._worked.add(row)
             self._heights.clear()
             self._finder.start_anew(span.from_s)
             self._tracker = PhaseTracker()
@@ -100,6 +104,7 @@ class HeightCounter:
     def _take(self, time_s: Floats, rows: Floats) -> PhaseNumbers:
         self._tape.push(time_s, rows)
         height = rows[self._row]
+        self._seen |= {self._row} if not np.isnan(height).all() else set()
         phases = np.full(time_s.size, BOTTOM, dtype=np.int8)
         under_way, start = self._finder.lift is not None, 0
         for turn in self._finder.push(time_s, height):
