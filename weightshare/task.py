@@ -53,17 +53,26 @@ class Settings:
         check_range("--reference-height-mm", self.reference_height_mm, 30.0, 300.0, "mm")
 
     @property
+    def is_repeated(self) -> bool:
+        """Whether an exercise was chosen that is made of repetitions rather than of holds."""
+        return self.exercise is not None and self.exercise.is_repeated
+
+    @property
+    def is_single(self) -> bool:
+        """Whether an exercise was chosen in a part of which the working leg stands alone."""
+        return self.exercise is not None and self.exercise.is_single
+
+    @property
     def working_side(self) -> Side:
         """The side whose heel is followed: the working leg in single-leg work, else the injured one."""
-        single = self.exercise is not None and self.exercise.is_single
-        return self.working if single and self.working is not None else self.injured
+        return self.working if self.is_single and self.working is not None else self.injured
 
     def for_leg(self, working: Side | None) -> Settings:
         """Return the settings of a set on the leg `working`: on the other one its own share is what is asked for.
 
         None, and work on both legs: these settings.
         """
-        if working is None or self.exercise is None or not self.exercise.is_single or working is self.working_side:
+        if working is None or not self.is_single or working is self.working_side:
             return self
         target = None if self.target_percent is None else 100.0 - self.target_percent
         return replace(self, working=working, target_percent=target)
@@ -84,7 +93,7 @@ class Settings:
 def check_together(settings: Settings) -> Settings:
     """Return `settings`. Raises OptionError, which names the option, where one does not go with the exercise."""
     exercise, basis = settings.exercise, settings.basis
-    if settings.working is not None and (exercise is None or not exercise.is_single):
+    if settings.working is not None and not settings.is_single:
         raise OptionError("--working goes with one leg: --stage single-lowering or single-raise")
     if settings.one_sided and settings.working_side is not settings.injured:
         raise OptionError("--one-sided goes with the injured leg: where the other works, it would ask for nothing")

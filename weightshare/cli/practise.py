@@ -136,21 +136,19 @@ def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
 
     of_holds = {"hold_goal": "hold_s", "holds": "holds"}
     of_sets = {"sets": "sets", "repetitions": "repetitions", "rest": "rest_s", "to_exhaustion": "to_exhaustion"}
-    repeated = settings.exercise is not None and settings.exercise.is_repeated
-    for option in (*of_holds,) if repeated else (*of_sets, "blind_sets"):
+    for option in (*of_holds,) if settings.is_repeated else (*of_sets, "blind_sets"):
         if getattr(args, option) is not None:
-            kind = "that is held" if repeated else "of repetitions"
+            kind = "that is held" if settings.is_repeated else "of repetitions"
             raise OptionError(f"--{option.replace('_', '-')} goes with a stage {kind}: {settings.exercise} is none")
     if args.to_exhaustion and args.repetitions is not None:
         raise OptionError("--repetitions does not go with --to-exhaustion: how many can be done is what is asked")
     if args.to_exhaustion and settings.working is not None:
         raise OptionError("--working does not go with --to-exhaustion: the legs take turns, to be compared")
-    single = settings.exercise is not None and settings.exercise.is_single
-    if args.to_exhaustion and single and settings.one_sided:
+    if args.to_exhaustion and settings.is_single and settings.one_sided:
         raise OptionError("--one-sided does not go with --to-exhaustion on one leg: it is for the injured one alone")
     names = of_holds | of_sets
     given = {names[option]: value for option, value in vars(args).items() if option in names and value is not None}
-    if args.to_exhaustion and single:
+    if args.to_exhaustion and settings.is_single:
         given = {"sets": len(Side), **given}
     goal = Goal(**given)
     return replace(goal, blind_sets=_read_numbers(args.blind_sets, goal.sets))

@@ -27,7 +27,6 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
     """Return the analysis of what was tallied. Call it after the stream's end was told to the stages."""
     sets = sum_up(tally.repetitions, tally.spans, settings)
     warnings = [*more_warnings, *tally.warnings, *_say_what_is_missing(settings, tally), *_say_of_sets(sets)]
-    repeated = settings.exercise is not None and settings.exercise.is_repeated
     return Analysis(
         injured_side=settings.injured,
         duration_s=tally.duration_s,
@@ -38,7 +37,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         share_percent=ShareSummary(tally.share_mean, tally.share_sd, tally.share_min, tally.share_max),
         symmetry=_symmetry(settings, tally),
         band=_band(settings, tally),
-        holds=None if settings.target_percent is None or repeated else tally.holds,
+        holds=None if settings.target_percent is None or settings.is_repeated else tally.holds,
         gaps=tuple(Gap(start, end) for start, end in tally.gaps),
         warnings=tuple(warnings),
         exercise=settings.exercise,
@@ -53,8 +52,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
 
 def _symmetry(settings: Settings, tally: Tally) -> SymmetrySummary:
     # on one leg the share is the exercise's, whether or not a target was given
-    alone = settings.exercise is not None and settings.exercise.is_single
-    steered = alone or settings.target_percent not in (None, EVEN_PERCENT)
+    steered = settings.is_single or settings.target_percent not in (None, EVEN_PERCENT)
     injured, uninjured = tally.injured_N, tally.uninjured_N
     if injured is None or uninjured is None:
         return SymmetrySummary(None, None, None, steered)
@@ -80,12 +78,11 @@ def _band(settings: Settings, tally: Tally) -> BandSummary | None:
 
 def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
     warnings = _say_of_load(tally)
-    repeated = settings.exercise is not None and settings.exercise.is_repeated
-    if repeated and settings.target_percent is not None:
+    if settings.is_repeated and settings.target_percent is not None:
         warnings.append("holds are not listed: the exercise is made of repetitions")
     if settings.exercise is Exercise.HEEL_HOLD and not tally.heels_seen:
         warnings.append("whether the heels were up is not known: load only, heel not seen")
-    for name, done in (("hold", () if repeated else tally.holds), ("repetition", tally.repetitions)):
+    for name, done in (("hold", () if settings.is_repeated else tally.holds), ("repetition", tally.repetitions)):
         if any(one.supported is None for one in done):
             warnings.append(f"whether every {name} was supported is not known: body weight was not known then")
     if any(_is_unsteadiness_missing(one) for one in tally.repetitions):

@@ -210,8 +210,8 @@ class Session:
 
     def compare_legs(self) -> Endurance | None:
         """Return how the legs compare; None where there was no set of single-leg work on each."""
-        exercise, injured = self.settings.exercise, self.settings.injured
-        if exercise is None or not exercise.is_single:
+        injured = self.settings.injured
+        if not self.settings.is_single:
             return None
         newest: dict[Side, SetSpan] = {}
         for span in self.spans:

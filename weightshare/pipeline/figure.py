@@ -71,8 +71,7 @@ class LiftFigures:
     def __init__(self, ground: Ground) -> None:
         self._ground = ground
         self.warnings: list[str] = []
-        settings = ground.settings
-        self._single = settings.exercise is not None and settings.exercise.is_single
+        self._single = ground.settings.is_single
 
     def find_load_reason(self, lifted: Floats, row: int) -> str:
         """Return what in the load of a lift's samples (rows, n) speaks against counting it; nothing where all is well.

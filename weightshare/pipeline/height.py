@@ -57,8 +57,7 @@ class HeightCounter:
 
     def begin_set(self, span: SetSpan) -> None:
         """Note that a set begins; in single-leg work another leg may work from then on."""
-        exercise = self._ground.settings.exercise
-        if span.working is not None and exercise is not None and exercise.is_single:
+        if span.working is not None and self._ground.settings.is_single:
             self._spans.append(span)
 
     def push(self, motion: Motion) -> PhaseNumbers:

@@ -154,8 +154,7 @@ class PacedCounter:
     def _row(self) -> int:
         """Return the row of the leg that works in the first set."""
         settings, leg = self._ground.settings, self._spans[0].working
-        single = settings.exercise is not None and settings.exercise.is_single
-        working = leg if single and leg is not None else settings.working_side
+        working = leg if settings.is_single and leg is not None else settings.working_side
         return Rows.INJURED_MM if working is settings.injured else Rows.UNINJURED_MM
 
     def _make(self, cycle: Cycle, rows: Floats, band: Band | None) -> Repetition:

@@ -58,8 +58,7 @@ def sum_up(repetitions: Sequence[Repetition], spans: Sequence[SetSpan], settings
 
 def _sum_up(repetitions: Sequence[Repetition], span: SetSpan, places: tuple[int, ...], settings: Settings) -> SetResult:
     mine = [repetitions[place] for place in places]
-    single = settings.exercise is not None and settings.exercise.is_single
-    working = span.working if single and span.working is not None else settings.working_side
+    working = span.working if settings.is_single and span.working is not None else settings.working_side
     on_injured = working is settings.injured
     return SetResult(
         number=span.number,

@@ -179,7 +179,7 @@ def rig_transport(
     """
     settings = settings or Settings(Side.LEFT)
     # nobody is cued to hold
-    repeats = settings.exercise is not None and settings.exercise.is_repeated
+    repeats = settings.is_repeated
     cast, wishes = make_cast(spec, settings, goal or Goal(), PATIENCE_S if repeats else 0.0)
     scene = Scene(cast)
     clock = clock or HostClock()
