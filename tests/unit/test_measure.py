@@ -8,7 +8,10 @@ import numpy as np
 import pytest
 
 from tests.unit.counts import STEP, make_calibration, make_chunk, make_identity
+from tests.unit.heels import heeled
 from tests.unit.plates import make_block, seconds
+from tests.unit.raises import raises
+from weightshare.exercise import Exercise
 from weightshare.model import Floats, LinkUp, Side
 from weightshare.pipeline import Pipeline
 from weightshare.pipeline.block import OVERLOAD, Block
@@ -224,3 +227,17 @@ def test_a_pipeline_that_is_reset_is_as_good_as_new() -> None:
     played(pipeline)
     np.testing.assert_array_equal(pipeline.trace().columns["left_N"], first)
     assert pipeline.analysis() == analysis
+
+
+def test_another_rate_takes_no_repetitions() -> None:
+    """A scale that was started anew at 100 Hz instead of 400: its readings are no gaps."""
+    trace = heeled(raises((1.0, 1.0, 2.0), 3))
+    columns = tuple(trace.columns)
+    values = np.stack(list(trace.columns.values()))
+    early_s = seconds(0, 3, 400.0)
+    measure = Measure(Settings(Side.LEFT, 75.0, exercise=Exercise.LOWERING, body_weight_N=700.0))
+    still = np.repeat(values[:, :1], early_s.size, axis=1)
+    measure.push(Block(1 / 400.0, columns, early_s, still, np.zeros(early_s.size, dtype=np.uint8)))
+    measure.push(Block(0.01, columns, trace.time_s + 3.01, values, np.zeros(trace.time_s.size, dtype=np.uint8)))
+    measure.finish()
+    assert len(measure.tally().repetitions) == 3 and measure.tally().rejected == ()

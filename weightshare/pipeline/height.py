@@ -63,6 +63,7 @@ class HeightCounter:
     def push(self, motion: Motion) -> PhaseNumbers:
         """Take in samples, at least one; return each one's provisional phase, shape (n,)."""
         rows = to_rows(motion, self._ground.settings.injured)
+        self._finder.interval_s = self._ground.interval_s
         phases = np.empty(motion.time_s.size, dtype=np.int8)
         start = 0
         while self._spans and self._spans[0].from_s <= motion.time_s[-1]:

@@ -49,7 +49,7 @@ class LiftFinder:
     """Finds lifts in a heel's height. Only readings decide, and how they are pushed makes no difference."""
 
     def __init__(self, interval_s: float) -> None:
-        self._interval_s = interval_s
+        self.interval_s = interval_s
         self._forget()
 
     def _forget(self) -> None:
@@ -88,7 +88,7 @@ class LiftFinder:
             if self._tape.time_s.size
             else (-np.inf, -np.inf)
         )
-        broken = np.diff(time_s, prepend=last_s) > GAP_INTERVALS * self._interval_s
+        broken = np.diff(time_s, prepend=last_s) > GAP_INTERVALS * self.interval_s
         since: Floats = np.maximum.accumulate(np.where(broken, time_s, since_s))
         return since
 

@@ -129,9 +129,11 @@ class Measure:
         """Make what depends on side, band and exercise, where it is not there yet."""
         settings, filter_s = self._settings, delay_s(self._filter.cutoff_Hz)
         if self._movement is None:
-            self._movement = Movement(Ground(settings, self._interval_s, filter_s), self._columns)
+            self._ground = Ground(settings, self._interval_s, filter_s)
+            self._movement = Movement(self._ground, self._columns)
             for span in self.spans:
                 self._movement.begin_set(span)
+        self._ground.interval_s, self._ground.delay_s = self._interval_s, filter_s
         if settings.target_percent is not None and self._hold is None:
             self._hold = HoldStage(Band.of(settings), settings.grace_s, filter_s)
 

@@ -65,9 +65,12 @@ class Motion:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Ground:
-    """What stays the same for all samples: settings, the sample interval (s), the filter's delay (s)."""
+    """What is the same for all samples: settings, the sample interval (s), the filter's delay (s).
+
+    The two latter change with a scale that was started anew at another rate, and only there.
+    """
 
     settings: Settings
     interval_s: float
