@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import threading
 import time
 from collections.abc import Iterator
@@ -15,6 +16,8 @@ hypothesis.settings.register_profile("quick", deadline=None)
 hypothesis.settings.load_profile("quick")  # machines that are shared are slow now and then
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell has its background jobs ignore interrupts
 
 THREADS_END_WITHIN_S = 5.0
 SOAK_TIMES = int(os.environ.get("SOAK_TIMES", "1"))

@@ -1,4 +1,4 @@
-"""Holds the direction of imports: window, cli -> practice -> records -> scales -> pipeline -> state, task, exercise, model, errors."""
+"""Holds the direction of imports; see RANK, and the plan in DEVELOPERS.md."""
 
 from __future__ import annotations
 
