@@ -87,6 +87,8 @@ def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
             warnings.append(f"whether every {name} was supported is not known: body weight was not known then")
     if any(_is_unsteadiness_missing(one) for one in tally.repetitions):
         warnings.append("how steady the top of a repetition was is not known: too few readings came there")
+    if any(None in (one.share_lowering_thirds_percent or ()) for one in tally.repetitions):
+        warnings.append("the share in a third of a lowering is not known: too little of it was read")
     if settings.target_percent is None:
         warnings.append("band and holds are not known: no target was given")
     return warnings

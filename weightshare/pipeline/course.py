@@ -90,7 +90,8 @@ def find_shape(course: Course) -> Shape | None:
     """Return plateau and instants; None where the heel did not come down far enough to tell them."""
     time_s, height = course.time_s, course.height_mm
     before, plateau = rise_of(course)
-    after = float(height[course.last :].min())
+    bottom = course.last + int(np.argmin(height[course.last :]))
+    after = float(height[bottom])
     way, back = plateau - before, plateau - after
     if way <= 0.0 or back <= 0.0:
         return None
@@ -99,13 +100,12 @@ def find_shape(course: Course) -> Shape | None:
     start_s = None if top is None else last_up(time_s, height, before + LEAVES * way, top)
     if top is None or start_s is None:
         return None
-    high = top + np.flatnonzero(height[top:] >= after + REACHES * back)
-    if not high.size or high[-1] + 1 == height.size:
+    # what comes after the lowest place is the next rise
+    high = top + np.flatnonzero(height[top:bottom] >= after + REACHES * back)
+    if not high.size:
         return None
     leaves = int(high[-1]) + 1
-    low = leaves + np.flatnonzero(height[leaves:] <= after + LEAVES * back)
-    if not low.size:
-        return None
+    low = leaves + int(np.argmax(height[leaves : bottom + 1] <= after + LEAVES * back))
     return Shape(
         before_mm=before,
         plateau_mm=plateau,
@@ -113,7 +113,7 @@ def find_shape(course: Course) -> Shape | None:
         start_s=start_s,
         top_s=cross_before(time_s, height, before + REACHES * way, top),
         lowering_s=cross_before(time_s, height, after + REACHES * back, leaves),
-        end_s=cross_before(time_s, height, after + LEAVES * back, int(low[0])),
+        end_s=cross_before(time_s, height, after + LEAVES * back, low),
         incomplete_return=_returns(height[top : course.last + 1], before, way),
     )
 

@@ -137,9 +137,9 @@ class LiftFigures:
         course = Course.cut(time_s, rows[other], lift.first_s, lift.last_s)
         height = None
         if course is not None:
-            # a gap before the lift has hidden the level that it began from
-            from_s = max(lift.before_s, float(time_s[0]))
-            longest_s = max(course.longest_step_s(from_s, lift.last_s), float(course.time_s[0]) - from_s)
+            # a gap before the lift has hidden the level that it began from, one at its end the greatest height
+            unread_s = max(float(course.time_s[0]) - lift.before_s, lift.last_s - float(course.time_s[-1]))
+            longest_s = max(course.longest_step_s(lift.before_s, lift.last_s), unread_s)
             before, plateau = rise_of(course)
             height = plateau - before if longest_s <= GAP_INTERVALS * self._ground.interval_s else None
         return (shape.height_mm, height) if row == Rows.INJURED_MM else (height, shape.height_mm)

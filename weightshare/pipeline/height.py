@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from statistics import median
 
 import numpy as np
@@ -42,6 +43,8 @@ class HeightCounter:
         self._figures = LiftFigures(ground)
         self._heights: list[float] = []
         self._tape = Tape(len(Rows))
+        self._from_s = np.inf
+        """Where the stream begins."""
         self._finder, self._tracker = LiftFinder(ground.interval_s), PhaseTracker()
         self._waiting: Lift | None = None
         """The lift that is over, and not yet given out."""
@@ -64,6 +67,7 @@ class HeightCounter:
         """Take in samples, at least one; return each one's provisional phase, shape (n,)."""
         rows = to_rows(motion, self._ground.settings.injured)
         self._finder.interval_s = self._ground.interval_s
+        self._from_s = min(self._from_s, float(motion.time_s[0]))
         phases = np.empty(motion.time_s.size, dtype=np.int8)
         start = 0
         while self._spans and self._spans[0].from_s <= motion.time_s[-1]:
@@ -171,16 +175,16 @@ class HeightCounter:
             self.rejected.append(Rejected(self._begin_s(lift) - delay_s, self._end_s(lift) - delay_s, reason))
             return
         self._heights.append(shape.height_mm)
+        lift = replace(lift, before_s=max(lift.before_s, self._from_s))
         self.repetitions.append(self._figures.make(self._tape, (time_s, rows), lift, shape, self._row))
 
     def _find_reason(self, lift: Lift, course: Course | None, shape: Shape | None, lifted: Floats) -> str:
         """Return why the lift does not count; nothing where it does."""
-        # where the instants cannot be told, nothing around the lift may be missing
-        span = (lift.before_s, lift.last_s or lift.first_s) if shape is None else (shape.start_s, shape.end_s)
+        span = (lift.first_s, lift.last_s or lift.first_s) if shape is None else (shape.start_s, shape.end_s)
         reason = self._find_reading_reason(course, *span, lifted)
         if reason:
             return reason
-        if not self._saw_level(lift.first_s if shape is None else shape.start_s):
+        if not self._saw_level(span[0]):
             return UNREAD
         if self._end_s(lift) - self._begin_s(lift) < SHORTEST_S:
             return SHORT

@@ -141,7 +141,7 @@ class Walker:
         reasons = {
             "a foot left the plates": any(self.steps_off(row) for row in rows),
             "too little on the plates": not self.task.single and any(row.plates < 80.0 for row in rows),
-            "readings were missing": any(reading.after_gap for reading in readings[1:]) or self.hidden(instants),
+            "readings were missing": any(reading.after_gap for reading in readings[1:]) or self.hidden(lift, instants),
             "cut off at the end": lift.cut_off,
             "short": lift.end_s - lift.start_s < SHORT_S,
             "a half-way pause and return": 0.4 * self.reference_mm <= height < 0.5 * self.reference_mm
@@ -150,11 +150,14 @@ class Walker:
         }
         return next((reason for reason, holds in reasons.items() if holds), None)
 
-    def hidden(self, instants: Instants | None) -> bool:
+    def hidden(self, lift: Lift, instants: Instants | None) -> bool:
         """Whether a gap lies between half a second before the start and the end of what would be a repetition."""
-        if instants is None:
+        if lift.cut_off:
             return False
-        start_s, end_s = instants.start_s - STILL_S, instants.end_s
+        start_s, end_s = self.course[lift.first].time_s, self.course[lift.last].time_s
+        if instants is not None:
+            start_s, end_s = instants.start_s, instants.end_s
+        start_s -= STILL_S
         gap = any(b.after_gap and b.time_s > start_s and a.time_s <= end_s for a, b in pairwise(self.course))
         return gap or self.course[0].time_s > start_s
 
@@ -178,7 +181,7 @@ class Walker:
         other = "right" if task.injured == "left" else "left"
         resting = "right" if task.working == "left" else "left"
         heights = {task.working: instants.height, resting: self.height(resting, lift, parted)}
-        at_top = [one for one in samples if top_s <= one.time_s <= lowering_s and not math.isnan(one.share)]
+        at_top = [one for one in samples if top_s < one.time_s < lowering_s and not math.isnan(one.share)]
         tops = [reading for reading in self.course if top_s <= reading.time_s <= lowering_s]
         whole = [sample for sample in samples if start_s <= sample.time_s <= end_s]
         return Raised(
