@@ -115,6 +115,19 @@ def test_leans_are_no_raises(to: float) -> None:
     assert set(told.phases.tolist()) == {UNKNOWN, BOTTOM}
 
 
+def test_a_dip_half_way_is_one_repetition_and_marked() -> None:
+    scene = raises((1.0, 1.0, 2.0), 1)
+    scene.forward.now_s = scene.now_s - 0.25
+    scene.forward.move(0.25, 1.0)
+    scene.heel.move(1.0, 75.0).rest(0.5).move(1.0, -48.0).move(1.0, 48.0).rest(0.5).move(1.0, -75.0)
+    scene.forward.now_s = scene.now_s - 0.05
+    scene.forward.move(0.25, -1.0)
+    told = count(scene.rest(2.0))
+    assert [one.incomplete_return for one in told.repetitions] == [False, True]
+    assert told.repetitions[1].end_s == pytest.approx(14.8, abs=0.1)
+    assert told.rejected == []
+
+
 def test_a_lift_of_no_height_is_low() -> None:
     scene = raises((1.0, 1.0, 1.0), 2).lift(0.6, 0.4, 0.6, height_mm=25.0).rest(1.5)
     told = count(scene)

@@ -22,8 +22,6 @@ CHUNK = 4096
 KEEP_S = 30.0
 """So much of what was before is kept."""
 
-UNREAD_SHARE = "a share of a repetition is not known: too little of its phase was read"
-
 
 class Bender:
     """Takes samples in, knows who is away, and keeps what was found; a Counter for those who say what to look for."""

@@ -61,6 +61,11 @@ class ChairTracker:
         """Since when there is as little on the feet as while sitting; None where there is more."""
         self._onset: OnsetFinder | None = None
 
+    @property
+    def is_under_way(self) -> bool:
+        """Whether a load was known since somebody is there."""
+        return not np.isnan(self._last)
+
     def push(self, time_s: Floats, load: Floats) -> tuple[int, Posture | None]:
         """Take in samples (n,), n at least 1; return for how many the posture lasts, and which comes with the last of
         them; None where it lasts on. What is left over has to be pushed again."""

@@ -16,7 +16,7 @@ LEAST_PART = 0.05
 """Of a foot that carries less of the body weight the front part is not asked."""
 BACK_PART = 0.8
 """The load has come back a little from the forefoot under this part of its way there."""
-CLEAR_PART, CLEAR_WAY = 0.35, 0.6
+CLEAR_PART, CLEAR_WAY = 0.25, 0.6
 """The heels were down, although the load stayed on the forefoot, where the centre of mass came back under this part of
 its way, and that way was at least this part of what is expected."""
 SEEN_S = 0.5

@@ -14,15 +14,22 @@ from weightshare.pipeline.force import ForceCounter
 from weightshare.pipeline.height import FIRST_REFERENCE_MM, HeightCounter
 from weightshare.pipeline.motion import BOTTOM, LOWERING, TOP, UNKNOWN, Counter, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.paced import PacedCounter
+from weightshare.pipeline.seat import SitStandCounter
+from weightshare.pipeline.squat import SquatCounter
 from weightshare.task import Settings
 
 HEELS_UP_PART = 0.5
+_BENDING: dict[Exercise | None, Callable[[Ground], Counter]] = {
+    Exercise.SQUAT: SquatCounter,
+    Exercise.SIT_TO_STAND: SitStandCounter,
+}
 _LACKING: dict[Basis | None, str] = {
     None: "neither heel heights nor front and rear supports were measured",
     Basis.HEIGHT: "the heel's height was not measured",
     Basis.FORCE: "front and rear supports were not measured",
     Basis.PACED: "there was no tempo",
 }
+_ON_A_STEP = "on a step the load is on the forefoot all the time, so that heel heights or a metronome have to tell"
 
 
 def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
@@ -34,7 +41,8 @@ def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
         return Basis.FORCE
     has = {
         Basis.HEIGHT: HEIGHT_COLUMNS[("left", "right").index(settings.working_side)] in columns,
-        Basis.FORCE: set(PART_COLUMNS) <= set(columns),
+        # on a step the load is on the forefoot all the time
+        Basis.FORCE: set(PART_COLUMNS) <= set(columns) and settings.surface is Surface.FLOOR,
         Basis.PACED: exercise is not None and settings.tempo is not None,
     }
     wanted = list(has) if settings.basis is None else [settings.basis]
@@ -43,6 +51,8 @@ def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
 
 def make_counter(ground: Ground, basis: Basis | None) -> Counter | None:
     """Return what finds the repetitions of this exercise on this basis."""
+    if basis is not None and ground.settings.exercise in _BENDING:
+        return _BENDING[ground.settings.exercise](ground)
     counters: dict[Basis, Callable[[Ground], Counter]] = {
         Basis.HEIGHT: HeightCounter,
         Basis.FORCE: ForceCounter,
@@ -94,7 +104,9 @@ class Movement:
         """Why figures of repetitions are not known."""
         exercise = self._ground.settings.exercise
         if self._counter is None and exercise is not None and exercise.is_repeated:
-            return [f"repetitions are not known: {_LACKING[self._ground.settings.basis]}"]
+            settings = self._ground.settings
+            on_step = settings.surface is Surface.STEP and settings.basis in (None, Basis.FORCE)
+            return [f"repetitions are not known: {_ON_A_STEP if on_step else _LACKING[settings.basis]}"]
         return self._counter.warnings if self._counter else []
 
     @property

@@ -8,9 +8,9 @@ import numpy as np
 
 from weightshare.exercise import CUT_OFF, FOOT_LEFT, HALF_WAY, TOO_LITTLE_LOAD, UNREAD
 from weightshare.model import Bools, Floats
-from weightshare.pipeline.bend import UNREAD_SHARE, Bender
+from weightshare.pipeline.bend import Bender
 from weightshare.pipeline.chair import ChairTracker, Posture
-from weightshare.pipeline.figure import Rows
+from weightshare.pipeline.figure import UNREAD_SHARE, Rows
 from weightshare.pipeline.footing import ForceRows
 from weightshare.pipeline.motion import UNKNOWN, Ground, PhaseNumbers
 from weightshare.pipeline.portion import Instants, Portions
@@ -100,10 +100,10 @@ class SitStandCounter(Bender):
         known = np.flatnonzero(~np.isnan(load))
         start = time_s.size
         if known.size:
-            start = 0 if self._chair.posture is not None else int(known[0])
+            start = 0 if self._chair.is_under_way else int(known[0])
         while start < time_s.size:
-            count, posture = self._chair.push(time_s[start:], load[start:])
             before = self._told
+            count, posture = self._chair.push(time_s[start:], load[start:])
             start += count
             phases[start - count : start] = before
             now_s = float(time_s[start - 1])

@@ -9,9 +9,10 @@ import numpy as np
 from weightshare.exercise import CUT_OFF, FOOT_LEFT, HALF_WAY, LOW, SHORT, UNREAD, Basis, Repetition
 from weightshare.model import STANDARD_GRAVITY, Floats
 from weightshare.pipeline.ascent import find_ascent
-from weightshare.pipeline.bend import UNREAD_SHARE, Bender, fill_forward
+from weightshare.pipeline.bend import Bender, fill_forward
 from weightshare.pipeline.course import Shape
 from weightshare.pipeline.dip import DipTracker, Event
+from weightshare.pipeline.figure import UNREAD_SHARE
 from weightshare.pipeline.footing import AROUND_S, HALF_PART, ForceRows, Raised, find_course, find_low
 from weightshare.pipeline.forefoot import Stay
 from weightshare.pipeline.lift import window_min

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from statistics import median
 
 import numpy as np
@@ -118,6 +119,8 @@ class Verdicts:
         supported = is_supported(tape, raised.first_s, raised.last_s)
         course = (travel.time_s, travel.height_mm) if told else None
         made = self._portions.make(tape, at, course, row=row, supported=supported)
+        if ascent is not None and told:
+            made = replace(made, incomplete_return=ascent.shape.incomplete_return)
         return self._count(at, made, unsteady=travel.noise > NOISE_M2_S3 and at.end_s is None)
 
     def _is_lift(self, raised: Raised, travel: Travel, front: float) -> bool:
