@@ -91,9 +91,13 @@ def test_an_interrupt_ends_it_quietly(checkout: Path, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "weightshare", "analyse", str(pipe), "--injured", "left"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=checkout) as process:
         writing = opened_for_reading(pipe)
+        time.sleep(0.5)  # a signal between opening and reading is seen only when the reading is over
         process.send_signal(signal.SIGINT)
-        out, err = process.communicate(timeout=60)
-        os.close(writing)
+        try:
+            out, err = process.communicate(timeout=60)
+        finally:
+            process.kill()
+            os.close(writing)
     assert (process.returncode, out, err) == (130, b"", b"")
 
 
