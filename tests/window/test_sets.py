@@ -190,13 +190,3 @@ def test_without_a_loudspeaker_the_alarms_silence_is_said(bench: Bench) -> None:
     assert not window.sound.is_open
     show(bench, window, lifting(UNDER_WAY))
     assert any("sound" in line.lower() for line in texts(window).values())
-
-
-def test_a_target_of_one_leg_is_not_taken_for_work_on_two(bench: Bench) -> None:
-    """100 % for a lowering on two legs was taken without a word."""
-    window = bench.open()
-    window.bar.exercise.choose(Exercise.LOWERING)
-    window.bar.target.setValue(100.0)
-    window.bar.changed.emit()
-    assert window.flow.settings.target_percent != 100.0
-    assert "single-lowering" in window.bar.said.text() and not window.bar.said.isHidden()

@@ -21,6 +21,7 @@ from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.task import Goal, Settings
 from weightshare.window.board import Board
+from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
 from weightshare.window.feed import Feed, OpenFeed
 from weightshare.window.main import PracticeWindow
@@ -30,12 +31,11 @@ from weightshare.window.theme import THEMES
 
 DEFAULT_SOURCE = "rig:steered"
 """What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""
-DEFAULT_TARGET_PERCENT = 75.0
 
 
 def default_options() -> PractiseOptions:
     """Return what the window opens with when nothing was asked for."""
-    settings = Settings(Side.LEFT, target_percent=DEFAULT_TARGET_PERCENT, exercise=Exercise.HOLD)
+    settings = Settings(Side.LEFT, target_percent=DEFAULT_PERCENT, exercise=Exercise.HOLD)
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 

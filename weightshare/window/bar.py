@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFrame, QHBoxLayout, QLabel,
 
 from weightshare.exercise import Exercise
 from weightshare.model import Side
+from weightshare.practice.option import LEAST_PERCENT
 from weightshare.task import Goal, Settings
 from weightshare.window import choice, field
 from weightshare.window.field import Choice, Field
@@ -16,6 +17,11 @@ from weightshare.window.field import Choice, Field
 STANDING = ("steered", "steady", "shaky", "rail", "leaver", "quiet", "favouring")
 PEOPLE = (*STANDING, "raiser", "weak", "tiring", "late", "deep")
 """The virtual people offered; any other source can be typed."""
+ONE_LEG = (0.0, 100.0)
+TWO_LEGS = (LEAST_PERCENT + 0.1, 99.9 - LEAST_PERCENT)
+"""The limits of the target, percent: beyond them one leg stands alone."""
+WRONG_PART = 0.4
+"""What is wrong is said under its field, but begins no further to the right than at this part of the width."""
 
 
 class SettingsBar(QFrame):
@@ -37,7 +43,7 @@ class SettingsBar(QFrame):
         self.injured = QComboBox()
         self.injured.addItems([side.value for side in Side])
         self.exercise = Choice(choice.EXERCISES)
-        self.target = field.number(0.0, 100.0, 1.0, " %")
+        self.target = field.number(*TWO_LEGS, 1.0, " %")
         self.tolerance = field.number(0.1, 50.0, 0.5, "")
         self.hold = field.number(1.0, 3600.0, 5.0, " s")
         self.holds, self.sets, self.repetitions = field.count(1, 100), field.count(1, 20), field.count(1, 100)
@@ -50,10 +56,15 @@ class SettingsBar(QFrame):
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
-        self.said, self.brief = QLabel(), QLabel()
-        for text in (self.said, self.brief):
+        self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
+        self.wrong.setObjectName("wrong")
+        self.wrong.setWordWrap(True)
+        for text in (self.said, self.brief, self.wrong):
             text.setTextFormat(Qt.TextFormat.PlainText)
         self._folded = False
+        self._aimed = False
+        """The target was set by hand since its kind of exercise was chosen."""
+        self._injured_works = True
         self._of_holds = (Field("&Hold goal", self.hold), Field("&Number of holds", self.holds))
         self._of_sets = (
             Field("S&ets", self.sets),
@@ -96,15 +107,17 @@ class SettingsBar(QFrame):
         column.setContentsMargins(16, 6, 16, 8)
         column.setSpacing(2)
         column.addLayout(row)
+        column.addWidget(self.wrong)
         column.addWidget(self.said)
         self._column = column
-        self.said.hide()
-        self.brief.hide()
+        for text in (self.said, self.brief, self.wrong):
+            text.hide()
 
     def _connect(self) -> None:
         self.injured.currentIndexChanged.connect(lambda _index: self.changed.emit())
-        self.exercise.currentIndexChanged.connect(lambda _index: self._suit())
+        self.exercise.currentIndexChanged.connect(lambda _index: self._take_exercise())
         self.exercise.currentIndexChanged.connect(lambda _index: self.changed.emit())
+        self.target.valueChanged.connect(lambda _value: self._take_target())
         for number in (self.target, self.tolerance, self.hold, self.holds, self.sets, self.repetitions):
             number.valueChanged.connect(lambda _value: self.changed.emit())
         field.when_said(self.tempo, self.changed.emit)
@@ -119,11 +132,43 @@ class SettingsBar(QFrame):
     def _suit(self) -> None:
         """Show what belongs to the exercise that is chosen; folded, no setting at all."""
         away = self._of_holds if self.chosen.is_repeated else self._of_sets
-        shown = {widget: not self._folded and widget not in away for widget in (*self._fields, self.more, self.ruler)}
+        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler
+        shown: dict[QWidget, bool] = {widget: not self._folded and widget not in away for widget in settings}
+        shown[self.wrong] = not self._folded and bool(self.wrong.text())
         shown |= {self.brief: self._folded, self.said: not self._folded and bool(self.said.text())}
         # what is shown before the rest is hidden would widen the window
         for widget in sorted(shown, key=shown.__getitem__):
             widget.setVisible(shown[widget])
+
+    def _take_target(self) -> None:
+        self._aimed = True
+        self.target.setSpecialValueText("")
+
+    def _take_exercise(self) -> None:
+        """The target follows the exercise, but where somebody set it for work on as many legs."""
+        self._suit()
+        single = self.chosen.is_single
+        before, kept_single = self.target.value(), self.target.maximum() == ONE_LEG[1]
+        low, high = ONE_LEG if single else TWO_LEGS
+        usual = choice.usual_percent(self.chosen, injured_works=self._injured_works)
+        stays = (usual is None or self._aimed) and kept_single is single and low <= before <= high
+        self._aim(before if stays else choice.DEFAULT_PERCENT if usual is None else usual)
+        self._aimed = self._aimed and stays
+
+    def take_leg(self, *, injured_works: bool) -> None:
+        """The other leg works alone: the injured one's usual share is nothing then."""
+        changed, self._injured_works = self._injured_works is not injured_works, injured_works
+        usual = choice.usual_percent(self.chosen, injured_works=injured_works)
+        if changed and self.chosen.is_single and not self._aimed and usual is not None:
+            self._aim(usual)
+
+    def _aim(self, percent: float | None) -> None:
+        """Show a target that nobody set here, within the limits of the exercise; None: there is none."""
+        before = self.target.blockSignals(True)
+        self.target.setRange(*(ONE_LEG if self.chosen.is_single else TWO_LEGS))
+        self.target.setSpecialValueText(choice.NONE if percent is None else "")
+        self.target.setValue(self.target.minimum() if percent is None else percent)
+        self.target.blockSignals(before)
 
     def _choose(self, text: str) -> None:
         if text.strip():
@@ -139,9 +184,9 @@ class SettingsBar(QFrame):
             base,
             injured=Side(self.injured.currentText()),
             exercise=None if untold else self.chosen,
-            target_percent=round(self.target.value(), 3),
+            target_percent=None if self.target.specialValueText() else round(self.target.value(), 3),
             tolerance_percent=round(self.tolerance.value(), 3),
-            tempo=choice.tempo_of(self.tempo.currentText()) if self.chosen.is_repeated else base.tempo,
+            tempo=choice.tempo_of(self.tempo.currentText()) if self.chosen.is_repeated else None,
         )
 
     def goal(self, base: Goal) -> Goal:
@@ -160,8 +205,9 @@ class SettingsBar(QFrame):
             widget.blockSignals(True)
         self.injured.setCurrentText(settings.injured.value)
         self.exercise.choose(settings.exercise or Exercise.HOLD)
-        if settings.target_percent is not None:
-            self.target.setValue(settings.target_percent)
+        self._aim(settings.target_percent)
+        usual = choice.usual_percent(self.chosen, injured_works=self._injured_works) or choice.DEFAULT_PERCENT
+        self._aimed = settings.target_percent not in (None, usual)
         self.tolerance.setValue(settings.tolerance_percent)
         self.hold.setValue(goal.hold_s)
         self.holds.setValue(goal.holds)
@@ -198,3 +244,14 @@ class SettingsBar(QFrame):
         """Say something about this machine under the settings; empty: nothing."""
         self.said.setText(text)
         self.said.setVisible(bool(text) and not self._folded)
+
+    def complain(self, text: str, about: QWidget | None = None) -> None:
+        """Say under the field `about` what is wrong with it; empty: nothing."""
+        shown = next((one for one in self._fields if one.widget is about), None)
+        self.wrong.setIndent(0 if shown is None else min(shown.x(), round(self.width() * WRONG_PART)))
+        self.wrong.setText(text)
+        self.wrong.setVisible(bool(text) and not self._folded)
+
+    def fields(self) -> dict[str, QWidget]:
+        """Return the settings by what they are called."""
+        return {one.name: one.widget for one in self._fields}

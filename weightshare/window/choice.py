@@ -16,6 +16,8 @@ EXERCISES = {
     Exercise.SIT_TO_STAND: "Sit to stand",
 }
 """In the order in which they are offered."""
+DEFAULT_PERCENT = 75.0
+"""The target where neither the exercise nor anybody names one."""
 SURFACES = {Surface.FLOOR: "the floor", Surface.STEP: "a step, heels over its edge"}
 BASES = {
     None: "the best that is measured",
@@ -26,6 +28,18 @@ BASES = {
 OWN_PACE, NONE = "own pace", "none"
 TEMPOS = (OWN_PACE, "1-1-2-1", "1-1-3-1", "2-2-4-2", "1-0-1-1")
 CEILINGS = (NONE, "20 kg", "25 %", "50 %")
+
+
+def usual_percent(exercise: Exercise, *, injured_works: bool = True) -> float | None:
+    """Return the injured side's share that is usual in `exercise`, percent; None: a hold has no usual one.
+
+    Source: even work on two legs, and a lowering with more on the injured side, are common practice, no source.
+    """
+    if exercise.is_single:
+        return 100.0 if injured_works else 0.0
+    if exercise is Exercise.HOLD:
+        return None
+    return 75.0 if exercise is Exercise.LOWERING else 50.0
 
 
 def tempo_words(tempo: Tempo | None) -> str:
@@ -63,7 +77,7 @@ def blind_of(words: str) -> tuple[int, ...]:
     if said in ([], [NONE]):
         return ()
     if not all(word.isdecimal() and int(word) > 0 for word in said):
-        raise OptionError(f"sets without help, {words}: give the numbers of the sets, as in 2, 3, or none")
+        raise OptionError(f"--blind-sets {words}: give the numbers of the sets, as in 2, 3, or none")
     return tuple(sorted({int(word) for word in said}))
 
 

@@ -5,12 +5,73 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Mapping
 from typing import Any
 
-from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QLabel, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QValidator
+from PySide6.QtWidgets import QAbstractSpinBox, QComboBox, QDoubleSpinBox, QLabel, QSpinBox, QVBoxLayout, QWidget
 
 
-def number(low: float, high: float, step: float, suffix: str) -> QDoubleSpinBox:
+def _number_in(box: QAbstractSpinBox, text: str, suffix: str) -> float | None:
+    try:
+        return float(text.removesuffix(suffix).replace(box.locale().decimalPoint(), ".").strip())
+    except ValueError:
+        return None
+
+
+class Number(QDoubleSpinBox):
+    """A field for a number. One beyond its limits can be typed, but is refused: 100 must not be taken for 10."""
+
+    refused = Signal(float)
+    """What was typed beyond the limits; the field shows again what it had."""
+
+    def validate(self, text: str, place: int) -> Any:
+        """Let a number beyond the limits be typed to its end."""
+        answer: Any = super().validate(text, place)
+        known = _number_in(self, text, self.suffix()) is not None
+        return (QValidator.State.Intermediate, text, place) if known and _is_invalid(answer) else answer
+
+    def fixup(self, text: str) -> str:
+        """Tell what was typed; what was there comes back."""
+        value = _number_in(self, text, self.suffix())
+        if value is not None:
+            self.refused.emit(value)
+        return text
+
+    @property
+    def limits(self) -> tuple[float, float]:
+        """The least and the greatest number; what is shown as words is none."""
+        spoken = self.singleStep() if self.specialValueText() else 0.0
+        return self.minimum() + spoken, self.maximum()
+
+
+class Count(QSpinBox):
+    """The same for a whole number."""
+
+    refused = Signal(float)
+
+    def validate(self, text: str, place: int) -> Any:
+        """Let a number beyond the limits be typed to its end."""
+        answer: Any = super().validate(text, place)
+        return (QValidator.State.Intermediate, text, place) if text.isdecimal() and _is_invalid(answer) else answer
+
+    def fixup(self, text: str) -> str:
+        """Tell what was typed; what was there comes back."""
+        if text.isdecimal():
+            self.refused.emit(float(text))
+        return text
+
+    @property
+    def limits(self) -> tuple[float, float]:
+        """The least and the greatest number."""
+        return float(self.minimum()), float(self.maximum())
+
+
+def _is_invalid(answer: Any) -> bool:
+    return bool((answer[0] if isinstance(answer, tuple) else answer) == QValidator.State.Invalid)
+
+
+def number(low: float, high: float, step: float, suffix: str) -> Number:
     """Return a field for a number with one decimal."""
-    box = QDoubleSpinBox()
+    box = Number()
     box.setRange(low, high)
     box.setSingleStep(step)
     box.setDecimals(1)
@@ -19,9 +80,9 @@ def number(low: float, high: float, step: float, suffix: str) -> QDoubleSpinBox:
     return box
 
 
-def count(low: int, high: int) -> QSpinBox:
+def count(low: int, high: int) -> Count:
     """Return a field for a whole number."""
-    box = QSpinBox()
+    box = Count()
     box.setRange(low, high)
     box.setKeyboardTracking(False)
     return box
@@ -81,6 +142,8 @@ class Field(QWidget):
     def __init__(self, text: str, widget: QWidget) -> None:
         super().__init__()
         self.widget = widget
+        self.name = text.replace("&", "")
+        """What the field is called."""
         label = QLabel(text)
         label.setBuddy(widget)
         column = QVBoxLayout(self)

@@ -79,10 +79,8 @@ class PracticeWindow(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for widget in (self.notice, self.trouble):
-            column.addWidget(widget)
-        column.addWidget(self.board, 1)
-        column.addWidget(self.bar)
+        for widget, stretch in ((self.notice, 0), (self.trouble, 0), (self.board, 1), (self.bar, 0)):
+            column.addWidget(widget, stretch)
         self.cautions = CautionPage(self)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
         self.bar.sound.setChecked(self.store.sound)
@@ -196,7 +194,8 @@ class PracticeWindow(QWidget):
         """Keys that no field took: on from a field to the board, else the steps of the session."""
         key = Qt.Key(event.key())
         if key in (*GO_KEYS, Qt.Key.Key_Escape) and self.focusWidget() is not self.board:
-            self.board.setFocus()
+            if self.desk.may_leave(given_up=key is Qt.Key.Key_Escape):
+                self.board.setFocus()
         elif key in GO_KEYS and not event.isAutoRepeat():
             self.go()
         elif key is Qt.Key.Key_Escape and not event.isAutoRepeat():
@@ -232,7 +231,7 @@ class PracticeWindow(QWidget):
             self.runner.feed.change(*after)
 
     def _take_source(self, source: str) -> None:
-        if source != self.flow.source and not self.flow.locked:
+        if source != self.flow.source and not self.flow.locked and self.desk.takes_source(source):
             self.flow.source = source
             self.restart()
             self.board.setFocus()

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from weightshare.errors import WeightshareError
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.task import Goal, Settings
+from weightshare.window import complaint
 from weightshare.window.feed import Ended, Feed, OpenFeed
 
 LEAVE_S = 20.0
@@ -73,7 +74,7 @@ class Runner:
             try:
                 work()
             except WeightshareError as error:
-                self.trouble = str(error)
+                self.trouble = complaint.plain(str(error))
             except Exception as error:
                 self.trouble = f"The program failed inside: {type(error).__name__}. Press F5 to try again."
                 raise

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from weightshare.exercise import Exercise
+from weightshare.exercise import Exercise, Surface
 from weightshare.model import Side
 from weightshare.task import Goal, Settings
 from weightshare.window import choice, field
@@ -17,13 +17,15 @@ from weightshare.window.field import Choice
 TITLE = "More settings: {}"
 NO_HEIGHT = "from the raises so far"
 WORKING = {None: "the injured leg", Side.LEFT: "the left leg", Side.RIGHT: "the right leg"}
-LOWEST_MM, HIGHEST_MM = 20.0, 300.0
+LOWEST_MM, HIGHEST_MM = 30.0, 300.0
 
 
 class SettingsSheet(QFrame):
     """Covers its parent while it is open. It shows what belongs to the exercise, and keeps nothing."""
 
     changed = Signal()
+    given_up = Signal()
+    """Escape: the settings are to be as they were when the page was opened."""
     closed = Signal()
 
     def __init__(self, parent: QWidget) -> None:
@@ -42,13 +44,15 @@ class SettingsSheet(QFrame):
         self.blind = field.words((choice.NONE, "3"))
         self.exhaustion = QCheckBox("as many as can be done")
         self.added = field.number(0.0, 4000.0, 10.0, " N")
-        self.title, self.said = QLabel(), QLabel()
-        self.said.setTextFormat(Qt.TextFormat.PlainText)
-        self.said.setWordWrap(True)
+        self.title, self.leaves = QLabel(), QLabel("Esc leaves everything as it was.")
+        self.leaves.setObjectName("hint")
+        self._refused = False
+        """Something was refused since the last key."""
         self.button = QPushButton("Done  (Enter)")
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
+        self._why: dict[QWidget, str] = {}
         self._lay_out()
         self._connect()
         self.hide()
@@ -77,6 +81,8 @@ class SettingsSheet(QFrame):
             label, hint = QLabel(text), QLabel(why)
             label.setBuddy(widget)
             hint.setObjectName("hint")
+            hint.setWordWrap(True)
+            self._why[widget] = why
             row = grid.rowCount()
             for place, part in enumerate((label, widget, hint)):
                 grid.addWidget(part, row, place)
@@ -84,9 +90,9 @@ class SettingsSheet(QFrame):
         column = QVBoxLayout(self)
         column.addWidget(self.title)
         column.addLayout(grid)
-        column.addWidget(self.said)
         column.addStretch(1)
         column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.leaves)
         self._column, self._grid = column, grid
 
     def _connect(self) -> None:
@@ -109,15 +115,43 @@ class SettingsSheet(QFrame):
 
     def close_page(self) -> None:
         """Give the window back, unless something is wrong with what was typed."""
-        self.setFocus()
+        self._refused = False
+        for number in (self.grace, self.height_mm, self.rest, self.added):
+            number.interpretText()
         self.changed.emit()
-        if not self.said.text():
-            self.hide()
-            self.closed.emit()
+        if not self._refused:
+            self.leave()
+
+    def give_up(self) -> None:
+        """Give the window back, its settings as they were before."""
+        self.given_up.emit()
+        self.leave()
+
+    def complain(self, about: QWidget, text: str) -> None:
+        """Say beside the setting `about` what is wrong with it, in place of what it is for."""
+        self._refused = True
+        self._show_hint(about, text)
+
+    def content(self) -> None:
+        """Say of no setting any more that it is wrong."""
+        for widget, _label, _hint in self._rows:
+            self._show_hint(widget, "")
+
+    def _show_hint(self, about: QWidget, wrong: str) -> None:
+        hint = next(hint for widget, _label, hint in self._rows if widget is about)
+        hint.setText(wrong or self._why[about])
+        if hint.property("wrong") != (str(bool(wrong)).lower()):
+            hint.setProperty("wrong", str(bool(wrong)).lower())
+            hint.style().polish(hint)
+
+    def fields(self) -> dict[str, QWidget]:
+        """Return the settings by what they are called."""
+        return {label.text().replace("&", "").partition(",")[0]: widget for widget, label, _hint in self._rows}
 
     def leave(self) -> None:
         """Give the window back, whatever was typed."""
         if not self.isHidden():
+            self.content()
             self.hide()
             self.closed.emit()
 
@@ -141,23 +175,29 @@ class SettingsSheet(QFrame):
             self.working: exercise.is_single,
             self.surface: exercise.lifts_heels,
             self.height_mm: exercise.lifts_heels,
-            **dict.fromkeys((self.basis, self.rest, self.blind, self.exhaustion), exercise.is_repeated),
+            self.basis: exercise.lifts_heels and exercise.is_repeated,
+            **dict.fromkeys((self.rest, self.blind, self.exhaustion), exercise.is_repeated),
         }
         for parts in self._rows:
             for part in parts:
                 part.setVisible(shown.get(parts[0], True))
 
     def settings(self, base: Settings) -> Settings:
-        """Return `base` with what is set here. Raises OptionError where the ceiling's words say nothing."""
+        """Return `base` with what is set here; what is hidden is none of the exercise's.
+
+        Raises OptionError where the ceiling's words say nothing.
+        """
         height_mm = self.height_mm.value()
+        shown = {widget for widget, label, _hint in self._rows if not label.isHidden()}
+        height = None if height_mm < LOWEST_MM or self.height_mm not in shown else round(height_mm, 3)
         return replace(
             base,
             grace_s=round(self.grace.value(), 3),
             one_sided=self.one_sided.isChecked(),
-            working=self.working.chosen,
-            surface=self.surface.chosen,
-            basis=self.basis.chosen,
-            reference_height_mm=None if height_mm < LOWEST_MM else round(height_mm, 3),
+            working=self.working.chosen if self.working in shown else None,
+            surface=self.surface.chosen if self.surface in shown else Surface.FLOOR,
+            basis=self.basis.chosen if self.basis in shown else None,
+            reference_height_mm=height,
             ceiling=choice.ceiling_of(self.ceiling.currentText()),
             added_weight_N=round(self.added.value(), 3),
         )
@@ -200,7 +240,10 @@ class SettingsSheet(QFrame):
                 widget.setEnabled(not locked)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter or Escape go back; other keys do nothing here."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
+        """Enter goes back, Escape gives up what was changed; other keys do nothing here."""
+        refused, self._refused = self._refused, False
+        if event.key() == Qt.Key.Key_Escape:
+            self.give_up()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not refused:
             self.close_page()
         event.accept()

@@ -12,6 +12,9 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     #window, #bar, QDialog {{ background: {theme.ground}; }}
     #bar {{ border-top: 1px solid {theme.hairline}; }}
     #bar QLabel, #hint {{ color: {theme.quiet}; }}
+    #bar #wrong, #hint[wrong="true"] {{
+        color: {theme.outside}; font-size: {round(text_px * 1.35)}px; font-weight: 600;
+    }}
     #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
     #caution {{ background: {theme.ground}; }}
     QSpinBox, QDoubleSpinBox, QComboBox, QComboBox QAbstractItemView {{
