@@ -49,6 +49,19 @@ def to_ready(bench: Bench, window: PracticeWindow) -> None:
     assert window.flow.step is Step.READY
 
 
+def test_nothing_behind_the_cautions_is_reached(bench: Bench) -> None:
+    """Alt+M opened the settings over them; when those were left, no key closed the cautions any more."""
+    window = bench.open(cautions_read=False)
+    press(bench, Key.Key_M, ALT)
+    window.bar.more.click()
+    assert window.desk.sheet.isHidden() and not window.bar.isEnabled()
+    window.board.setFocus()
+    press(bench, Key.Key_Space)
+    assert window.cautions.isHidden() and window.bar.isEnabled() and window.board.hasFocus()
+    press(bench, Key.Key_M, ALT)
+    bench.until(lambda: not window.desk.sheet.isHidden())
+
+
 def test_a_whole_session_without_a_mouse(bench: Bench) -> None:
     window = bench.open(cautions_read=False)
     assert not window.cautions.isHidden()

@@ -19,9 +19,9 @@ class CautionPage(QFrame):
 
     closed = Signal()
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, parent: QWidget, bar: QWidget, board: QWidget) -> None:
         super().__init__(parent)
-        self._covered = parent
+        self._covered, self._bar, self._board = parent, bar, board
         self.setObjectName("caution")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.title, self.purpose = QLabel(TITLE), QLabel(PURPOSE)
@@ -42,16 +42,24 @@ class CautionPage(QFrame):
         self.hide()
 
     def open_page(self) -> None:
-        """Cover the parent."""
+        """Cover the parent: its bar answers no key, and its board hands the keyboard on."""
+        self._bar.setEnabled(False)
+        self._board.setFocusProxy(self)
         self.fit()
         self.show()
         self.raise_()
         self.setFocus()
 
     def close_page(self) -> None:
-        """Give the window back."""
-        self.hide()
+        """Give the window back; what was to be read was read."""
+        self.uncover()
         self.closed.emit()
+
+    def uncover(self) -> None:
+        """Give the window back."""
+        self._board.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none
+        self._bar.setEnabled(True)
+        self.hide()
 
     def fit(self) -> None:
         """Take the parent's size, and letters to go with it."""

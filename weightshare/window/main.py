@@ -81,7 +81,7 @@ class PracticeWindow(QWidget):
         column.setSpacing(0)
         for widget, stretch in ((self.notice, 0), (self.trouble, 0), (self.board, 1), (self.bar, 0)):
             column.addWidget(widget, stretch)
-        self.cautions = CautionPage(self)
+        self.cautions = CautionPage(self, self.bar, self.board)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
         self.bar.sound.setChecked(self.store.sound)
         self.bar.dark.setChecked(theme.name == "dark")
@@ -163,7 +163,7 @@ class PracticeWindow(QWidget):
         if not alarmed:
             return
         self.desk.sheet.leave()
-        self.cautions.hide()
+        self.cautions.uncover()
         for dialog in self.findChildren(QDialog):
             dialog.reject()
         if not self.board.hasFocus():
