@@ -61,8 +61,11 @@ def _band_rows(analysis: Analysis) -> list[tuple[str, str]]:
     band = analysis.band
     if band is None:
         return []
+    turns = analysis.exercise is not None and analysis.exercise.turns
+    way = "even on the way up, then " if turns else ""
+    grace = "" if analysis.holds is None else f", grace {band.grace_s:g} s"
     rows = [
-        ("band", f"{band.target_percent:g} % +- {band.tolerance_percent:g} points, grace {band.grace_s:g} s"),
+        ("band", f"{way}{band.target_percent:g} % +- {band.tolerance_percent:g} points{grace}"),
         ("time in the band", f"{band.time_in_band_s:.1f} s of {band.time_present_s:.1f} s on the scales"),
     ]
     if analysis.holds is None:
