@@ -17,7 +17,7 @@ from weightshare.pipeline.motion import BOTTOM, LOWERING, RISE, TOP, Ground, Mot
 from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.tape import Tape
 
-METRONOME = "phases of repetitions are the metronome's: they were not measured"
+METRONOME = "phases of repetitions are the metronome's: whether and when anybody moved was not measured"
 NO_HEIGHT = "heights and load x heel travel are not known: repetitions were counted by the metronome"
 NO_BEAT = "repetitions of a set are not known: it had no metronome"
 NO_SET = "repetitions are not known: no set with a metronome was begun"
