@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,19 +10,12 @@ import numpy as np
 from weightshare.exercise import PHASES, Basis, Exercise, Phase, Rejected, Repetition, SetSpan, Surface
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Bools, Floats
 from weightshare.pipeline.aim import Aim
-from weightshare.pipeline.force import ForceCounter
 from weightshare.pipeline.height import FIRST_REFERENCE_MM, HeightCounter
 from weightshare.pipeline.motion import BOTTOM, LOWERING, TOP, UNKNOWN, Counter, Ground, Motion, PhaseNumbers
 from weightshare.pipeline.paced import PacedCounter
-from weightshare.pipeline.seat import SitStandCounter
-from weightshare.pipeline.squat import SquatCounter
 from weightshare.task import Settings
 
 HEELS_UP_PART = 0.5
-_BENDING: dict[Exercise | None, Callable[[Ground], Counter]] = {
-    Exercise.SQUAT: SquatCounter,
-    Exercise.SIT_TO_STAND: SitStandCounter,
-}
 _LACKING: dict[Basis | None, str] = {
     None: "neither heel heights nor front and rear supports were measured",
     Basis.HEIGHT: "the heel's height was not measured",
@@ -50,15 +43,26 @@ def choose_basis(settings: Settings, columns: tuple[str, ...]) -> Basis | None:
 
 
 def make_counter(ground: Ground, basis: Basis | None) -> Counter | None:
-    """Return what finds the repetitions of this exercise on this basis."""
-    if basis is not None and ground.settings.exercise in _BENDING:
-        return _BENDING[ground.settings.exercise](ground)
-    counters: dict[Basis, Callable[[Ground], Counter]] = {
-        Basis.HEIGHT: HeightCounter,
-        Basis.FORCE: ForceCounter,
-        Basis.PACED: PacedCounter,
-    }
-    return None if basis is None else counters[basis](ground)
+    """Return what finds the repetitions of this exercise on this basis. Loads no more than is needed."""
+    if basis is Basis.HEIGHT:
+        return HeightCounter(ground)
+    if basis is Basis.PACED:
+        return PacedCounter(ground)
+    return None if basis is None else _make_force_counter(ground)
+
+
+def _make_force_counter(ground: Ground) -> Counter:
+    if ground.settings.exercise is Exercise.SQUAT:
+        from weightshare.pipeline.squat import SquatCounter
+
+        return SquatCounter(ground)
+    if ground.settings.exercise is Exercise.SIT_TO_STAND:
+        from weightshare.pipeline.seat import SitStandCounter
+
+        return SitStandCounter(ground)
+    from weightshare.pipeline.force import ForceCounter
+
+    return ForceCounter(ground)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

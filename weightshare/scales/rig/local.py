@@ -15,7 +15,6 @@ from weightshare.model import Side
 from weightshare.scales.rig.link import Station
 from weightshare.scales.rig.scale import VirtualScale
 from weightshare.scales.rig.scene import Scene
-from weightshare.scales.rig.truth import check_place, write_truth
 from weightshare.scales.rig.wish import make_cast
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
@@ -190,6 +189,8 @@ def rig_transport(
 def _truth_writer(scene: Scene, text: str) -> Callable[[], object] | None:
     if not text:
         return None
+    from weightshare.scales.rig.truth import check_place, write_truth
+
     path = Path(text)
     check_place("truth", path)
     return lambda: write_truth(scene, path)
