@@ -104,6 +104,8 @@ def check_together(settings: Settings) -> Settings:
         raise OptionError(f"--surface step goes with a stage that lifts the heels: {exercise} does not")
     if basis not in (None, Basis.FORCE) and exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         raise OptionError(f"--basis {basis}: repetitions of {exercise} rest on force")
+    if basis is Basis.FORCE and settings.surface is Surface.STEP:
+        raise OptionError("--basis force: on a step the load is on the forefoot all the time; take height or paced")
     if basis is Basis.PACED and (settings.tempo is None or exercise is None):
         raise OptionError("--basis paced needs --stage and --tempo: the metronome's phases are what counts")
     return settings

@@ -33,11 +33,9 @@ def test_without_a_stage_holds_are_practised() -> None:
 
 
 def test_every_option_counts() -> None:
-    words = (
-        "--injured right --stage single-lowering --target 90 --tolerance 4 --tempo 1-0.5-3 --surface step --basis force"
-    )
-    more = "--reference-height-mm 85 --working right --one-sided --ceiling 75kg --added-weight-N 50 --body-weight-N 700"
-    how_much = "--sets 4 --repetitions 8 --rest 90 --blind-sets 4,2 --seconds 300 --headless"
+    words = "--injured right --stage single-lowering --target 90 --tolerance 4 --tempo 1-0.5-3 --surface step"
+    more = "--basis height --reference-height-mm 85 --working right --one-sided --ceiling 75kg --body-weight-N 700"
+    how_much = "--added-weight-N 50 --sets 4 --repetitions 8 --rest 90 --blind-sets 4,2 --seconds 300 --headless"
     options = practise(*words.split(), *more.split(), *how_much.split())
     assert options.settings == Settings(
         Side.RIGHT,
@@ -47,7 +45,7 @@ def test_every_option_counts() -> None:
         added_weight_N=50.0,
         exercise=Exercise.SINGLE_LOWERING,
         surface=Surface.STEP,
-        basis=Basis.FORCE,
+        basis=Basis.HEIGHT,
         reference_height_mm=85.0,
         tempo=Tempo(1.0, 0.5, 3.0),
         working=Side.RIGHT,
@@ -137,6 +135,7 @@ REFUSED = [
     ("--tempo", "1-1-2", ""),
     ("--surface", "stair", ""),
     ("--surface", "step", "--stage=squat"),
+    ("--basis", "force", "--stage=raise --surface=step"),
     ("--surface", "step", "--stage=hold"),
     ("--ceiling", "25%", "--stage=lowering"),
     ("--basis", "video", ""),

@@ -218,6 +218,7 @@ def test_no_target_stays_none_until_one_is_set() -> None:
             "choose \u201cUp on two, down on one\u201d or \u201cHeel raises, one leg\u201d",
         ),
         ("--target 75 --ceiling 20kg: too much", "Target 75, Ceiling of load 20kg: too much"),
+        ("--basis force: on a step", "Repetitions from forces alone: on a step"),
         ("--basis paced needs --stage and --tempo: so", "Repetitions from the metronome need a tempo: so"),
     ],
 )

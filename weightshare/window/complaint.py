@@ -32,6 +32,8 @@ FIELDS = {
 SAID_OTHERWISE = {
     "--one-sided goes": "A band without upper edge goes",
     "--basis paced needs --stage and --tempo": "Repetitions from the metronome need a tempo",
+    "--basis force": "Repetitions from forces alone",
+    "take height or paced": "take heel height or the metronome",
 }
 _OPTION = re.compile(r"--[A-Za-z][A-Za-z-]*")
 _STAGES = re.compile(r"--stage ([a-z-]+)(?: or ([a-z-]+))?")
