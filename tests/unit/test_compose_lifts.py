@@ -287,6 +287,14 @@ def test_the_foot_that_was_off_as_asked_is_no_fault_on_the_screen() -> None:
     assert (screen.state, screen.shape) == ("at the bottom", Shape.RING)
 
 
+@pytest.mark.parametrize(("exercise", "state"), [(Exercise.SQUAT, "standing"), (Exercise.SIT_TO_STAND, words.SEATED)])
+def test_between_squats_nobody_is_at_the_bottom(exercise: Exercise, state: str) -> None:
+    """Who stood tall between two squats was said to be at the bottom."""
+    bending = replace(FRAME, settings=Settings(Side.RIGHT, 50.0, exercise=exercise, tempo=TEMPO))
+    screen = practise_screen(view(Phase.BOTTOM, State.AT_BOTTOM), bending)
+    assert (screen.state, screen.shape) == (state, Shape.RING)
+
+
 def test_an_overload_is_marked_in_a_blind_set_too() -> None:
     screen = practise_screen(view(Phase.LOWERING, State.OVERLOAD, replace(FIRST, blind=True)), FRAME)
     assert (screen.state, screen.shape) == ("overload", Shape.CROSS) and "step off" in screen.headline

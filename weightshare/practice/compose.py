@@ -27,6 +27,10 @@ TOLD_S = 4.0
 """How long it is said that a lift was not counted, s."""
 
 
+_AT_REST = {Exercise.SQUAT: str(State.STANDING), Exercise.SIT_TO_STAND: words.SEATED}
+"""Between repetitions; of heel raises that is at the bottom."""
+
+
 def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, aids: Aids | None = None) -> Screen:
     """Return the screen of practice, or of READY before it. Without fresh data nothing measured is on it."""
     if view.stale:
@@ -69,6 +73,8 @@ def _neutral_words(snapshot: Snapshot, settings: Settings) -> str:
     if prompt.is_seated(snapshot, settings):
         # who sits and is about to stand up is not absent, and leans on no rail
         return words.SEATED
+    if snapshot.state is State.AT_BOTTOM and settings.exercise in _AT_REST:
+        return _AT_REST[settings.exercise]
     if prompt.is_back_down(snapshot, settings):
         return str(State.AT_BOTTOM)
     # who is quicker, or slower, than a band that moves itself does nothing wrong
