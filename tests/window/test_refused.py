@@ -170,6 +170,18 @@ def test_where_the_other_leg_works_nothing_is_asked_of_the_injured_one(bench: Be
     assert window.flow.settings.target_percent == 100.0
 
 
+def test_back_on_the_injured_leg_its_usual_share_is_asked_for_again(bench: Bench) -> None:
+    """What was put back after a wrong entry was taken for set by hand: 0 % stayed when the injured leg worked again."""
+    window = bench.open()
+    choose(window, Exercise.SINGLE_RAISE)
+    window.desk.sheet.working.choose(Side.LEFT)
+    enter(bench, Key.Key_P, "9-x")
+    press(bench, Key.Key_Escape)
+    assert window.flow.settings.target_percent == 0.0
+    window.desk.sheet.working.choose(Side.RIGHT)
+    assert window.flow.settings.target_percent == 100.0
+
+
 def test_what_is_hidden_is_none_of_the_exercises(bench: Bench) -> None:
     """A step, a leg and a tempo went on into squats and holds, where they mean nothing or are refused."""
     window = bench.open()

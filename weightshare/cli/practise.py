@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
 if TYPE_CHECKING:
-    from weightshare.exercise import Exercise
     from weightshare.practice.option import PractiseOptions
     from weightshare.task import Goal, Settings
 
@@ -99,26 +98,13 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
 def _aim(settings: Settings) -> Settings:
     """Return `settings` with the stage that is practised, and a target where the stage has a usual one."""
     from weightshare.exercise import Exercise
+    from weightshare.practice.option import usual_percent
     from weightshare.task import check_together
 
     exercise, target = settings.exercise or Exercise.HOLD, settings.target_percent
     if target is None:
-        target = _usual_target(exercise, injured_works=settings.working_side is settings.injured)
+        target = usual_percent(exercise, injured_works=settings.working_side is settings.injured)
     return check_together(replace(settings, exercise=exercise, target_percent=target))
-
-
-def _usual_target(exercise: Exercise, *, injured_works: bool) -> float | None:
-    """Return the injured side's share where none is asked for; None: a hold has no usual one.
-
-    Source: even work on two legs, and a lowering with more on the injured side, are common practice, no source.
-    """
-    from weightshare.exercise import Exercise
-
-    if exercise.is_single:
-        return 100.0 if injured_works else 0.0
-    if exercise is Exercise.HOLD:
-        return None
-    return 75.0 if exercise is Exercise.LOWERING else 50.0
 
 
 def _say_target(settings: Settings) -> str:

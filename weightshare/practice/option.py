@@ -20,6 +20,18 @@ ANY_WEIGHT_N = 700.0
 """Stands for a body weight where it makes no difference."""
 
 
+def usual_percent(exercise: Exercise, *, injured_works: bool = True) -> float | None:
+    """Return the injured side's share that is usual in `exercise`, percent; None: a hold has no usual one.
+
+    Source: even work on two legs, and a lowering with more on the injured side, are common practice, no source.
+    """
+    if exercise.is_single:
+        return 100.0 if injured_works else 0.0
+    if exercise is Exercise.HOLD:
+        return None
+    return 75.0 if exercise is Exercise.LOWERING else 50.0
+
+
 def check_practised(settings: Settings) -> Settings:
     """Return `settings`, where a person may be asked for what they ask. Raises OptionError, which names the option.
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFrame, QHBoxLayout, QLabel,
 
 from weightshare.exercise import Exercise
 from weightshare.model import Side
-from weightshare.practice.option import LEAST_PERCENT
+from weightshare.practice.option import LEAST_PERCENT, usual_percent
 from weightshare.task import Goal, Settings
 from weightshare.window import choice, field
 from weightshare.window.field import Choice, Field
@@ -150,17 +150,20 @@ class SettingsBar(QFrame):
         single = self.chosen.is_single
         before, kept_single = self.target.value(), self.target.maximum() == ONE_LEG[1]
         low, high = ONE_LEG if single else TWO_LEGS
-        usual = choice.usual_percent(self.chosen, injured_works=self._injured_works)
-        stays = (usual is None or self._aimed) and kept_single is single and low <= before <= high
-        self._aim(before if stays else choice.DEFAULT_PERCENT if usual is None else usual)
+        is_usual = self.chosen is not Exercise.HOLD and not self._aimed
+        stays = not is_usual and kept_single is single and low <= before <= high
+        self._aim(before if stays else self._usual_percent())
         self._aimed = self._aimed and stays
 
     def take_leg(self, *, injured_works: bool) -> None:
         """The other leg works alone: the injured one's usual share is nothing then."""
         changed, self._injured_works = self._injured_works is not injured_works, injured_works
-        usual = choice.usual_percent(self.chosen, injured_works=injured_works)
-        if changed and self.chosen.is_single and not self._aimed and usual is not None:
-            self._aim(usual)
+        if changed and self.chosen.is_single and not self._aimed:
+            self._aim(self._usual_percent())
+
+    def _usual_percent(self) -> float:
+        usual = usual_percent(self.chosen, injured_works=self._injured_works)
+        return choice.DEFAULT_PERCENT if usual is None else usual
 
     def _aim(self, percent: float | None) -> None:
         """Show a target that nobody set here, within the limits of the exercise; None: there is none."""
@@ -206,8 +209,8 @@ class SettingsBar(QFrame):
         self.injured.setCurrentText(settings.injured.value)
         self.exercise.choose(settings.exercise or Exercise.HOLD)
         self._aim(settings.target_percent)
-        usual = choice.usual_percent(self.chosen, injured_works=self._injured_works) or choice.DEFAULT_PERCENT
-        self._aimed = settings.target_percent not in (None, usual)
+        self._injured_works = settings.working_side is settings.injured
+        self._aimed = settings.target_percent not in (None, self._usual_percent())
         self.tolerance.setValue(settings.tolerance_percent)
         self.hold.setValue(goal.hold_s)
         self.holds.setValue(goal.holds)

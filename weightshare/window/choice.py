@@ -30,18 +30,6 @@ TEMPOS = (OWN_PACE, "1-1-2-1", "1-1-3-1", "2-2-4-2", "1-0-1-1")
 CEILINGS = (NONE, "20 kg", "25 %", "50 %")
 
 
-def usual_percent(exercise: Exercise, *, injured_works: bool = True) -> float | None:
-    """Return the injured side's share that is usual in `exercise`, percent; None: a hold has no usual one.
-
-    Source: even work on two legs, and a lowering with more on the injured side, are common practice, no source.
-    """
-    if exercise.is_single:
-        return 100.0 if injured_works else 0.0
-    if exercise is Exercise.HOLD:
-        return None
-    return 75.0 if exercise is Exercise.LOWERING else 50.0
-
-
 def tempo_words(tempo: Tempo | None) -> str:
     """Return seconds up, at the top, down, at the bottom; or that it is the person's own."""
     return OWN_PACE if tempo is None else str(tempo)
