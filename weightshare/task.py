@@ -10,6 +10,8 @@ from weightshare.model import Side
 
 DEFAULT_FILTER_HZ = 6.0
 """The live low-pass's cut-off where none is asked for."""
+FULL_RAISE_MM = (30.0, 300.0)
+"""The least and the greatest height of a full heel raise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,7 @@ class Settings:
         check_range("--filter", self.filter_Hz, 0.1, 1000.0, "Hz, or none")
         check_range("--body-weight-N", self.body_weight_N, 50.0, 4000.0, "N")
         check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
-        check_range("--reference-height-mm", self.reference_height_mm, 30.0, 300.0, "mm")
+        check_range("--reference-height-mm", self.reference_height_mm, *FULL_RAISE_MM, "mm")
 
     @property
     def is_repeated(self) -> bool:

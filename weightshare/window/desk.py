@@ -162,7 +162,6 @@ class Desk(QObject):
         self.sheet.content()
 
     def _restore(self) -> None:
-        self._wrong, self._refused = None, False
         if self._in_force is not None:
             self.show_values(*self._in_force)
 
@@ -172,6 +171,7 @@ class Desk(QObject):
         if wrong is None or left is None or not (left is wrong or wrong.isAncestorOf(left)):
             return
         said = self.bar.wrong.text()
+        self._wrong, self._refused = None, False
         self._restore()
         if wrong not in self.sheet.measured:
             self.bar.complain(f"{said}. {STAYS}", wrong)

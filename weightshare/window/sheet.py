@@ -10,14 +10,14 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QPushButto
 
 from weightshare.exercise import Exercise, Surface
 from weightshare.model import Side
-from weightshare.task import Goal, Settings
+from weightshare.task import FULL_RAISE_MM, Goal, Settings
 from weightshare.window import choice, field
 from weightshare.window.field import Choice
 
 TITLE = "More settings: {}"
 NO_HEIGHT = "from the raises so far"
 WORKING = {None: "the injured leg", Side.LEFT: "the left leg", Side.RIGHT: "the right leg"}
-LOWEST_MM, HIGHEST_MM = 30.0, 300.0
+LOWEST_MM, HIGHEST_MM = FULL_RAISE_MM
 
 
 class SettingsSheet(QFrame):
@@ -140,8 +140,9 @@ class SettingsSheet(QFrame):
     def _show_hint(self, about: QWidget, wrong: str) -> None:
         hint = next(hint for widget, _label, hint in self._rows if widget is about)
         hint.setText(wrong or self._why[about])
-        if hint.property("wrong") != (str(bool(wrong)).lower()):
-            hint.setProperty("wrong", str(bool(wrong)).lower())
+        state = "true" if wrong else "false"
+        if hint.property("wrong") != state:
+            hint.setProperty("wrong", state)
             hint.style().polish(hint)
 
     def fields(self) -> dict[str, QWidget]:
