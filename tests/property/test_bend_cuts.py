@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.property.cuts import RATE_HZ, Played, check_cuts, lose, play_trace
 from weightshare.exercise import Exercise, SetSpan, Tempo
 from weightshare.model import SIDE_COLUMNS, Side, Trace
-from weightshare.pipeline.block import Block
-from weightshare.pipeline.measure import Measure
 from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 from weightshare.scales.rig.heel import HeelBuild
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.scene import Cast
 from weightshare.scales.rig.visit import measured_visit
-from weightshare.state import Results, Snapshot
 from weightshare.task import Settings
 
-RATE_HZ = 80.0
 BENDING = (Exercise.SQUAT, Exercise.SIT_TO_STAND)
 NAMES = ("raiser", "jerky", "pausing", "rail", "stepping-off")
 
@@ -33,31 +30,12 @@ def moving(exercise: Exercise, seed: int) -> Trace:
     task = Task(exercise=exercise, tempo=Tempo(0.8, 0.4, 1.0, 0.7), sets=1, repetitions=7)
     cast = Cast(PEOPLE[NAMES[seed % len(NAMES)]], FAULTS["clean"], task, seed=seed, heels=HeelBuild(fitted=False))
     trace, _ = measured_visit(cast, 36.0, RATE_HZ)
-    columns = {name: trace.columns[name].copy() for name in SIDE_COLUMNS}
-    for values in columns.values():
-        values[rng.random(values.size) < 0.002] = np.nan
-        start = int(rng.integers(1300, values.size - 30))
-        values[start : start + 10] = np.nan
-    keep = rng.random(trace.time_s.size) > 0.002
-    return Trace(trace.time_s[keep], {name: values[keep] for name, values in columns.items()})
+    forces = Trace(trace.time_s, {name: trace.columns[name] for name in SIDE_COLUMNS})
+    return lose(forces, rng, first=1300)
 
 
-def play(trace: Trace, exercise: Exercise, cuts: list[int]) -> tuple[list[Results], dict[int, Snapshot], object]:
-    """Push the trace in pieces; return results, the snapshot at each cut, and what it all came to."""
-    measure = Measure(Settings(Side.LEFT, 50.0, exercise=exercise))
-    measure.begin_set(SetSpan(1, 8.0))
-    results, shown = [], {}
-    values = np.stack([trace.columns[name] for name in SIDE_COLUMNS])
-    whole = Block(1.0 / RATE_HZ, SIDE_COLUMNS, trace.time_s, values, np.zeros(trace.time_s.size, dtype=np.uint8))
-    for start, stop in zip([0, *cuts], [*cuts, trace.time_s.size], strict=True):
-        results.append(measure.push(whole.cut(start, stop)))
-        shown[stop] = measure.snapshot()
-    results.append(measure.finish())
-    return results, shown, measure.tally()
-
-
-def joined(results: list[Results]) -> list[bytes]:
-    return [np.concatenate([getattr(result, name) for result in results]).tobytes() for name in Results.__slots__]
+def play(trace: Trace, exercise: Exercise, cuts: list[int]) -> Played:
+    return play_trace(trace, Settings(Side.LEFT, 50.0, exercise=exercise), [SetSpan(1, 8.0)], cuts)
 
 
 @pytest.mark.parametrize("exercise", BENDING)
@@ -65,13 +43,7 @@ def joined(results: list[Results]) -> list[bytes]:
 @settings(max_examples=20, deadline=None)
 def test_cuts_make_no_difference(exercise: Exercise, seed: int, cuts: list[int]) -> None:
     trace = moving(exercise, seed)
-    cuts = sorted(cut for cut in cuts if cut < trace.time_s.size)
-    one, shown_one, tally_one = play(trace, exercise, cuts[:1])
-    many, shown_many, tally_many = play(trace, exercise, cuts)
-    assert joined(one) == joined(many)
-    assert tally_one == tally_many
-    for cut in cuts[:1]:
-        assert shown_one[cut] == shown_many[cut]
+    check_cuts(partial(play, trace, exercise), cuts, trace.time_s.size)
 
 
 @pytest.mark.parametrize("exercise", BENDING)
@@ -83,4 +55,4 @@ def test_every_phase_is_the_same_sample_by_sample(exercise: Exercise) -> None:
         _, alone, _ = play(trace, exercise, [stop])
         assert (alone[stop].phase, alone[stop].phase_since_s) == (shown[stop].phase, shown[stop].phase_since_s)
     assert {shown[stop].phase for stop in stops} >= {"bottom", "rise", "lowering"}
-    assert len(tally.repetitions) >= 4  # type: ignore[attr-defined]
+    assert len(tally.repetitions) >= 4
