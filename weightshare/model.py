@@ -131,6 +131,39 @@ class ChannelCalibration:
 
 
 @dataclass(frozen=True, slots=True)
+class SideWorth:
+    """What one side's force is worth: standard uncertainties, in N or as a part of the load (0.001 is 0.1 %)."""
+
+    side: Side
+    gain_part: float
+    """Of the slope, as far as this side has it alone; part of the load."""
+    repeatability_N: float
+    """Standard deviation of a load that is put on again."""
+    noise_N: float
+    """Standard deviation of one reading, unfiltered, at `noise_rate_Hz`."""
+    noise_rate_Hz: float
+    hysteresis_N: float = 0.0
+    creep_part: float = 0.0
+    corner_part: float = 0.0
+    """Of where on the plate the load lies; part of the load."""
+    zero_drift_N: float = 0.0
+    """Of how far the zero wanders within a session, after it was taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What the forces of a calibrated scale are worth.
+
+    `common_part` is what both sides have together, of masses and gravity: a part of the load; in the share it cancels.
+    `assumed` names the fields that were not measured here, but are the standard build's.
+    """
+
+    sides: tuple[SideWorth, ...]
+    common_part: float = 0.0
+    assumed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Calibration:
     """An immutable, dated calibration of one scale's force channels, matched to it by `device_id`."""
 
@@ -139,6 +172,8 @@ class Calibration:
     channels: tuple[ChannelCalibration, ...]
     valid_until: date | None = None
     gravity_m_s2: float = STANDARD_GRAVITY
+    worth: Worth | None = None
+    """None where the file says no more than each channel's standard uncertainty."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

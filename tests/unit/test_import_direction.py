@@ -18,18 +18,22 @@ RANK = {
     "task": 3,
     "state": 4,
     "pipeline": 5,
-    "scales": 6,
-    "records": 7,
-    "practice": 8,
-    "window": 9,
-    "cli": 10,
+    "metrology": 6,
+    "scales": 7,
+    "records": 8,
+    "practice": 9,
+    "workbench": 9,
+    "report": 10,
+    "window": 11,
+    "cli": 12,
 }
-"""Each part may import from itself and from those of a lower rank. The window does not know the commands."""
+"""Each part may import from itself and from those of a lower rank; practice and workbench do not know each other, and
+the window does not know the commands."""
 
 PUBLIC = "weightshare"
 """The package itself, with its public functions: above records, under practice."""
 
-PUBLIC_RANK = 7
+PUBLIC_RANK = 8
 
 QT = {"PySide6", "shiboken6", "pyqtgraph"}
 PURE = {
@@ -103,7 +107,9 @@ def breaches(found: Import) -> list[str]:
         wrong.append(f"{found}: {part} must not know {part_of(found.of)}")
     if top in QT and part != "window":
         wrong.append(f"{found}: only window knows Qt")
-    if part in ("errors", "model", "exercise", "task", "state", "pipeline") and not {top, found.of} & (PURE | {PUBLIC}):
+    if part in ("errors", "model", "exercise", "task", "state", "pipeline", "metrology") and not {top, found.of} & (
+        PURE | {PUBLIC}
+    ):
         wrong.append(f"{found}: {part} knows no files, no clock, no threads")
     if top in POSIX_ONLY | TERMINAL and found.at_once:
         wrong.append(f"{found}: {top} is not on every system; import it inside a function, where it is there")

@@ -1,0 +1,1 @@
+"""What a number is worth: calibration, uncertainty, decisions under uncertainty. Numbers only: no files, no clock."""

@@ -1,0 +1,1 @@
+"""The guided calibration with known masses, without a screen."""
