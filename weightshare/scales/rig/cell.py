@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from weightshare.model import NO_READING, Calibration, Channel, ChannelCalibration, Floats, Quantity, Side
 from weightshare.scales.rig.catalog import Fault
+from weightshare.scales.rig.hidden import Hidden, HiddenCells, draw_hidden
 from weightshare.scales.rig.sway import Sway
 
 PAIR_ID, LEFT_ID, RIGHT_ID = "5053000000000001", "5053000000000002", "5053000000000003"
@@ -65,11 +66,21 @@ def known_calibration(device_id: str) -> Calibration | None:
     return rig_calibration(device_id) if device_id in COLUMNS else None
 
 
-class Cells:
-    """The cells of one scale. `read` takes block after block, in time order; the seed settles the noise."""
+def hidden_cells(seed: int) -> Hidden:
+    """Return the cells that `seed` draws, about the nominal ones."""
+    nominal = np.array([(cell.newton_per_count, cell.zero_counts) for cell in CELLS])
+    return draw_hidden(seed, nominal[:, 0], nominal[:, 1])
 
-    def __init__(self, columns: Sequence[int], seed: int, fault: Fault) -> None:
+
+class Cells:
+    """The cells of one scale. `read` takes block after block, in time order; the seed settles the noise.
+
+    `hidden`: not those that the rig's own calibration is of, but cells that the seed draws.
+    """
+
+    def __init__(self, columns: Sequence[int], seed: int, fault: Fault, *, hidden: bool = False) -> None:
         self._columns = list(columns)
+        self._hidden = HiddenCells(hidden_cells(seed), self._columns) if hidden else None
         cells = [CELLS[column] for column in columns]
         self._scale = np.array([(1 + cell.gain_error) / cell.newton_per_count for cell in cells])
         self._zero_N = np.array([cell.zero_error_N for cell in cells])
@@ -82,16 +93,24 @@ class Cells:
         self.overloaded = False
         """Whether a reading was cut off at the converter's end since this was last set to False."""
 
-    def read(self, time_s: Floats, force_N: Floats, interval_s: float) -> NDArray[np.int32]:
-        """Return raw counts, int32 of shape (n, cells), for true forces (N) of shape (n, 4) at `time_s`, shape (n,)."""
+    def read(
+        self, time_s: Floats, force_N: Floats, interval_s: float, x_part: Floats | None = None
+    ) -> NDArray[np.int32]:
+        """Return raw counts, int32 of shape (n, cells), for true forces (N) of shape (n, 4) at `time_s`, shape (n,).
+
+        x_part: shape (n, 2), how far right of the middle of its plate each side's load lies, -1 to 1 from support to
+        support; None: in the middle. Hidden cells alone feel it.
+        """
         load_N = force_N[:, self._columns]
         if self._fault.bag_N and 0 in self._columns:
             load_N = load_N + self._bag(time_s)
         noise_N = self._noise.standard_normal(load_N.shape) * NOISE_N * np.sqrt(0.01 / interval_s)
-        # drift takes minutes, so one look a block is enough
-        slow_N = self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s[:1])
-        seen_N = load_N + slow_N + noise_N
-        counts = np.rint(seen_N * self._scale + self._zero_counts)
+        if self._hidden is not None:
+            counts = np.rint(self._hidden.counts(time_s, load_N, noise_N, x_part))
+        else:
+            # drift takes minutes, so one look a block is enough
+            slow_N = self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s[:1])
+            counts = np.rint((load_N + slow_N + noise_N) * self._scale + self._zero_counts)
         self._press(counts, time_s)
         if max(counts.max(), -counts.min()) >= FULL_COUNTS:
             self.overloaded = True
