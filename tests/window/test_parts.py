@@ -26,7 +26,7 @@ from weightshare.window.theme import LIGHT
 def test_no_audio_is_no_error_and_is_said_once(bench: Bench) -> None:
     window = bench.open()
     bench.until(lambda: window.sound.is_open or bool(window.sound.words))
-    window._say_of_machine()
+    window.look.say_of_machine()
     if not window.sound.is_open:
         assert window.bar.said.text().count("No sound") == 1
         assert not window.sound.play(Cue.REACH)
@@ -57,7 +57,7 @@ def test_the_ruler_changes_the_bar_and_enter_keeps_it(bench: Bench) -> None:
     window = bench.open()
     screen = window.screen()
     assert not bench.store.is_measured(screen)
-    window.ask_ruler()
+    window.look.ask_ruler()
     dialog = window.findChild(RulerDialog)
     assert isinstance(dialog, RulerDialog)
     before = dialog.bar_px
@@ -74,7 +74,7 @@ def test_the_ruler_changes_the_bar_and_enter_keeps_it(bench: Bench) -> None:
 
 def test_escape_leaves_the_density_as_it_was(bench: Bench) -> None:
     window = bench.open()
-    window.ask_ruler()
+    window.look.ask_ruler()
     dialog = window.findChild(RulerDialog)
     assert isinstance(dialog, RulerDialog)
     QTest.keyClick(dialog, Qt.Key.Key_Right)

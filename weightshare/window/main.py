@@ -19,14 +19,13 @@ from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
 from weightshare.window.feed import OpenFeed, tell
+from weightshare.window.look import Look
 from weightshare.window.notice import NoticeBar
 from weightshare.window.pace import Pace
 from weightshare.window.recovery import Recovery
-from weightshare.window.ruler import ask_ruler
 from weightshare.window.runner import Runner
 from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
-from weightshare.window.style import style_sheet
 from weightshare.window.theme import THEMES
 
 STEER_POINTS = 2.0
@@ -35,7 +34,6 @@ NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
 POLL_MS = 4
 """How often the newest view is looked at, ms: a fourth of a frame at 60 Hz, so that a sample waits for no frame."""
-SMALL_PX = 14
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -58,7 +56,6 @@ class PracticeWindow(QWidget):
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
         self._started = False
-        self._styled: tuple[str, int] | None = None
         self._build()
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
@@ -83,20 +80,15 @@ class PracticeWindow(QWidget):
             column.addWidget(widget, stretch)
         self.cautions = CautionPage(self, self.bar, self.board)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
-        self.bar.sound.setChecked(self.store.sound)
-        self.bar.dark.setChecked(theme.name == "dark")
-        self.sound.wanted = self.store.sound
+        self.look = Look(self, self.board, self.bar, self.store, self.sound)
         self._connect()
-        self._style()
+        self.look.fit()
         self.board.setFocus()
 
     def _connect(self) -> None:
         self.desk.changed.connect(self._take_settings)
         self.desk.sheet.closed.connect(self.board.setFocus)
         self.bar.source_chosen.connect(self._take_source)
-        self.bar.sound_switched.connect(self._switch_sound)
-        self.bar.theme_switched.connect(self._switch_theme)
-        self.bar.ruler_asked.connect(self.ask_ruler)
         self.bar.about_asked.connect(self.cautions.open_page)
         self.board.key.clicked.connect(lambda _checked: self.go())
         self.cautions.closed.connect(self._cautions_closed)
@@ -120,7 +112,7 @@ class PracticeWindow(QWidget):
         if self.recovery is not None:
             self.recovery.search()
         self.sound.open()
-        self._say_of_machine()
+        self.look.say_of_machine()
 
     def restart(self) -> None:
         """A new session on the same source: new link, new zero, new weighing."""
@@ -243,39 +235,6 @@ class PracticeWindow(QWidget):
             self.trouble.clear()
             self.board.setFocus()
 
-    def _switch_sound(self, wanted: bool) -> None:
-        self.sound.wanted = self.store.sound = wanted
-        # the big key must not switch it back
-        self.board.setFocus()
-
-    def _switch_theme(self, dark: bool) -> None:
-        self.store.theme = "dark" if dark else "light"
-        self.board.set_theme(THEMES[self.store.theme])
-        self._style()
-        self.board.setFocus()
-
-    def _style(self) -> None:
-        """Colours, and letters that grow with the window."""
-        wanted = self.board.theme.name, max(SMALL_PX, self.height() // 56)
-        if wanted != self._styled:
-            self._styled = wanted
-            self.setStyleSheet(style_sheet(self.board.theme, wanted[1]))
-
-    def ask_ruler(self) -> None:
-        """Let somebody hold a ruler against the screen."""
-        ask_ruler(self, self.board.theme, self.store, self._ruler_asked)
-
-    def _ruler_asked(self, px_per_mm: float) -> None:
-        self.board.set_density(px_per_mm)
-        self._say_of_machine()
-        self.board.setFocus()
-
-    def _say_of_machine(self) -> None:
-        said = [self.sound.words] if self.sound.words else []
-        if not self.store.is_measured(self.screen()):
-            said.append("How high the figures are is not checked on this screen yet: Ruler.")
-        self.bar.say("  \u00b7  ".join(said))
-
     def _cautions_closed(self) -> None:
         self.store.cautions_read = True
         self.board.setFocus()
@@ -283,7 +242,7 @@ class PracticeWindow(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep an open page of cautions over everything."""
         super().resizeEvent(event)
-        self._style()
+        self.look.fit()
         self.cautions.fit()
         self.desk.sheet.fit()
 

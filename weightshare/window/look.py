@@ -1,0 +1,63 @@
+"""How the window looks on this machine: its colours, the size of small letters, how many pixels a millimetre has."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QWidget
+
+from weightshare.window.bar import SettingsBar
+from weightshare.window.board import Board
+from weightshare.window.ruler import ask_ruler
+from weightshare.window.sound import SoundOutput
+from weightshare.window.store import Store
+from weightshare.window.style import style_sheet
+from weightshare.window.theme import THEMES
+
+SMALL_PX = 14
+
+
+class Look:
+    """Switches what is remembered of the window's looks and its sound. The keyboard goes back to the board."""
+
+    def __init__(self, window: QWidget, board: Board, bar: SettingsBar, store: Store, sound: SoundOutput) -> None:
+        self._window, self._board, self._bar, self._store, self._sound = window, board, bar, store, sound
+        self._styled: tuple[str, int] | None = None
+        bar.sound.setChecked(store.sound)
+        bar.dark.setChecked(board.theme.name == "dark")
+        sound.wanted = store.sound
+        bar.sound_switched.connect(self._switch_sound)
+        bar.theme_switched.connect(self._switch_theme)
+        bar.ruler_asked.connect(self.ask_ruler)
+
+    def _switch_sound(self, wanted: bool) -> None:
+        self._sound.wanted = self._store.sound = wanted
+        # the big key must not switch it back
+        self._board.setFocus()
+
+    def _switch_theme(self, dark: bool) -> None:
+        self._store.theme = "dark" if dark else "light"
+        self._board.set_theme(THEMES[self._store.theme])
+        self.fit()
+        self._board.setFocus()
+
+    def fit(self) -> None:
+        """Colours, and letters that grow with the window."""
+        wanted = self._board.theme.name, max(SMALL_PX, self._window.height() // 56)
+        if wanted != self._styled:
+            self._styled = wanted
+            self._window.setStyleSheet(style_sheet(self._board.theme, wanted[1]))
+
+    def ask_ruler(self) -> None:
+        """Let somebody hold a ruler against the screen."""
+        ask_ruler(self._window, self._board.theme, self._store, self._take_ruler)
+
+    def _take_ruler(self, px_per_mm: float) -> None:
+        self._board.set_density(px_per_mm)
+        self.say_of_machine()
+        self._board.setFocus()
+
+    def say_of_machine(self) -> None:
+        """Say under the settings what this machine lacks."""
+        said = [self._sound.words] if self._sound.words else []
+        if not self._store.is_measured(self._window.screen()):
+            said.append("How high the figures are is not checked on this screen yet: Ruler.")
+        self._bar.say("  \u00b7  ".join(said))
