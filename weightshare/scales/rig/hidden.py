@@ -26,9 +26,9 @@ class Hidden:
     """What the four cells (left front, left rear, right front, right rear) are really like; arrays of shape (4,).
 
     A cell that bears x newtons gives counts c for which slope c + curve (slope c)^2 = x + tilt x_part x + 4 hysteresis
-    x (m - x) + what has crept + drift t. Here m is the greatest load since the cell was last unloaded, x_part is how far
-    right of the middle the plate's load lies, as a part of the way to the supports; what has crept follows creep x with
-    the time constant creep_s.
+    x (m - x) + what has crept + drift t. Here m is the greatest load since the cell was last unloaded, x_part is how
+    far right of the middle the plate's load lies, as a part of the way to the supports; what has crept follows creep x
+    with the time constant creep_s.
     """
 
     newton_per_count: Floats

@@ -1,0 +1,207 @@
+"""The metrological figures of one plate, each with its 95 % interval, and what its force is worth."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from weightshare.metrology import found
+from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.found import Figure
+from weightshare.metrology.reading import QUARTERS, Kind, Placement, Spot
+from weightshare.metrology.solve import Solved, forces
+from weightshare.model import Bools, Floats, SideWorth
+
+CREEP_FROM_S = 10.0
+"""Creep is told from so long after the load was there: earlier its coming is still felt, s."""
+SESSION_S = 900.0
+"""For so long after its zero a scale is used, s: what drift comes to in a session. Common practice, no source."""
+FAR_PART = 0.005
+"""A quarter that reads so much of the load other than the middle is told."""
+MUCH_CREEP_PART = 0.001
+OUTLIER = 4.0
+KILOGRAM_N = 9.81
+
+
+def figures(solved: Solved) -> Iterator[Figure]:
+    """Yield every figure that the fit of one plate can tell."""
+    yield from _slopes(solved)
+    yield from _by_curve(solved)
+    if "H" in solved.names:
+        about = f"down less up, half-way to {solved.bearing.greatest_N:.0f} N"
+        yield _figure(solved, found.HYSTERESIS, _one(solved, "H"), "N", about)
+    yield _repeatability(solved)
+    yield from _corners(solved)
+    yield from _alone(solved)
+
+
+def _slopes(solved: Solved) -> Iterator[Figure]:
+    for k, index in enumerate(solved.bearing.layout.channels):
+        name = f"a{k}" if f"a{k}" in solved.names else "a"
+        yield _figure(solved, found.SLOPE, _one(solved, name), "N/count", channel=index)
+
+
+def _by_curve(solved: Solved) -> Iterator[Figure]:
+    """Yield the curve, and what a straight line from 0 to the greatest load would be off half-way."""
+    if "b" in solved.names:
+        curve, off = _one(solved, "b"), solved.bearing.greatest_N**2 / 4.0
+        yield _figure(solved, found.CURVE, curve, "1/N")
+        line = Estimate(off * curve.value, off * curve.u, curve.dof)
+        about = f"of a straight line from 0 to {solved.bearing.greatest_N:.0f} N, half-way"
+        yield _figure(solved, found.NON_LINEARITY, line, "N", about)
+
+
+def _repeatability(solved: Solved) -> Figure:
+    """Return the residual standard deviation; its interval is that of a variance, by chi-squared."""
+    from scipy.special import chdtri
+
+    sd_N, dof = solved.sd_N, solved.dof
+    low, high = (sd_N * math.sqrt(dof / float(chdtri(dof, part))) for part in (0.025, 0.975))
+    estimate = Estimate(sd_N, sd_N / math.sqrt(2.0 * dof), dof)
+    about = "standard deviation of a load that is put on again"
+    return Figure(found.REPEATABILITY, solved.bearing.layout.side, estimate, "N", low, high, about=about)
+
+
+def _corners(solved: Solved) -> Iterator[Figure]:
+    """Yield how much more than its load each quarter reads."""
+    if not solved.bearing.where(Kind.CORNER).any():
+        return
+    for spot in QUARTERS:
+        there = _at(solved, spot)
+        if there.any():
+            about = f"{spot}, reading less load at {solved.bearing.load_N[there].mean():.0f} N"
+            yield _figure(solved, found.CORNER, _corner(solved, spot, there), "N", about, spot=spot)
+
+
+def _at(solved: Solved, spot: Spot) -> Bools:
+    corners = solved.bearing.where(Kind.CORNER)
+    return np.array([corner and p.spot is spot for corner, p in zip(corners, solved.bearing.placements, strict=True)])
+
+
+def _corner(solved: Solved, spot: Spot, there: Bools) -> Estimate:
+    gradient = np.zeros(len(solved.names))
+    borne_N = solved.bearing.net[there].mean(axis=0) * solved.slopes
+    for k, force_N in enumerate(borne_N):
+        if f"c{k}" in solved.names:
+            gradient[solved.names.index(f"c{k}")] = spot.x_sign * force_N
+    if gradient.any():
+        return _linear(solved, gradient)
+    # each corner has its own cell: what the fit leaves there is what is wrong there
+    left_N = solved.residual_N[there]
+    return Estimate(float(left_N.mean()), solved.sd_N / math.sqrt(left_N.size), solved.dof)
+
+
+def _alone(solved: Solved) -> Iterator[Figure]:
+    """Yield what happens while nobody touches anything: creep, the return to zero, drift."""
+    settling, bearing = solved.settling, solved.bearing
+    if settling.creeps:
+        number = int(np.argmax(bearing.where(Kind.CREEP)))
+        from_s, to_s = bearing.loading.since_s[number] + CREEP_FROM_S, creep_end_s(solved, number)
+        about = f"{to_s - from_s:.0f} s under {bearing.load_N[number]:.0f} N, the first {CREEP_FROM_S:.0f} s left out"
+        yield _figure(solved, found.CREEP, settling.change_N(bearing.loading, from_s, to_s), "N", about)
+    after = _after_creep(solved)
+    if after is not None:
+        change = float(_apparent(solved)[after[1]] - _apparent(solved)[after[0]])
+        back = Estimate(change, solved.sd_N * math.sqrt(2.0), solved.dof)
+        yield _figure(solved, found.RETURN, back, "N", "nothing on, after the load that was left on less before it")
+    if settling.covariance is not None:
+        yield _figure(solved, found.DRIFT, settling.drift_N_per_min, "N/min", "of the zero")
+
+
+def creep_end_s(solved: Solved, number: int) -> float:
+    """Return until when creep is told: the next change of the load, or the fit's own reach, s."""
+    since_s = solved.bearing.loading.since_s
+    later = since_s[since_s > since_s[number]]
+    return float(later.min()) if later.size else float(solved.bearing.time_s[number])
+
+
+def _after_creep(solved: Solved) -> tuple[int, int] | None:
+    """Return which placements had nothing on just before and just after the load that was left on."""
+    kinds = [p.kind for p in solved.bearing.placements]
+    if Kind.CREEP not in kinds:
+        return None
+    creep = kinds.index(Kind.CREEP)
+    before = [i for i in range(creep) if not solved.bearing.placements[i].masses]
+    after = [i for i in range(creep + 1, len(kinds)) if kinds[i] is Kind.RETURN]
+    return (before[-1], after[0]) if before and after else None
+
+
+def _apparent(solved: Solved) -> Floats:
+    straight = solved.bearing.net * solved.slopes
+    apparent: Floats = straight.sum(axis=1) + solved.value("b") * (straight**2).sum(axis=1)
+    return apparent
+
+
+def _one(solved: Solved, name: str) -> Estimate:
+    gradient = np.zeros(len(solved.names))
+    gradient[solved.names.index(name)] = 1.0
+    return _linear(solved, gradient)
+
+
+def _linear(solved: Solved, gradient: Floats) -> Estimate:
+    """Return a sum of parameters; its degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4)."""
+    scatter, common = (float(gradient @ part @ gradient) for part in (solved.scatter, solved.common))
+    total = scatter + common
+    dof = solved.dof * (total / scatter) ** 2 if scatter > 0.0 else math.inf
+    return Estimate(float(gradient @ solved.values), math.sqrt(total), dof)
+
+
+def _figure(
+    solved: Solved, name: str, estimate: Estimate, unit: str, about: str = "", *,
+    channel: int | None = None, spot: Spot | None = None,
+) -> Figure:  # fmt: skip
+    side = solved.bearing.layout.side
+    return Figure(name, side, estimate, unit, *estimate.interval(), channel=channel, spot=spot, about=about)
+
+
+def side_worth(solved: Solved, rate_Hz: float) -> SideWorth:
+    """Return what the plate's force is worth in practice.
+
+    An effect that is not corrected for counts as spread evenly from nothing to its full size: u is a third of its
+    root (JCGM 100:2008, 4.3.7), taken about nothing.
+    """
+    bearing, settling = solved.bearing, solved.settling
+    _forces, gradient = forces(solved)
+    even = 1.0 / math.sqrt(3.0)
+    corner = max((abs(_corner(solved, spot, there).value) / float(bearing.load_N[there].mean())
+                  for spot in QUARTERS if (there := _at(solved, spot)).any()), default=0.0)  # fmt: skip
+    return SideWorth(
+        bearing.layout.side,
+        gain_part=math.sqrt(float(gradient @ solved.scatter @ gradient)) / bearing.greatest_N,
+        repeatability_N=solved.sd_N,
+        noise_N=float(np.sqrt(np.square(solved.slopes * bearing.sd_counts).sum())),
+        noise_rate_Hz=rate_Hz,
+        hysteresis_N=even * abs(solved.value("H")),
+        creep_part=even * abs(settling.part) if settling.creeps else 0.0,
+        corner_part=even * corner,
+        zero_drift_N=even * abs(settling.drift_N_per_s) * SESSION_S,
+    )
+
+
+def cautions(solved: Solved) -> Iterator[str]:
+    """Yield what is not as it should be, in words."""
+    bearing, side = solved.bearing, solved.bearing.layout.side
+    for spot in QUARTERS:
+        there = _at(solved, spot)
+        if there.any():
+            part = _corner(solved, spot, there).value / float(bearing.load_N[there].mean())
+            if abs(part) > FAR_PART:
+                yield (
+                    f"the {spot} quarter of the {side} plate reads {100.0 * part:+.1f} % of its load:"
+                    " look for a loose foot or something under the plate"
+                )
+    if solved.settling.creeps and abs(solved.settling.part) > MUCH_CREEP_PART:
+        yield f"the {side} plate creeps by {100.0 * solved.settling.part:+.2f} % of its load"
+    worst = int(np.argmax(np.abs(solved.residual_N)))
+    if abs(solved.residual_N[worst]) > OUTLIER * solved.sd_N:
+        yield f"{_where(bearing.placements[worst], side)} does not fit the others: measure that step again"
+    yield (
+        f"the {side} plate was calibrated up to {bearing.greatest_N:.0f} N ({bearing.greatest_N / KILOGRAM_N:.0f} kg):"
+        " beyond that the same curve is taken on trust"
+    )
+
+
+def _where(placement: Placement, side: object) -> str:
+    return f"step {placement.number + 1}, run {placement.run}, on the {side} plate ({placement.spot})"
