@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import json
-import math
 import re
-import sys
-from collections.abc import Iterable, Mapping
-from datetime import date
+from collections.abc import Iterable
 from pathlib import Path
 
 from weightshare.errors import CalibrationError
 from weightshare.model import STANDARD_GRAVITY, Calibration, ChannelCalibration
+from weightshare.records.entry import Fields
 from weightshare.records.place import calibration_folder
 from weightshare.records.whole import FOLDER_MODE, write_whole
+from weightshare.records.worth import parse_worth, worth_to_json
 from weightshare.scales.rig.cell import known_calibration
 
 CALIBRATION_NAME = "calibration.json"
@@ -23,12 +22,12 @@ MAX_CHANNELS = 16
 _DEVICE_ID = re.compile(r"[0-9a-f]{16}")
 _GRAVITY_RANGE = (9.7, 9.9)
 """m/s^2; on the ground it is 9.764 to 9.834."""
-_LARGEST = sys.float_info.max
 
 
 def calibration_to_json(calibration: Calibration) -> dict[str, object]:
     """Return `calibration` as the object that its JSON file holds."""
     until = calibration.valid_until
+    worth = {} if calibration.worth is None else {"worth": worth_to_json(calibration.worth)}
     return {
         "schema": SCHEMA,
         "device_id": calibration.device_id,
@@ -36,6 +35,7 @@ def calibration_to_json(calibration: Calibration) -> dict[str, object]:
         "gravity_m_s2": calibration.gravity_m_s2,
         "valid_until": until.isoformat() if until else None,
         "channels": [_channel_to_json(channel) for channel in calibration.channels],
+        **worth,
     }
 
 
@@ -82,32 +82,37 @@ def parse_calibration(value: object, name: str) -> Calibration:
 
     Raises CalibrationError, which begins with `name` and says which key is wrong.
     """
-    fields = _Fields(value, name)
+    fields = Fields(value, name)
     if fields.get("schema") != SCHEMA:
         raise fields.refusal("schema", f"is {fields.get('schema')!r}, not {SCHEMA!r}; make a new calibration")
     device_id = fields.get("device_id")
     if not isinstance(device_id, str) or not _DEVICE_ID.fullmatch(device_id.lower()):
         raise fields.refusal("device_id", "is not 16 hexadecimal digits")
+    made_on = fields.day("made_on")
+    until = None if fields.get("valid_until") is None else fields.day("valid_until")
+    if until is not None and until < made_on:
+        raise fields.refusal("valid_until", f"is {until}, before made_on ({made_on}); correct the dates")
     return Calibration(
         device_id=device_id.lower(),
-        made_on=fields.day("made_on"),
+        made_on=made_on,
         channels=_parse_channels(fields),
-        valid_until=None if fields.get("valid_until") is None else fields.day("valid_until"),
+        valid_until=until,
         gravity_m_s2=fields.number("gravity_m_s2", STANDARD_GRAVITY, *_GRAVITY_RANGE),
+        worth=parse_worth(fields),
     )
 
 
-def _parse_channels(fields: _Fields) -> tuple[ChannelCalibration, ...]:
+def _parse_channels(fields: Fields) -> tuple[ChannelCalibration, ...]:
     rows = fields.get("channels")
     if not isinstance(rows, list) or not 1 <= len(rows) <= MAX_CHANNELS:
         raise fields.refusal("channels", f"is not a list of 1 to {MAX_CHANNELS} channels")
-    channels = tuple(_parse_channel(_Fields(row, fields.name, f"channels[{i}].")) for i, row in enumerate(rows))
+    channels = tuple(_parse_channel(Fields(row, fields.name, f"channels[{i}].")) for i, row in enumerate(rows))
     if len({channel.index for channel in channels}) < len(channels):
         raise fields.refusal("channels", "names an index twice")
     return channels
 
 
-def _parse_channel(fields: _Fields) -> ChannelCalibration:
+def _parse_channel(fields: Fields) -> ChannelCalibration:
     index = fields.number("index", None, 0, MAX_CHANNELS - 1)
     if index != int(index):
         raise fields.refusal("index", "is no whole number")
@@ -125,41 +130,6 @@ def _parse_channel(fields: _Fields) -> ChannelCalibration:
         standard_uncertainty_N=None if uncertainty is None else fields.number("standard_uncertainty_N", None, 0.0),
         range_N=None if span is None else fields.number("range_N", None, 1e-9),
     )
-
-
-class _Fields:
-    """One JSON object whose keys are read with refusals that name them."""
-
-    def __init__(self, value: object, name: str, prefix: str = "") -> None:
-        self.name = name
-        self.prefix = prefix
-        if not isinstance(value, Mapping):
-            where = f" {prefix.rstrip('.')}" if prefix else ""
-            raise CalibrationError(f"{name}:{where} is not a JSON object, as a calibration has it")
-        self._value = value
-
-    def get(self, key: str) -> object:
-        return self._value.get(key)
-
-    def refusal(self, key: str, words: str) -> CalibrationError:
-        return CalibrationError(f"{self.name}: {self.prefix}{key} {words}")
-
-    def number(self, key: str, default: float | None = None, low: float = -math.inf, high: float = math.inf) -> float:
-        value = self._value.get(key, default)
-        if value is None:
-            raise self.refusal(key, "is missing")
-        if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) <= _LARGEST:
-            raise self.refusal(key, "is no finite number")
-        if not low <= value <= high:
-            raise self.refusal(key, f"is {value:g}, out of its range")
-        return float(value)
-
-    def day(self, key: str) -> date:
-        value = self._value.get(key)
-        try:
-            return date.fromisoformat(value if isinstance(value, str) else "")
-        except ValueError as error:
-            raise self.refusal(key, "is no date like 2026-11-24") from error
 
 
 def choose_calibration(
