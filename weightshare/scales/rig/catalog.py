@@ -35,6 +35,12 @@ class Fault:
     overload_s: tuple[tuple[float, float], ...] = ()
     bag_N: float = 0.0
     """A load on the left plate at the start, taken away before anybody steps on."""
+    left_high_percent: float = 0.0
+    """How much too high the left plate reads."""
+    touching: bool = False
+    """The two plates touch, and drag one another along."""
+    rocking: bool = False
+    """The left plate tips between its front and its rear feet."""
 
 
 FAULTS: dict[str, Fault] = {
@@ -60,6 +66,9 @@ FAULTS: dict[str, Fault] = {
             "a cell is pressed beyond its range for a second or two",
             overload_s=((16.0, 17.2), (24.0, 26.0)),
         ),
+        Fault("mismatch", "the left plate reads 2 % high", left_high_percent=2.0),
+        Fault("touching", "the plates touch, and each drags the other along a little", touching=True),
+        Fault("rocking", "the left plate stands unevenly, and tips as the load on it moves", rocking=True),
         Fault("zero-load", "a bag of 8 kg lies on the left plate at the start", bag_N=78.5),
     )
 }

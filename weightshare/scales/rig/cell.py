@@ -13,6 +13,7 @@ from weightshare.model import NO_READING, Calibration, Channel, ChannelCalibrati
 from weightshare.scales.rig.catalog import Fault
 from weightshare.scales.rig.hidden import Hidden, HiddenCells, draw_hidden
 from weightshare.scales.rig.sway import Sway
+from weightshare.scales.rig.upset import Upset
 
 PAIR_ID, LEFT_ID, RIGHT_ID = "5053000000000001", "5053000000000002", "5053000000000003"
 """The device ids of the scale with both sides, and of the two separate ones."""
@@ -88,7 +89,7 @@ class Cells:
         self._noise = np.random.default_rng([seed, 3, *columns])
         self._drift = Sway(np.random.default_rng([seed, 4, *columns]), [DRIFT_BANDS] * len(cells))
         self._creep_N = np.zeros(len(cells))
-        self._fault = fault
+        self._fault, self._upset = fault, Upset(fault)
         self._holes = Holes(np.random.default_rng([seed, 5, *columns]), len(cells), fault.missing)
         self.overloaded = False
         """Whether a reading was cut off at the converter's end since this was last set to False."""
@@ -101,7 +102,7 @@ class Cells:
         x_part: shape (n, 2), how far right of the middle of its plate each side's load lies, -1 to 1 from support to
         support; None: in the middle. Hidden cells alone feel it.
         """
-        load_N = force_N[:, self._columns]
+        load_N = self._upset.apply(force_N)[:, self._columns]
         if self._fault.bag_N and 0 in self._columns:
             load_N = load_N + self._bag(time_s)
         noise_N = self._noise.standard_normal(load_N.shape) * NOISE_N * np.sqrt(0.01 / interval_s)

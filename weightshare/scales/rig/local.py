@@ -15,6 +15,7 @@ from weightshare.model import Side
 from weightshare.scales.rig.link import Station
 from weightshare.scales.rig.scale import VirtualScale
 from weightshare.scales.rig.scene import Scene
+from weightshare.scales.rig.shift import Shift
 from weightshare.scales.rig.wish import make_cast
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
@@ -132,6 +133,10 @@ class RigTransport(Transport):
     def step(self) -> None:
         """Let a steered person step off, or back on."""
         self.scene.step()
+
+    def shift(self, wish: Shift) -> None:
+        """Let the person shift the load slowly from side to side, whoever it is."""
+        self.scene.shift(wish)
 
     def cue(self, working: Side | None = None, beat_s: float | None = None) -> None:
         """Tell the person that a set begins, on the leg `working` in single-leg work: it does one after a moment.

@@ -29,6 +29,7 @@ from weightshare.scales.rig.plan import (
 )
 from weightshare.scales.rig.profile import Profile
 from weightshare.scales.rig.sets import Cue, Cues, Sets
+from weightshare.scales.rig.shift import Shift, plan_shift, put_off
 from weightshare.scales.rig.sway import (
     FOOT_BANDS,
     HEEL_BANDS,
@@ -67,8 +68,8 @@ class Event:
 class Person:
     """One person with one task. The same seed gives the same forces and heights at the same times, at any rate.
 
-    `steer`, `lift`, `step` and `cue` may be called from any thread; all but a cue act from the newest time asked for
-    on. `patience_s` is how long the first cue is waited for.
+    `steer`, `lift`, `step`, `shift` and `cue` may be called from any thread; all but a cue act from the newest time
+    asked for on. `patience_s` is how long the first cue is waited for.
     """
 
     def __init__(self, profile: Profile, task: Task, seed: int, patience_s: float = 0.0) -> None:
@@ -86,6 +87,9 @@ class Person:
         self._paths = {lane: Path(_REST.get(lane, 0.0)) for lane in Lane}
         self._newest_s = 0.0
         self._wishes: deque[Callable[[], None]] = deque()
+        self._late_s = 0.0
+        """How much later than planned everything comes: shifts that were asked for went before."""
+        self._shifts = np.random.default_rng([seed, 11])
         self._wanted_percent = profile.habit_percent
         self._lifted = False
         self._off = False
@@ -107,9 +111,14 @@ class Person:
         """Step off the plates, or back on to them."""
         self._wishes.append(self._step)
 
+    def shift(self, wish: Shift) -> None:
+        """Shift the load slowly from side to side, as far as is wished; whatever else was planned comes after it."""
+        self._wishes.append(lambda: self._shift(wish))
+
     def cue(self, cue: Cue) -> None:
         """Begin a set, after a moment to react; from then on no set is begun without a cue."""
-        self._cues.give(cue)
+        beat_s = None if cue.beat_s is None else cue.beat_s - self._late_s
+        self._cues.give(replace(cue, time_s=cue.time_s - self._late_s, beat_s=beat_s))
 
     def forces(self, time_s: Floats) -> Floats:
         """Return true forces (N) at rising times (s since the first sample, shape (n,)), shape (n, 4).
@@ -146,7 +155,7 @@ class Person:
 
     def _prepare(self, until_s: float) -> None:
         while self._planned_s <= until_s:
-            self._apply(next(self._plan))
+            self._apply(put_off(next(self._plan), self._late_s))
         while self._wishes:
             wish = self._wishes.popleft()
             if self._newest_s >= self.events[0].time_s + STEP_S:
@@ -218,6 +227,16 @@ class Person:
         self._sets.away, start_s = self._off, self._newest_s
         self._break_off(start_s)
         self._apply(step_off(start_s) if self._off else step_on(start_s, self._wanted_percent))
+
+    def _shift(self, wish: Shift) -> None:
+        if self._off or self._lifted:
+            return
+        start_s, back = self._newest_s, self._paths[Lane.SHARE].state(self._newest_s)
+        moves, end_s = plan_shift(wish, self.task.injured, start_s, back, self._shifts)
+        for move in moves:
+            self._move(move)
+        self._late_s += max(end_s - self._planned_s, 0.0)
+        self._planned_s = max(end_s, self._planned_s)
 
     def _break_off(self, now_s: float) -> None:
         """Note that what goes on now, or was planned, comes to nothing."""

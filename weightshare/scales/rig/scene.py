@@ -11,6 +11,7 @@ from weightshare.scales.rig.heel import HeelBuild
 from weightshare.scales.rig.person import Person
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.sets import Cue
+from weightshare.scales.rig.shift import Shift
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +100,12 @@ class Scene:
         with self._lock:
             if self.person is not None:
                 self.person.step()
+
+    def shift(self, wish: Shift) -> None:
+        """Let the person shift the load slowly from side to side. From any thread."""
+        with self._lock:
+            if self.person is not None:
+                self.person.shift(wish)
 
     def cue(self, now_ns: int, working: Side | None = None, beat_s: float | None = None) -> None:
         """Let the person begin a set, on the leg `working` in single-leg work. From any thread.

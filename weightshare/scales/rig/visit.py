@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import pairwise
+from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -14,6 +16,7 @@ from weightshare.scales.rig.heel import HEELS_OF, HeelSensors
 from weightshare.scales.rig.person import Person
 from weightshare.scales.rig.scene import Cast, Scene
 from weightshare.scales.rig.sets import Cue
+from weightshare.scales.rig.shift import Shift
 from weightshare.scales.rig.truth import tell_truth
 
 BLOCK_S = 0.5
@@ -22,19 +25,24 @@ ZERO_S = 1.0
 
 
 def measured_visit(
-    cast: Cast, seconds: float, rate_Hz: float = 100.0, cues: Sequence[Cue] = ()
+    cast: Cast,
+    seconds: float,
+    rate_Hz: float = 100.0,
+    cues: Sequence[Cue] = (),
+    shifts: Sequence[tuple[float, Shift]] = (),
 ) -> tuple[Trace, dict[str, Any]]:
     """Return the trace that the virtual pair measures of `cast` in `seconds` (s), zeroed, and the truth of it.
 
     The trace has the noise of cells and sensors, at `rate_Hz`, and misses what the cast's fault takes away in the scale
-    (not on the link). The truth is that of `weightshare rig --truth`. `cues` begin sets, in time order.
+    (not on the link). The truth is that of `weightshare rig --truth`. `cues` begin sets, in time order; `shifts`
+    are asked for at their times (s).
     """
     interval_s = 1.0 / rate_Hz
     scene = Scene(cast)
     scene.begin(PAIR_ID, 0, interval_s)
     assert scene.person is not None
     time_s = np.arange(max(round(seconds * rate_Hz), 2), dtype=np.float64) * interval_s
-    force_N, height_mm = _act(scene.person, time_s, cues)
+    force_N, height_mm = _act(scene.person, time_s, cues, shifts)
     scene.note_sample(float(time_s[-1]))
     scene.end(PAIR_ID)
     truth = tell_truth(scene)
@@ -42,13 +50,17 @@ def measured_visit(
     return _measure(cast, time_s, force_N, height_mm), truth
 
 
-def _act(person: Person, time_s: Floats, cues: Sequence[Cue]) -> tuple[Floats, Floats]:
-    """Return the true forces and heights, each cue given when its time has come."""
-    edges = [0, *np.searchsorted(time_s, [cue.time_s for cue in cues]).tolist(), len(time_s)]
+def _act(
+    person: Person, time_s: Floats, cues: Sequence[Cue], shifts: Sequence[tuple[float, Shift]]
+) -> tuple[Floats, Floats]:
+    """Return the true forces and heights, each cue and each shift asked for when its time has come."""
+    asked: list[tuple[float, Callable[[], None]]] = [(cue.time_s, partial(person.cue, cue)) for cue in cues]
+    asked = sorted([*asked, *((at_s, partial(person.shift, wish)) for at_s, wish in shifts)], key=itemgetter(0))
+    edges = [0, *np.searchsorted(time_s, [at_s for at_s, _ in asked]).tolist(), len(time_s)]
     parts = []
     for number, (begin, end) in enumerate(pairwise(edges)):
         if number:
-            person.cue(cues[number - 1])
+            asked[number - 1][1]()
         if end > begin:
             parts.append(person.look(time_s[begin:end]))
     force_N, height_mm = (np.concatenate(rows) for rows in zip(*parts, strict=True))

@@ -32,11 +32,14 @@ WISHES = {
     "height": "",
     "heels": "fitted",
     "placement": "0",
+    "balance": "",
 }
 """Each wish, and what holds without it; where that is empty, what the session asks for."""
 SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
 FARTHEST_MM = 150.0
 HEELS = ("fitted", "none")
+ASK = "ask"
+"""What `balance` may be: the virtual person is asked to shift the load before practice, as a real one is."""
 
 
 def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
@@ -51,6 +54,8 @@ def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
         wishes[key] = value
     if not wishes["seed"].isdecimal():
         raise OptionError(f"--source rig:{spec}: seed={wishes['seed']} is no whole number from 0 on")
+    if wishes["balance"] not in ("", ASK):
+        raise OptionError(f"--source rig:{spec}: balance={wishes['balance']} is not known; there is {ASK}")
     check_range(f"--source rig:{spec}: rate", _number(spec, wishes, "rate"), SLOWEST_HZ, FASTEST_HZ, "Hz")
     return wishes["person"], wishes
 
