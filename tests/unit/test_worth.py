@@ -87,7 +87,7 @@ def test_what_is_not_known_is_passed_over_and_what_may_be_left_out_is_none() -> 
     ],
 )
 def test_a_refusal_names_the_key(changes: dict[str, object], said: str) -> None:
-    with pytest.raises(CalibrationError, match="scale.json: ") as error:
+    with pytest.raises(CalibrationError, match=r"scale\.json: ") as error:
         parse_calibration(with_worth(**changes), "scale.json")
     assert said in str(error.value)
 

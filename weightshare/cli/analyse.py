@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from weightshare.cli.option import add_command, add_measure_options, given_measures, make_settings
 
 if TYPE_CHECKING:
-    from weightshare.pipeline.result import Analysis
+    from weightshare.records.appraisal import Appraisal
 
 _EXAMPLE = "weightshare analyse trace.csv --injured left --target 75"
 
@@ -22,6 +22,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser = add_command(subparsers, "analyse", summary, _EXAMPLE)
     parser.add_argument("trace", type=Path, metavar="TRACE", help="a trace file, or the folder of a saved session")
     add_measure_options(parser)
+    parser.add_argument(
+        "--calibration", type=Path, metavar="FILE", help="the calibration of a trace's scale: what its forces are worth"
+    )
     parser.add_argument("--recover", action="store_true", help="finish a session that was cut short, then analyse it")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.set_defaults(run=run)
@@ -29,10 +32,10 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 def run(args: argparse.Namespace) -> int:
     """Print the analysis; return 0."""
-    from weightshare.cli.table import analysis_table
+    from weightshare.cli.table import appraisal_table
 
-    analysis = _analyse_folder(args) if _is_folder(args.trace) else _analyse_file(args)
-    print(json.dumps(analysis.to_json()) if args.json else analysis_table(analysis))
+    appraisal = _analyse_folder(args) if _is_folder(args.trace) else _analyse_file(args)
+    print(json.dumps(appraisal.to_json()) if args.json else appraisal_table(appraisal))
     return 0
 
 
@@ -43,19 +46,26 @@ def _is_folder(path: Path) -> bool:
         return False
 
 
-def _analyse_file(args: argparse.Namespace) -> Analysis:
+def _analyse_file(args: argparse.Namespace) -> Appraisal:
     from weightshare.public import analyse_checked
+    from weightshare.records.appraisal import appraise
+    from weightshare.records.calibration import read_calibration
     from weightshare.records.trace import read_trace
 
     settings = make_settings(args)
-    return analyse_checked(read_trace(args.trace), settings)
+    calibration = None if args.calibration is None else read_calibration(args.calibration)
+    return appraise(analyse_checked(read_trace(args.trace), settings), settings, calibration)
 
 
-def _analyse_folder(args: argparse.Namespace) -> Analysis:
-    from weightshare.records.session import analyse_session, find_session, recover
+def _analyse_folder(args: argparse.Namespace) -> Appraisal:
+    from weightshare.errors import OptionError
+    from weightshare.records.session import appraise_session, find_session, recover
+
+    if args.calibration is not None:
+        raise OptionError("--calibration goes with a trace: a saved session has its own")
 
     folder = find_session(args.trace)
     if args.recover:
         recover(folder)
         print(f"recovered: {folder}", file=sys.stderr)
-    return analyse_session(folder, given_measures(args))
+    return appraise_session(folder, given_measures(args))

@@ -9,7 +9,7 @@ import threading
 import time
 from pathlib import Path
 
-from weightshare.cli.table import analysis_table
+from weightshare.cli.table import appraisal_table
 from weightshare.errors import INTERRUPTED, DeviceError, OptionError, RecordError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
@@ -100,8 +100,8 @@ def _is_hopeless(engine: Engine, waited_s: float) -> bool:
 
 def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
     """Print the analysis and say where the session lies; return the exit status."""
-    assert finished.analysis is not None
-    print(json.dumps(finished.analysis.to_json()) if as_json else analysis_table(finished.analysis))
+    assert finished.appraisal is not None
+    print(json.dumps(finished.appraisal.to_json()) if as_json else appraisal_table(finished.appraisal))
     _say_place(finished, options)
     return NOT_SAVED if finished.trouble and options.save is not None else 0
 

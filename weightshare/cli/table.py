@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from weightshare.cli.count import endurance_rows, repetition_lines, set_lines
 from weightshare.exercise import Basis, CeilingEvent, Rejected
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
+from weightshare.records.appraisal import Appraisal, Doubt
 from weightshare.state import Hold
 
 _WIDTH = 28
@@ -21,7 +24,12 @@ def _figure(value: float | None, unit: str, digits: int = 1) -> str:
     return "not known" if value is None else f"{round(value, digits) + 0.0:.{digits}f} {unit}"
 
 
-def analysis_table(analysis: Analysis) -> str:
+def appraisal_table(appraisal: Appraisal) -> str:
+    """Return the analysis as that table, with what its numbers are worth."""
+    return analysis_table(appraisal.analysis, appraisal.doubt)
+
+
+def analysis_table(analysis: Analysis, doubt: Doubt | None = None) -> str:
     """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
     share = analysis.share_percent
     rows = [
@@ -30,8 +38,9 @@ def analysis_table(analysis: Analysis) -> str:
         ("recorded", f"{analysis.duration_s:.1f} s, {analysis.samples} samples at {analysis.rate_Hz:g} Hz"),
         ("body weight", _figure(analysis.body_weight_N, "N")),
         ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
-        ("share of the injured side", f"mean {_figure(share.mean, '%')}, sd {_figure(share.sd, 'points')}"),
+        ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
         ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
+        *_doubt_rows(doubt),
         *_symmetry_rows(analysis),
         *_band_rows(analysis),
         *_count_rows(analysis),
@@ -44,6 +53,27 @@ def analysis_table(analysis: Analysis) -> str:
     lines += set_lines(analysis)
     lines += [f"gap from {gap.start_s:.2f} to {gap.end_s:.2f} s" for gap in analysis.gaps]
     return "\n".join(lines + [f"note: {warning}" for warning in analysis.warnings])
+
+
+def _mean(percent: float | None, doubt: Doubt | None) -> str:
+    """Return the mean share, with its expanded uncertainty (k = 2) where that is known."""
+    if doubt is None or percent is None:
+        return _figure(percent, "%")
+    return f"{percent:.2f} +- {_up(doubt.share.expanded_points)} %"
+
+
+def _up(points: float) -> str:
+    """Return an uncertainty with two decimals, rounded up: it is never said to be smaller than it is."""
+    return f"{max(1, math.ceil(points * 100.0 - 1e-9)) / 100.0:.2f}"
+
+
+def _doubt_rows(doubt: Doubt | None) -> list[tuple[str, str]]:
+    """Say what the uncertainty rests on."""
+    if doubt is None:
+        return []
+    assumed = doubt.share.assumed
+    rests = f"assumed, not measured: {', '.join(assumed)}" if assumed else "measured on this scale"
+    return [("", f"uncertainty with k = 2, {rests}")]
 
 
 def _symmetry_rows(analysis: Analysis) -> list[tuple[str, str]]:

@@ -47,6 +47,8 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         sets=sets,
         endurance=Session(settings, tally.repetitions, tally.rejected, tally.spans, tally.faults_s).compare_legs(),
         ceiling=tally.ceiling_events,
+        injured_N=tally.injured_N,
+        uninjured_N=tally.uninjured_N,
     )
 
 

@@ -44,6 +44,11 @@ class Pipeline:
         self._kept: list[Block] = []
         self._measure.reset()
 
+    @property
+    def identity(self) -> Identity | None:
+        """What the scale said of itself; None before."""
+        return self._identity
+
     def begin_set(self, span: SetSpan) -> None:
         """A set begins, at a sample time that has not come yet or is the newest."""
         self._measure.begin_set(span)

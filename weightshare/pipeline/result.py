@@ -83,6 +83,9 @@ class Analysis:
     """How the legs compare; None where there was no single-leg set on each."""
     ceiling: tuple[CeilingEvent, ...] | None = None
     """Crossings of the ceiling; None where none was set."""
+    injured_N: float | None = None
+    """Mean force of the injured side while somebody stood; of the other side; None where nobody did."""
+    uninjured_N: float | None = None
 
     @property
     def longest_hold_s(self) -> float | None:
@@ -119,7 +122,7 @@ class Analysis:
             "endurance": None if self.endurance is None else _plain(self.endurance),
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
         }
-        return {key: _rounded(value) for key, value in content.items()}
+        return {key: rounded(value) for key, value in content.items()}
 
 
 def _plain(value: Any) -> dict[str, Any]:
@@ -128,11 +131,12 @@ def _plain(value: Any) -> dict[str, Any]:
     return {name: _plain(figure) if isinstance(figure, nested) else figure for name, figure in figures.items()}
 
 
-def _rounded(value: Any) -> Any:
+def rounded(value: Any) -> Any:
+    """Return `value` with every number in it rounded to six decimals."""
     if isinstance(value, float):
         return round(value, _DIGITS)
     if isinstance(value, dict):
-        return {key: _rounded(inner) for key, inner in value.items()}
+        return {key: rounded(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(inner) for inner in value]
+        return [rounded(inner) for inner in value]
     return value

@@ -135,6 +135,7 @@ class Engine:
             self._watch.messages + shown.snapshot.warnings,
             shown.trail_aim_percent,
             self._coach.sets,
+            self._worker.gauge(self._started_at.date()),
         )
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
@@ -259,7 +260,7 @@ class Engine:
         if late:
             self._watch.tell(f"{' and '.join(late)} did not end in time")
         try:
-            return save_session(self._recording, self._worker.analysis(), failed=self._worker.failure is not None)
+            return save_session(self._recording, self._worker.appraisal(), failed=self._worker.failure is not None)
         finally:
             self._recording.release()
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from weightshare.errors import WeightshareError
 from weightshare.pipeline.result import Analysis
+from weightshare.records.appraisal import Appraisal
 from weightshare.records.manifest import Ending
 from weightshare.records.recorder import Recording
 from weightshare.records.session import discard, finish_session
@@ -22,25 +23,31 @@ class Finished:
     folder: Path | None
     analysis: Analysis | None
     trouble: str = ""
+    appraisal: Appraisal | None = None
+    """The analysis with what its numbers are worth."""
 
 
-def save_session(recording: Recording, live: Analysis | None, *, failed: bool) -> Finished:
-    """Bring what was recorded to its end; where that cannot be, say why and give back the `live` analysis.
+def save_session(recording: Recording, live: Appraisal | None, *, failed: bool) -> Finished:
+    """Bring what was recorded to its end; where that cannot be, say why and give back the `live` one.
 
     `live` is None where no scale sampled, or where the pipeline `failed`.
     """
     folder, trouble = recording.folder, recording.trouble
     if folder is None:
-        return Finished(None, live, trouble)
+        return _finished(None, live, trouble)
     if live is None and not trouble and not failed:
         discard(folder)
         return Finished(None, None)
     try:
         saved = finish_session(folder, Ending.CUT_SHORT if trouble else Ending.COMPLETE)
         # What was not recorded was still measured.
-        return Finished(folder, live if trouble and live else saved, trouble)
+        return _finished(folder, live if trouble and live else saved, trouble)
     except OSError as error:
         words = f"{folder}: the session could not be finished ({error.strerror or error})"
-        return Finished(folder, live, trouble or f"{words}; its raw record is kept")
+        return _finished(folder, live, trouble or f"{words}; its raw record is kept")
     except WeightshareError as error:
-        return Finished(folder, live, trouble or str(error))
+        return _finished(folder, live, trouble or str(error))
+
+
+def _finished(folder: Path | None, appraisal: Appraisal | None, trouble: str) -> Finished:
+    return Finished(folder, None if appraisal is None else appraisal.analysis, trouble, appraisal)

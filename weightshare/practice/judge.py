@@ -9,6 +9,7 @@ from pathlib import Path
 from weightshare.errors import CalibrationError, DeviceError, WeightshareError
 from weightshare.model import Calibration, Identity
 from weightshare.pipeline.calibrate import find_calibration, require_sides
+from weightshare.practice.gauge import is_expired
 from weightshare.records.calibration import choose_calibration, read_calibration
 
 
@@ -55,11 +56,20 @@ class Judge:
         calibration = self._choose(identity)
         find_calibration(identity, [calibration])
         require_sides(identity)
-        if calibration.valid_until is not None and calibration.valid_until < self._today:
-            until = calibration.valid_until.isoformat()
+        self._require_past(calibration)
+        if is_expired(calibration, self._today):
+            until = calibration.valid_until
             self.expired = f"the calibration of scale {identity.device_id} was valid until {until}; make a new one"
         self.calibration = calibration
         self._accepted(calibration)
+
+    def _require_past(self, calibration: Calibration) -> None:
+        if calibration.made_on > self._today:
+            made, today = calibration.made_on.isoformat(), self._today.isoformat()
+            raise CalibrationError(
+                f"the calibration of scale {calibration.device_id} is dated {made}, and today is {today}; "
+                "correct this computer's date, or calibrate anew"
+            )
 
     def _choose(self, identity: Identity) -> Calibration:
         calibration = choose_calibration(identity.device_id, self._given)

@@ -9,6 +9,7 @@ import numpy as np
 
 from weightshare.model import Floats
 from weightshare.practice.coach import Sets
+from weightshare.practice.gauge import Gauge
 from weightshare.state import Snapshot
 
 
@@ -54,6 +55,9 @@ class LiveView:
     """The middle of the band at those times, shape (n,); NaN without a target. Empty: it has always stood there."""
     sets: Sets = field(default_factory=Sets)
     """The sets of repetitions that were begun so far."""
+
+    gauge: Gauge | None = None
+    """What the scale is worth; None before it is known."""
 
     STALE_AFTER_S = 0.3
 

@@ -8,13 +8,17 @@ import time
 from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from typing import TypeAlias
 
 import numpy as np
 
+from weightshare.metrology.build import worth_of
 from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp
-from weightshare.pipeline import Analysis, Pipeline
+from weightshare.pipeline import Pipeline
+from weightshare.practice.gauge import Gauge, is_expired
 from weightshare.practice.inbox import Inbox
+from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.scales.gate import Gate
 from weightshare.state import Results, Snapshot
 from weightshare.task import Settings
@@ -60,6 +64,7 @@ class Worker:
         self._calibration: Calibration | None = None
         self._pipeline: Pipeline | None = None
         self._gate: Gate | None = None
+        self._gauge: Gauge | None = None
         self._early: list[Item] = []
         self._thread = threading.Thread(target=self._run, name="pipeline", daemon=True)
 
@@ -85,10 +90,23 @@ class Worker:
         """Have `order` done on the pipeline's thread, between two samples that are the same ones live and later."""
         self._orders.append(order)
 
-    def analysis(self) -> Analysis | None:
-        """Return the analysis of all samples, once the thread has ended; None where there were none."""
-        has_samples = self._pipeline is not None and self.shown.first_ns is not None and self.failure is None
-        return self._pipeline.analysis() if self._pipeline is not None and has_samples else None
+    def appraisal(self) -> Appraisal | None:
+        """Return the analysis of all samples, appraised, once the thread has ended; None where there were none."""
+        pipeline = self._pipeline
+        if pipeline is None or self.shown.first_ns is None or self.failure is not None:
+            return None
+        channels = None if pipeline.identity is None else pipeline.identity.channels
+        zero_taken = self.shown.snapshot.zero_taken
+        return appraise(pipeline.analysis(), self._settings, self._calibration, channels, zero_taken=zero_taken)
+
+    def gauge(self, today: date) -> Gauge | None:
+        """Return what the scale is worth; None before it said what it is. May be called from any thread."""
+        identity = None if self._pipeline is None else self._pipeline.identity
+        if self._gauge is None and identity is not None and self._calibration is not None:
+            worth = worth_of(self._calibration, identity.channels)
+            expired = is_expired(self._calibration, today)
+            self._gauge = Gauge(self._calibration, worth, identity.rate_Hz, expired)
+        return self._gauge
 
     def _run(self) -> None:
         try:

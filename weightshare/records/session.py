@@ -11,8 +11,9 @@ from typing import Any
 
 from weightshare import __version__
 from weightshare.errors import RecordError
-from weightshare.model import Calibration, Item
+from weightshare.model import Calibration, Identity, Item
 from weightshare.pipeline import Analysis, Pipeline
+from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
@@ -147,8 +148,20 @@ def analyse_session(folder: Path, overrides: Mapping[str, Any] | None = None) ->
     `overrides` replaces settings by their names in Settings. Raises RecordError where the session was altered, and
     OptionError where an override is out of its range.
     """
+    return appraise_session(folder, overrides).analysis
+
+
+def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -> Appraisal:
+    """Compute that analysis with what its numbers are worth by the session's own calibration. Raises as that does."""
     session = load_session(folder)
-    return _run(replace(session.settings, **(overrides or {})), session)[0]
+    return _appraise(replace(session.settings, **(overrides or {})), session)[0]
+
+
+def _appraise(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Appraisal, Pipeline]:
+    analysis, pipeline = _run(settings, session, keep_trace=keep_trace)
+    channels = next((item.channels for item in session.items if isinstance(item, Identity)), None)
+    zero_taken = pipeline.snapshot().zero_taken
+    return appraise(analysis, settings, session.calibration, channels, zero_taken=zero_taken), pipeline
 
 
 def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Analysis, Pipeline]:
@@ -164,18 +177,18 @@ def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> t
     return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline
 
 
-def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Analysis:
-    """Write trace and analysis from the raw record, then the manifest over all, and return the analysis.
+def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:
+    """Write trace and analysis from the raw record, then the manifest over all, and return the analysis appraised.
 
     The raw record is only read. Raises RecordError where that cannot be used, OSError where the disk fails.
     """
     session = replace(load_session(folder), ending=ending, warnings=_warn(folder, ending))
-    analysis, pipeline = _run(session.settings, session, keep_trace=True)
+    appraisal, pipeline = _appraise(session.settings, session, keep_trace=True)
     _write_traces(folder, pipeline)
-    write_whole(folder / ANALYSIS_NAME, json.dumps(analysis.to_json(), indent=1).encode() + b"\n")
+    write_whole(folder / ANALYSIS_NAME, json.dumps(appraisal.to_json(), indent=1).encode() + b"\n")
     names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME)]
     seal(folder, [name for name in names if not name.endswith(".part")], ending, f"weightshare {__version__}")
-    return analysis
+    return appraisal
 
 
 def _write_traces(folder: Path, pipeline: Pipeline) -> None:
@@ -206,7 +219,7 @@ def recover(folder: Path) -> Analysis:
     try:
         if not lock.take():
             raise RecordError(f"{folder}: is still being recorded; end that session first")
-        return finish_session(folder, Ending.RECOVERED)
+        return finish_session(folder, Ending.RECOVERED).analysis
     except OSError as error:
         raise RecordError(f"{folder}: cannot be recovered ({error.strerror or error})") from error
     finally:

@@ -1,0 +1,65 @@
+"""What the scale in use is worth, and with it the newest figures: for the clinician, in words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date
+
+from weightshare.metrology.share import ShareDoubt, live_bandwidth_Hz, share_doubt
+from weightshare.model import Calibration, Side, Worth
+from weightshare.state import Snapshot
+
+ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
+_NAMES = {
+    "common_part": "masses and gravity",
+    "gain_part": "slope",
+    "repeatability_N": "repeatability",
+    "noise_N": "noise",
+    "hysteresis_N": "hysteresis",
+    "creep_part": "creep",
+    "corner_part": "place on the plate",
+    "zero_drift_N": "zero drift",
+}
+"""What is assumed, in words that need no file beside them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The scale's calibration, what its forces are worth by it, and its rate; `expired`: it is overdue today."""
+
+    calibration: Calibration
+    worth: Worth
+    rate_Hz: float
+    expired: bool = False
+
+
+def is_expired(calibration: Calibration, today: date) -> bool:
+    """Return whether `calibration` was valid until a day before `today`."""
+    return calibration.valid_until is not None and calibration.valid_until < today
+
+
+def doubt_now(gauge: Gauge | None, snapshot: Snapshot, cutoff_Hz: float | None) -> ShareDoubt | None:
+    """Return what the newest share is worth, behind the live filter; None where there is none, or it cannot be told."""
+    left_N, right_N = snapshot.left_N, snapshot.right_N
+    if gauge is None or not snapshot.zero_taken or snapshot.share_percent is None or left_N is None or right_N is None:
+        return None
+    if {one.side for one in gauge.worth.sides} != set(Side):
+        return None
+    return share_doubt(gauge.worth, left_N, right_N, live_bandwidth_Hz(cutoff_Hz, gauge.rate_Hz))
+
+
+def tenths(value: float) -> str:
+    """Return an expanded uncertainty with one decimal, rounded up: it is never said to be smaller than it is."""
+    return f"{max(1, math.ceil(value * 10.0 - 1e-9)) / 10.0:.1f}"
+
+
+def calibration_words(gauge: Gauge) -> str:
+    """Return how the calibration stands, and which of what the figures are worth was not measured on this scale."""
+    one, assumed = gauge.calibration, gauge.worth.assumed
+    said = [f"calibrated {one.made_on.isoformat()}"]
+    if one.valid_until is not None:
+        said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")
+    names = ", ".join(_NAMES.get(name, name) for name in assumed)
+    said.append(f"assumed, not measured: {names}" if assumed else "all of it measured on this scale")
+    return "; ".join(said)

@@ -1,0 +1,188 @@
+"""An analysis together with what its numbers are worth: what the commands print and a session's folder keeps.
+
+`appraise(analysis, settings, calibration, ...)` makes an `Appraisal`; its `to_json` is the analysis's own object with
+more keys after it. Whatever else is judged from an analysis and its uncertainty goes on from an `Appraisal`: `analysis`
+has the numbers, `settings` what was asked for, `doubt` what they are worth (None, and `missing` says why).
+Uncertainties of shares are in points, of forces in N; `doubt.share` has the standard uncertainty of the mean share,
+everything else is expanded.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from weightshare.exercise import Repetition
+from weightshare.metrology.build import worth_of
+from weightshare.metrology.share import (
+    COVERAGE_FACTOR,
+    ShareDoubt,
+    live_bandwidth_Hz,
+    mean_bandwidth_Hz,
+    share_doubt,
+    side_doubt,
+)
+from weightshare.model import Calibration, Channel, Side, Worth
+from weightshare.pipeline.result import Analysis, rounded
+from weightshare.task import Settings
+
+NOT_GIVEN = "no calibration was given, so nothing is known of what the forces are worth: give --calibration FILE"
+ZERO_NOT_TAKEN = "the zero was not taken, and how far the calibration's own is off is not known"
+NOBODY = "nobody stood on the scales"
+
+
+@dataclass(frozen=True, slots=True)
+class RepetitionDoubt:
+    """The expanded uncertainty (k = 2) of one repetition's shares, points; None where there is no share."""
+
+    share_rise_points: float | None
+    share_top_points: float | None
+    share_lowering_points: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What the numbers of one analysis are worth; expanded uncertainties (k = 2) but for `share`."""
+
+    share: ShareDoubt
+    """Of the mean share, with its parts."""
+    holds: tuple[float, ...]
+    """Of the share within each hold, at the middle of the band, points."""
+    repetitions: tuple[RepetitionDoubt, ...]
+    body_weight_N: float | None
+    ceiling_N: float | None
+    """Of the injured side's unfiltered force at the ceiling; None where none was set."""
+
+    def to_json(self) -> dict[str, Any]:
+        """Return it as plain values; `parts` are standard uncertainties of the mean share, in points."""
+        return {
+            "coverage_factor": COVERAGE_FACTOR,
+            "share_mean_points": self.share.expanded_points,
+            "assumed": list(self.share.assumed),
+            "parts": dict(self.share.parts),
+            "correlation": self.share.correlation,
+            "holds": list(self.holds),
+            "repetitions": [{name: getattr(one, name) for name in one.__slots__} for one in self.repetitions],
+            "body_weight_N": self.body_weight_N,
+            "ceiling_N": self.ceiling_N,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Appraisal:
+    """An analysis and what it is worth. `missing` says why `doubt` is None; else it is empty."""
+
+    analysis: Analysis
+    settings: Settings
+    doubt: Doubt | None = None
+    missing: str = ""
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the analysis's object, and after it `uncertainty` and `uncertainty_missing`, one of them null."""
+        uncertainty = None if self.doubt is None else rounded(self.doubt.to_json())
+        return {
+            **self.analysis.to_json(),
+            "uncertainty": uncertainty,
+            "uncertainty_missing": self.missing or None,
+        }
+
+
+def appraise(
+    analysis: Analysis,
+    settings: Settings,
+    calibration: Calibration | None,
+    channels: Sequence[Channel] | None = None,
+    *,
+    zero_taken: bool | None = True,
+) -> Appraisal:
+    """Return `analysis` with what it is worth.
+
+    calibration: that of the forces; None: not known. channels: the scale's. zero_taken: whether the session's zero was.
+    """
+    worth = None if calibration is None else worth_of(calibration, channels)
+    missing = _find_missing(analysis, worth, zero_taken)
+    if missing or worth is None:
+        return Appraisal(analysis, settings, None, missing)
+    appraiser = _Appraiser(analysis, settings, worth)
+    return Appraisal(analysis, settings, appraiser.judge())
+
+
+def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | None) -> str:
+    if worth is None:
+        return NOT_GIVEN
+    if not zero_taken:
+        return ZERO_NOT_TAKEN
+    lacking = [str(side) for side in Side if side not in {one.side for one in worth.sides}]
+    if lacking:
+        return f"the calibration does not say what the {' and the '.join(lacking)} side is worth"
+    share = analysis.share_percent.mean
+    return NOBODY if share is None or analysis.injured_N is None or analysis.uninjured_N is None else ""
+
+
+class _Appraiser:
+    """Judges shares at the mean total of one analysis, averaged over what they are means of."""
+
+    def __init__(self, analysis: Analysis, settings: Settings, worth: Worth) -> None:
+        assert analysis.injured_N is not None and analysis.uninjured_N is not None
+        self._analysis, self._settings, self._worth = analysis, settings, worth
+        self._total_N = analysis.injured_N + analysis.uninjured_N
+
+    def judge(self) -> Doubt:
+        analysis = self._analysis
+        assert analysis.share_percent.mean is not None
+        present_s = analysis.duration_s if analysis.band is None else analysis.band.time_present_s
+        share = self._share(analysis.share_percent.mean, present_s)
+        assert share is not None
+        return Doubt(
+            share,
+            self._holds(),
+            tuple(self._repetition(one) for one in analysis.repetitions),
+            self._body_weight(),
+            self._ceiling(),
+        )
+
+    def _share(self, percent: float | None, seconds: float | None) -> ShareDoubt | None:
+        if percent is None or seconds is None:
+            return None
+        injured_N = 0.01 * percent * self._total_N
+        forces = injured_N, self._total_N - injured_N
+        left_N, right_N = forces if self._analysis.injured_side is Side.LEFT else forces[::-1]
+        newest_Hz = live_bandwidth_Hz(self._settings.filter_Hz, self._analysis.rate_Hz)
+        return share_doubt(self._worth, left_N, right_N, min(newest_Hz, mean_bandwidth_Hz(seconds)))
+
+    def _points(self, percent: float | None, seconds: float | None) -> float | None:
+        doubt = self._share(percent, seconds)
+        return None if doubt is None else doubt.expanded_points
+
+    def _holds(self) -> tuple[float, ...]:
+        target = self._settings.target_percent
+        found = (self._points(target, hold.held_s) for hold in self._analysis.holds or ())
+        return tuple(points for points in found if points is not None)
+
+    def _repetition(self, one: Repetition) -> RepetitionDoubt:
+        return RepetitionDoubt(
+            self._points(one.share_rise_percent, one.rise_duration_s),
+            self._points(one.share_top_percent, one.top_duration_s),
+            self._points(one.share_lowering_percent, one.lowering_duration_s),
+        )
+
+    def _body_weight(self) -> float | None:
+        """Return U of body weight, a median over 3 s; None where it was not measured."""
+        weight_N = self._analysis.body_weight_N
+        if weight_N is None or self._settings.body_weight_N is not None:
+            return None
+        half, bandwidth_Hz = 0.5 * weight_N, mean_bandwidth_Hz(3.0)
+        doubt = share_doubt(self._worth, half, half, bandwidth_Hz)
+        assert doubt is not None
+        left, right = doubt.left.u_N, doubt.right.u_N
+        return COVERAGE_FACTOR * math.sqrt(left**2 + right**2 + 2.0 * doubt.correlation * left * right)
+
+    def _ceiling(self) -> float | None:
+        ceiling, weight_N = self._settings.ceiling, self._analysis.body_weight_N
+        limit_N = None if ceiling is None else ceiling.limit_N(weight_N)
+        if limit_N is None:
+            return None
+        unfiltered_Hz = live_bandwidth_Hz(None, self._analysis.rate_Hz)
+        return side_doubt(self._worth, self._settings.injured, limit_N, unfiltered_Hz).expanded_N
