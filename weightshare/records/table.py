@@ -16,7 +16,8 @@ from weightshare.model import Floats
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 _MISSING = ("", "nan", "+nan", "-nan")
 _INFINITE = ("inf", "infinity")
-_OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs", "|": "bars", " ": "spaces"}
+OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs", "|": "bars", " ": "spaces"}
+"""What parts the fields of other tables, and what that is called."""
 
 
 def read_csv_columns(path: Path, known: Sequence[str], require: Callable[[Sequence[str]], None]) -> dict[str, Floats]:
@@ -25,11 +26,11 @@ def read_csv_columns(path: Path, known: Sequence[str], require: Callable[[Sequen
     `require` is given the header's names and raises where they do not do. Raises TraceError with file, line and column
     for another encoding or separator, a row that is short or long, and a field that is no number.
     """
-    text = _decode(path)
+    text = decode(path)
     lines = text.split("\n")
     if lines == [""]:
         raise TraceError(f"{path}, line 1, column {known[0]}: the file is empty")
-    _, header = next(_rows(path, lines[:1], 1, known))
+    _, header = next(read_rows(path, lines[:1], 1, known))
     names = [name.strip() for name in header]
     _check_separator(path, names, known[0])
     require(names)
@@ -38,8 +39,11 @@ def read_csv_columns(path: Path, known: Sequence[str], require: Callable[[Sequen
     return _read_slowly(path, lines, names, wanted) if fast is None else fast
 
 
-def _decode(path: Path) -> str:
-    """Return the text of the file with line feeds alone between its lines, none at its end."""
+def decode(path: Path) -> str:
+    """Return the text of the file with line feeds alone between its lines, none at its end.
+
+    Raises OSError, and TraceError with file, line and column for what is no UTF-8 text.
+    """
     data = path.read_bytes()
     try:
         text = data.decode("utf-8-sig")
@@ -63,7 +67,7 @@ def _place(path: Path, data: bytes, at: int) -> str:
 
 
 def _check_separator(path: Path, names: Sequence[str], first: str) -> None:
-    for mark, word in _OTHER_SEPARATORS.items():
+    for mark, word in OTHER_SEPARATORS.items():
         if first not in names and any(first in name and mark in name for name in names):
             raise TraceError(f"{path}, line 1, column {first}: fields are parted by {word}; a trace needs commas")
 
@@ -93,17 +97,20 @@ def _read_fast(text: str, names: Sequence[str], wanted: dict[str, int]) -> dict[
 def _read_slowly(path: Path, lines: Sequence[str], names: Sequence[str], wanted: dict[str, int]) -> dict[str, Floats]:
     """Parse field by field, so that the first fault can be named."""
     rows = []
-    for line, row in _rows(path, lines[1:], 2, names):
+    for line, row in read_rows(path, lines[1:], 2, names):
         if len(row) != len(names):
             at = names[len(row)] if len(row) < len(names) else names[-1]
             raise TraceError(f"{path}, line {line}, column {at}: {len(row)} fields where the header has {len(names)}")
-        rows.append([_number(path, line, name, row[index]) for name, index in wanted.items()])
+        rows.append([read_number(path, line, name, row[index]) for name, index in wanted.items()])
     values = np.array(rows, dtype=np.float64).reshape(len(rows), len(wanted))
     return {name: values[:, k].copy() for k, name in enumerate(wanted)}
 
 
-def _rows(path: Path, lines: Sequence[str], first: int, names: Sequence[str]) -> Iterator[tuple[int, list[str]]]:
-    """Yield the fields of each row and the line on which it begins; a quoted field may hold line ends."""
+def read_rows(path: Path, lines: Sequence[str], first: int, names: Sequence[str]) -> Iterator[tuple[int, list[str]]]:
+    """Yield the fields of each row and the line on which it begins, the first being `first`.
+
+    A quoted field may hold line ends. `names` is the header. Raises TraceError where a row cannot be parted.
+    """
     reader = csv.reader(line + "\n" for line in lines)
     while True:
         begins = reader.line_num
@@ -118,7 +125,8 @@ def _rows(path: Path, lines: Sequence[str], first: int, names: Sequence[str]) ->
         yield first + begins, row
 
 
-def _number(path: Path, line: int, name: str, field: str) -> float:
+def read_number(path: Path, line: int, name: str, field: str) -> float:
+    """Return the number in a field, NaN where it is empty, infinity where it says so. Raises TraceError for text."""
     text = field.strip()
     if text.lower() in _MISSING:
         return math.nan
