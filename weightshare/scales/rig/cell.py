@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -9,7 +10,17 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from weightshare.model import NO_READING, Calibration, Channel, ChannelCalibration, Floats, Quantity, Side
+from weightshare.model import (
+    NO_READING,
+    Calibration,
+    Channel,
+    ChannelCalibration,
+    Floats,
+    Quantity,
+    Side,
+    SideWorth,
+    Worth,
+)
 from weightshare.scales.rig.catalog import Fault
 from weightshare.scales.rig.hidden import Hidden, HiddenCells, draw_hidden
 from weightshare.scales.rig.sway import Sway
@@ -53,13 +64,37 @@ CELLS = (
 )
 
 
+def rig_worth(device_id: str = PAIR_ID) -> Worth:
+    """Return what the forces of the virtual scale `device_id` are worth: true of CELLS, and of what they add.
+
+    A side's gain is off by 0.5e-4 with the load in the middle, and by up to 2e-4 with all of it on one cell. Its drift
+    is that of two cells since the zero was taken.
+    """
+    under = [side for number, side in enumerate(Side) if {2 * number, 2 * number + 1} & set(COLUMNS[device_id])]
+    noise_N, drift_N = math.sqrt(2.0) * NOISE_N, 2.0 * DRIFT_N
+    sides = (
+        SideWorth(
+            side,
+            gain_part=1.0e-4,
+            repeatability_N=0.01,
+            noise_N=noise_N,
+            noise_rate_Hz=100.0,
+            creep_part=CREEP / math.sqrt(3.0),
+            corner_part=1.0e-4,
+            zero_drift_N=drift_N,
+        )
+        for side in under
+    )
+    return Worth(tuple(sides))
+
+
 def rig_calibration(device_id: str = PAIR_ID) -> Calibration:
     """Return the calibration of the virtual scale `device_id`. Raises KeyError for any other scale."""
     channels = tuple(
         ChannelCalibration(index, CELLS[column].zero_counts, CELLS[column].newton_per_count, 0.0, 0.5, RANGE_N)
         for index, column in enumerate(COLUMNS[device_id])
     )
-    return Calibration(device_id, date(2026, 1, 1), channels)
+    return Calibration(device_id, date(2026, 1, 1), channels, worth=rig_worth(device_id))
 
 
 def known_calibration(device_id: str) -> Calibration | None:
