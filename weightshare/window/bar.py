@@ -35,6 +35,7 @@ class SettingsBar(QFrame):
     theme_switched = Signal(bool)
     """True for dark."""
     ruler_asked = Signal()
+    calibration_asked = Signal()
     about_asked = Signal()
 
     def __init__(self) -> None:
@@ -56,6 +57,7 @@ class SettingsBar(QFrame):
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
+        self.calibrate = QPushButton("Cali&brate \u2026")
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("wrong")
         self.wrong.setWordWrap(True)
@@ -101,7 +103,7 @@ class SettingsBar(QFrame):
         for shown in self._fields:
             row.addWidget(shown, 1 if shown.widget is self.source else 0)
         row.addWidget(self.brief, 1)
-        for switch in (self.more, self.sound, self.dark, self.ruler, self.about):
+        for switch in (self.more, self.sound, self.dark, self.ruler, self.calibrate, self.about):
             row.addWidget(switch, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 6, 16, 8)
@@ -127,12 +129,13 @@ class SettingsBar(QFrame):
         self.sound.toggled.connect(self.sound_switched)
         self.dark.toggled.connect(self.theme_switched)
         self.ruler.clicked.connect(lambda _checked: self.ruler_asked.emit())
+        self.calibrate.clicked.connect(lambda _checked: self.calibration_asked.emit())
         self.about.clicked.connect(lambda _checked: self.about_asked.emit())
 
     def _suit(self) -> None:
         """Show what belongs to the exercise that is chosen; folded, no setting at all."""
         away = self._of_holds if self.chosen.is_repeated else self._of_sets
-        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler
+        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler, self.calibrate
         shown: dict[QWidget, bool] = {widget: not self._folded and widget not in away for widget in settings}
         shown[self.wrong] = not self._folded and bool(self.wrong.text())
         shown |= {self.brief: self._folded, self.said: not self._folded and bool(self.said.text())}

@@ -15,6 +15,8 @@ from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
+from weightshare.window.bench import BenchPage
+from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
@@ -49,8 +51,10 @@ class PracticeWindow(QWidget):
         store: Store,
         *,
         recovery: Recovery | None = None,
+        open_bench: OpenBench = refuse_bench,
     ) -> None:
         super().__init__()
+        self._open_bench = open_bench
         self.store, self.runner, self.recovery = store, Runner(open_feed), recovery
         self.flow = Flow(settings, goal, source)
         self.screen_shown: Screen | None = None
@@ -79,6 +83,8 @@ class PracticeWindow(QWidget):
         for widget, stretch in ((self.notice, 0), (self.trouble, 0), (self.board, 1), (self.bar, 0)):
             column.addWidget(widget, stretch)
         self.cautions = CautionPage(self, self.bar, self.board)
+        others = self.bar, self.notice, self.trouble
+        self.calibration = BenchPage(self, self.board, others, theme, self._open_bench)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
         self.look = Look(self, self.board, self.bar, self.store, self.sound)
         self._connect()
@@ -90,6 +96,8 @@ class PracticeWindow(QWidget):
         self.desk.sheet.closed.connect(self.board.setFocus)
         self.bar.source_chosen.connect(self._take_source)
         self.bar.about_asked.connect(self.cautions.open_page)
+        self.bar.calibration_asked.connect(self.open_calibration)
+        self.calibration.closed.connect(self.restart)
         self.board.key.clicked.connect(lambda _checked: self.go())
         self.cautions.closed.connect(self._cautions_closed)
         self.notice.left.connect(self.board.setFocus)
@@ -121,6 +129,14 @@ class PracticeWindow(QWidget):
         self._cues = CueTeller()
         self.runner.start(self.flow.source, self.flow.settings, self.flow.goal)
 
+    def open_calibration(self) -> None:
+        """End the session, and calibrate its scale; a new one begins after that. Not while practising."""
+        if self.flow.locked:
+            return
+        self._anew.stop()
+        self.runner.finish()
+        self.calibration.open_page(self.flow.source, "", self.board.theme, self.runner.wait)
+
     def _poll(self) -> None:
         view = self.runner.view()
         due = self._pace.is_due(view.snapshot.time_s, time.monotonic())
@@ -129,7 +145,9 @@ class PracticeWindow(QWidget):
         self._timer.setInterval(self._pace.rest_ms if due else POLL_MS)
 
     def tick(self, view: LiveView | None = None) -> None:
-        """Show `view`, or the newest; act where the session came to its end."""
+        """Show `view`, or the newest; act where the session came to its end; nothing while a scale is calibrated."""
+        if self.calibration.is_open:
+            return
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
             self.flow.place, self.flow.trouble, self.flow.last = ended.place, ended.trouble, ended.last
@@ -245,12 +263,14 @@ class PracticeWindow(QWidget):
         self.look.fit()
         self.cautions.fit()
         self.desk.sheet.fit()
+        self.calibration.fit()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave in order: no more ticks, the session closed and recorded, the sound silent."""
         self._timer.stop()
         self._anew.stop()
         self.sound.close()
+        self.calibration.leave()
         self.runner.leave()
         if self.recovery is not None:
             self.recovery.leave()

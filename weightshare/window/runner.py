@@ -46,6 +46,12 @@ class Runner:
         if old is not None:
             self._hand_over(lambda: self._close(old))
 
+    def wait(self) -> None:
+        """Wait until the session that is being opened or closed is so; on a thread that may wait."""
+        worker = self._worker
+        if worker is not None:
+            worker.join(LEAVE_S)
+
     def view(self) -> LiveView:
         """Return the session's newest view; without a session, one that says why."""
         feed, trouble = self.feed, self.trouble

@@ -17,7 +17,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     }}
     #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
     #caution {{ background: {theme.ground}; }}
-    QSpinBox, QDoubleSpinBox, QComboBox, QComboBox QAbstractItemView {{
+    QSpinBox, QDoubleSpinBox, QLineEdit, QComboBox, QComboBox QAbstractItemView {{
         background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.edge}; border-radius: 4px;
         padding: 3px 5px; selection-background-color: {theme.inside}; selection-color: {theme.ground};
     }}
@@ -32,7 +32,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
         background: {theme.raised};
     }}
     QCheckBox::indicator:checked {{ background: {theme.inside}; border-color: {theme.inside}; }}
-    QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QPushButton:focus, QCheckBox:focus {{
+    QSpinBox:focus, QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus, QPushButton:focus, QCheckBox:focus {{
         border: 2px solid {theme.outside};
     }}
     QSpinBox:disabled, QDoubleSpinBox:disabled, QComboBox:disabled {{

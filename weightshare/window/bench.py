@@ -1,0 +1,239 @@
+"""The guided calibration: a page over the window that asks, leads from load to load, and shows what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from enum import Enum
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QPushButton, QWidget
+
+from weightshare.errors import WeightshareError
+from weightshare.window.benchfeed import BenchRunner, BenchWish, OpenBench
+from weightshare.window.benchform import BenchForm
+from weightshare.window.benchguide import BenchGuide
+from weightshare.window.benchresult import BenchResult
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+from weightshare.workbench.view import BenchView, Stage
+
+TICK_MS = 33
+GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+TAKE = "Take it as it lies  (Space)"
+ANEW = "Back to the questions  (Space)"
+GO_ON = "Go on measuring  (Space)"
+PRACTISE = "Go on to practice  (Space)"
+LEAVING = "Giving the scale back \u2026"
+KEY_PART, KEY_HIGH = 0.30, 0.105
+"""The big key's width and height, as parts of the page's."""
+
+
+class Part(Enum):
+    """Which part of the page is to be seen."""
+
+    FORM = "form"
+    GUIDE = "guide"
+    RESULT = "result"
+    LEAVING = "leaving"
+    """The scale is being given back."""
+
+
+class BenchPage(QFrame):
+    """Covers its parent from `open_page` until `closed`. While it is open, no session may hold the scale."""
+
+    closed = Signal()
+
+    def __init__(
+        self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme, open_bench: OpenBench
+    ) -> None:
+        """`others` answer no key while the page is open; `board` hands the keyboard on."""
+        super().__init__(parent)
+        self.setObjectName("caution")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._covered, self._board, self._others = parent, board, tuple(others)
+        self.runner, self.part, self.asks = BenchRunner(open_bench), Part.FORM, False
+        self._wait_until_free: Callable[[], None] = lambda: None
+        self.form, self.guide, self.result = BenchForm(self), BenchGuide(theme, self), BenchResult(theme, self)
+        self.key = QPushButton("", self)
+        self.key.setObjectName("key")
+        self.key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.key.clicked.connect(lambda _checked: self._go())
+        self.form.begun.connect(self._begin)
+        self.form.left.connect(self._leave)
+        self._timer = QTimer(self)
+        self._timer.setInterval(TICK_MS)
+        self._timer.timeout.connect(self.tick)
+        self.hide()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the window is covered."""
+        return not self.isHidden()
+
+    def open_page(self, source: str, about: str, theme: Theme, wait_until_free: Callable[[], None]) -> None:
+        """Cover the parent, and ask what is to be calibrated at `source`; `about` says what is known of the scale.
+
+        `wait_until_free` is called on another thread; it returns when nobody holds the scale any more.
+        """
+        self._wait_until_free = wait_until_free
+        for painted in (self.guide, self.result):
+            painted.theme = theme
+            painted.refresh()
+        for other in self._others:
+            other.setEnabled(False)
+        self._board.setFocusProxy(self)
+        self.fit()
+        self.show()
+        self.raise_()
+        self._show(Part.FORM)
+        self.form.open_form(source, about)
+
+    def _begin(self, wish: BenchWish) -> None:
+        self.asks = False
+        self.runner.start(wish, self._wait_until_free)
+        self._show(Part.GUIDE)
+        self.setFocus()
+        self._timer.start()
+        self.tick()
+
+    def tick(self) -> None:
+        """Show the newest view."""
+        if self.part is Part.LEAVING:
+            if self.runner.is_idle:
+                self._uncover()
+            return
+        view = self.runner.view()
+        if view.stage is Stage.DONE and view.found is not None:
+            self.asks = False
+            self.result.show_view(view, valid_words(view.place))
+            self._show(Part.RESULT)
+        else:
+            self.guide.show_view(view, asks=self.asks)
+        self._show_key(self._key_text(view))
+
+    def _key_text(self, view: BenchView) -> str:
+        if self.part is Part.RESULT:
+            return PRACTISE
+        if self.asks:
+            return GO_ON
+        if view.stage is Stage.FAILED:
+            return ANEW
+        return TAKE if view.may_confirm else ""
+
+    def _show_key(self, text: str) -> None:
+        if self.key.text() != text:
+            self.key.setText(text)
+        if self.key.isHidden() is bool(text):
+            self.key.setVisible(bool(text))
+
+    def _show(self, part: Part) -> None:
+        self.part = part
+        for widget, parts in (
+            (self.form, (Part.FORM,)),
+            (self.guide, (Part.GUIDE, Part.LEAVING)),
+            (self.result, (Part.RESULT,)),
+        ):
+            if widget.isHidden() is (part in parts):
+                widget.setVisible(part in parts)
+        if part in (Part.FORM, Part.LEAVING):
+            self.key.hide()
+
+    def _go(self) -> None:
+        """The big key."""
+        if self.part is Part.RESULT:
+            self._leave()
+        elif self.part is not Part.GUIDE:
+            return
+        elif self.asks:
+            self.asks = False
+        elif self.runner.view().stage is Stage.FAILED:
+            self._timer.stop()
+            self.runner.stop()
+            self._show(Part.FORM)
+            self.form.masses.setFocus()
+            return
+        elif self.runner.view().may_confirm:
+            self.runner.confirm()
+        self.tick()
+
+    def _escape(self) -> None:
+        """Ask once, then give up; where nothing can be lost, leave at once."""
+        idle = self.runner.view().stage in (Stage.FAILED, Stage.CONNECT)
+        if self.part is Part.GUIDE and not self.asks and not idle:
+            self.asks = True
+            self.tick()
+        else:
+            self._leave()
+
+    def _leave(self) -> None:
+        """Give the scale back; the page goes when that is done."""
+        if self.part is Part.FORM and self.runner.is_idle:
+            self._uncover()
+            return
+        self.runner.stop()
+        self.asks = False
+        self.guide.show_view(BenchView(headline=LEAVING))
+        self._show(Part.LEAVING)
+        self._timer.start()
+
+    def _uncover(self) -> None:
+        self._timer.stop()
+        self._board.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none
+        for other in self._others:
+            other.setEnabled(True)
+        self.hide()
+        self.closed.emit()
+
+    def leave(self) -> bool:
+        """Give the scale back and wait for that; return whether it is done."""
+        self._timer.stop()
+        return self.runner.leave()
+
+    def fit(self) -> None:
+        """Take the parent's size, and letters to go with it."""
+        size = self._covered.size()
+        self.resize(size)
+        for widget in (self.form, self.guide, self.result):
+            widget.setGeometry(self.rect())
+        text, side = max(15, size.height() // 38), max(24, size.width() // 14)
+        self.form.fit(text, side)
+        wide, high = round(size.width() * KEY_PART), round(size.height() * KEY_HIGH)
+        margin = round(size.height() * 0.035)
+        self.key.setGeometry(size.width() - wide - margin, size.height() - high - margin, wide, high)
+        self.key.raise_()
+
+    def lines(self) -> list[Line]:
+        """Return the painted lines of text of the part that is to be seen; none for the questions."""
+        if self.part is Part.FORM:
+            return []
+        return self.result.lines() if self.part is Part.RESULT else self.guide.lines()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Space goes on, Backspace goes back a step, Escape gives up; no key reaches the window below."""
+        event.accept()
+        if event.isAutoRepeat() or self.part in (Part.FORM, Part.LEAVING):
+            return
+        key = Qt.Key(event.key())
+        if key is Qt.Key.Key_Escape:
+            self._escape()
+        elif key in GO_KEYS:
+            self._go()
+        elif self.asks:
+            self.asks = False
+            self.tick()
+        elif key is Qt.Key.Key_Backspace and self.part is Part.GUIDE and self.runner.view().may_go_back:
+            self.runner.back()
+            self.tick()
+
+
+def valid_words(place: str) -> str:
+    """Return until when the calibration kept at `place` holds, in words; empty where the file says nothing of it."""
+    from weightshare.records.calibration import read_calibration
+
+    try:
+        until = read_calibration(Path(place)).valid_until
+    except (WeightshareError, OSError):
+        return ""
+    return "" if until is None else f"It is in force now, and valid until {until.day} {until:%B %Y}."

@@ -1,0 +1,213 @@
+"""The step of a guided calibration that is under way: read from the plates, with both hands full."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from weightshare.model import Side
+from weightshare.practice.screen import Shape
+from weightshare.window import lettering, mark
+from weightshare.window.benchdraw import BenchDrawing
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+from weightshare.workbench.view import BenchView, Stage
+
+STATES = {
+    Stage.CONNECT: (Shape.RING, "Looking for the scale"),
+    Stage.ASK: (Shape.RING, "Waiting for the load"),
+    Stage.MEASURE: (Shape.DISC, "Measuring: hands off"),
+    Stage.DONE: (Shape.DISC, "Done"),
+    Stage.FAILED: (Shape.CROSS, "It cannot go on"),
+}
+NOT_AS_ASKED = (Shape.DIAMOND, "Not as asked")
+GIVE_UP, GIVE_UP_WORDS = "Give this calibration up?", "Nothing was written yet, and nothing will be."
+HINT, HINT_BACK = "Esc: give up", "Backspace: the step before once more"
+HINT_GIVE_UP = "Esc once more: give up   \u00b7   any other key: go on measuring"
+STATE_PART, HEAD_PART, SAID_PART = 0.070, 0.105, 0.047
+"""Sizes of the letters, as parts of the height: what is the matter, what to do, and what else there is to say."""
+COLUMN_PART = 0.40
+"""The part of the width that the words beside the drawing take."""
+SECONDS_PER_MINUTE = 60.0
+
+
+def left_words(left_s: float) -> str:
+    """Return about how long `left_s` seconds are, in words; empty for nothing."""
+    if left_s < 1.0:
+        return ""
+    if left_s < 1.5 * SECONDS_PER_MINUTE:
+        return f"about {10 * math.ceil(left_s / 10):.0f} s left"
+    return f"about {math.ceil(left_s / SECONDS_PER_MINUTE)} min left"
+
+
+class BenchGuide(QWidget):
+    """Paints the newest BenchView; `asks` is set while it is asked whether to give up."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.shown, self.asks = BenchView(), False
+        self.key_room = QRectF()
+        """Where the big key lies; no text is laid there."""
+        self._lines: list[Line] | None = None
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def show_view(self, view: BenchView, *, asks: bool = False) -> None:
+        """Show `view`; paint where something in it differs."""
+        if (view, asks) != (self.shown, self.asks):
+            self.shown, self.asks = view, asks
+            self.refresh()
+
+    def refresh(self) -> None:
+        """Lay out and paint anew at the next turn."""
+        self._lines = None
+        self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay out anew for another size."""
+        self._lines = None
+
+    def lines(self) -> list[Line]:
+        """Return the lines of text that are painted now."""
+        if self._lines is None:
+            drawn = [] if self.asks else self._drawing().lines()
+            self._lines = [*self._top(), *self._headline(), *drawn, *self._beside(), *self._foot()]
+        return self._lines
+
+    @property
+    def state(self) -> tuple[Shape, str]:
+        """The mark and the words for where it stands."""
+        if self.shown.trouble and self.shown.stage in (Stage.ASK, Stage.MEASURE):
+            return NOT_AS_ASKED
+        return STATES[self.shown.stage]
+
+    def _top(self) -> list[Line]:
+        size, width, theme = self._px(STATE_PART), self._wide(), self.theme
+        shape, words = self.state
+        room = QRectF(self._margin() + size * 1.25, self._margin() / 2, width * 0.6, size * 1.2)
+        colour = mark.shape_colour(shape, theme)
+        lines = [lettering.lay("state", words, room, size, colour, bold=True)]
+        if self.shown.steps:
+            told = f"step {max(1, self.shown.number)} of {self.shown.steps}", left_words(self.shown.left_s)
+            text = "   \u00b7   ".join(part for part in told if part)
+            right = QRectF(self._margin() + width * 0.55, room.top(), width * 0.45, room.height())
+            align = Qt.AlignmentFlag.AlignRight
+            lines.append(lettering.lay("steps", text, right, round(size * 0.66), theme.ink, align=align))
+        return lines
+
+    def _headline(self) -> list[Line]:
+        text = GIVE_UP if self.asks else self.shown.headline
+        room = self._headline_room()
+        largest = round(self._px(HEAD_PART) * 1.15)
+        size, said = lettering.fill(text, largest, int(room.width()), int(room.height()))
+        high = size * lettering.PITCH
+        top = room.top() + (room.height() - len(said) * high) / 2
+        return [
+            lettering.lay(
+                f"headline {index}" if index else "headline",
+                row,
+                QRectF(room.left(), top + index * high, room.width(), high),
+                size,
+                self.theme.ink,
+                bold=True,
+            )
+            for index, row in enumerate(said)
+        ]
+
+    def _beside(self) -> list[Line]:
+        """Lay what lies there now, what is asked for, and what there is to say about it."""
+        view, room, theme, size = self.shown, self._column(), self.theme, self._px(SAID_PART)
+        if self.asks:
+            return [lettering.lay("words", GIVE_UP_WORDS, self._asking_room(), size, theme.ink)]
+        lines: list[Line] = []
+        top = room.top()
+        if view.ask is not None:
+            side = view.ask.placement.side
+            load = view.load_kg[list(Side).index(side)]
+            figure = QRectF(room.left(), top, room.width(), size * 2.6)
+            told = "\u2013" if load is None else f"{load:.1f} kg"
+            lines.append(lettering.lay("load", told, figure, round(size * 2.2), theme.ink, bold=True).ink_aligned())
+            asked = f"on the {side} plate; asked: {view.ask.load_kg:g} kg"
+            below = QRectF(room.left(), figure.bottom(), room.width(), size * 1.3)
+            lines.append(lettering.lay("asked", asked, below, round(size * 0.8), theme.quiet))
+            top = self.step_bar().bottom() + size * 0.8
+        for name, text, colour in (("words", view.words, theme.ink), ("trouble", view.trouble, theme.outside)):
+            bold = name == "trouble"
+            for index, row in enumerate(lettering.wrap(text, size, room.width(), bold)):
+                place = QRectF(room.left(), top, room.width(), size * 1.25)
+                lines.append(lettering.lay(f"{name} {index}" if index else name, row, place, size, colour, bold=bold))
+                top = place.bottom()
+        return lines
+
+    def _foot(self) -> list[Line]:
+        parts = [HINT_BACK] if self.shown.may_go_back else []
+        text = HINT_GIVE_UP if self.asks else "   \u00b7   ".join([*parts, HINT])
+        size = self._px(0.032)
+        room = QRectF(self._margin(), self.height() - size * 1.8, self._wide(), size * 1.4)
+        return [lettering.lay("hint", text, room, size, self.theme.quiet)]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint ground, marks, text."""
+        painter, size = QPainter(self), self._px(STATE_PART)
+        painter.fillRect(event.rect(), QColor(self.theme.ground))
+        shape, _words = self.state
+        centre = QPointF(self._margin() + size * 0.5, self._margin() / 2 + size * 0.6)
+        mark.paint_shape(painter, shape, centre, size * 0.85, mark.shape_colour(shape, self.theme))
+        if self.shown.steps:
+            done = max(0.0, self.shown.number - 1 + self.shown.part)
+            self._paint_bar(painter, self._course_bar(), done / self.shown.steps)
+        if not self.asks:
+            self._drawing().paint(painter)
+            if self.shown.ask is not None:
+                self._paint_bar(painter, self.step_bar(), self.shown.part)
+        lettering.paint(painter, self.lines())
+        painter.end()
+
+    def _paint_bar(self, painter: QPainter, room: QRectF, part: float) -> None:
+        filled = room.adjusted(0, 0, -room.width() * (1.0 - min(1.0, max(0.0, part))), 0)
+        painter.fillRect(filled, QColor(self.theme.laid))
+        painter.setPen(QPen(QColor(self.theme.edge), 1.5))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(room)
+
+    def step_bar(self) -> QRectF:
+        """Return where the progress of this step is painted."""
+        column, size = self._column(), self._px(SAID_PART)
+        return QRectF(column.left(), column.top() + size * 4.2, column.width(), size * 0.7)
+
+    def _course_bar(self) -> QRectF:
+        top = self._margin() / 2 + self._px(STATE_PART) * 1.25
+        return QRectF(self._margin(), top, self._wide(), self._px(0.016))
+
+    def _headline_room(self) -> QRectF:
+        top = self._course_bar().bottom() + self._px(0.012)
+        return QRectF(self._margin(), top, self._wide(), 2 * lettering.PITCH * self._px(HEAD_PART))
+
+    def _asking_room(self) -> QRectF:
+        head = self._headline_room()
+        return QRectF(head.left(), head.bottom() + self._px(0.02), head.width(), self._px(SAID_PART) * 1.4)
+
+    def _middle(self) -> QRectF:
+        top = self._headline_room().bottom() + self._px(0.012)
+        return QRectF(self._margin(), top, self._wide(), self.height() - top - self._px(0.065))
+
+    def _drawing(self) -> BenchDrawing:
+        middle = self._middle()
+        middle.setWidth(middle.width() * (1.0 - COLUMN_PART) - self._margin())
+        return BenchDrawing(self.shown.ask, self.shown.load_kg, middle, self.theme)
+
+    def _column(self) -> QRectF:
+        middle = self._middle()
+        return middle.adjusted(middle.width() * (1.0 - COLUMN_PART), self._px(0.02), 0, 0)
+
+    def _px(self, part: float) -> int:
+        return round(part * self.height())
+
+    def _margin(self) -> float:
+        return self.height() * 0.035
+
+    def _wide(self) -> float:
+        return self.width() - 2 * self._margin()

@@ -1,0 +1,89 @@
+"""What is typed about the masses of a calibration, read; what is wrong with it is said in words."""
+
+from __future__ import annotations
+
+import math
+import re
+
+from weightshare.errors import InputError, OptionError
+from weightshare.metrology.reading import Mass
+from weightshare.metrology.standard import MassClass, mass_uncertainty_kg
+
+LEAST_KG, GREATEST_KG = 0.1, 200.0
+"""Between them lies what one person lays on a plate (the build's own plates carry no more, no source)."""
+MOST_MASSES = 30
+KNOWN = ("M1", "M2", "M3", "F1", "F2", "E2", "0.05 kg", "1 %")
+"""What is offered for how well the masses are known; a standard uncertainty of one's own can be typed."""
+UNITS_KG = {"kg": 1.0, "g": 0.001}
+_KNOWN = re.compile(r"(?:\u00b1 ?|\+-)?([0-9]+(?:[.,][0-9]+)?) ?(kg|g|%)")
+_MASS = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?(?:kg)?")
+
+
+def masses_of(text: str, known: str) -> tuple[Mass, ...]:
+    """Return the masses that `text` names in kg, as well known as `known` says.
+
+    Raises OptionError where a mass is none, where there are too few, or where they make only one load.
+    """
+    kilograms = [_mass_kg(part) for part in _parts(text)]
+    if len(kilograms) < 2:
+        raise OptionError("two masses at least: one load alone shows no slope")
+    if len(kilograms) > MOST_MASSES:
+        raise OptionError(f"{len(kilograms)} masses are too many; {MOST_MASSES} are the most")
+    return tuple(
+        Mass(f"{kg:g} kg, no. {number}", kg, uncertainty_of(known, kg)) for number, kg in enumerate(kilograms, 1)
+    )
+
+
+def _parts(text: str) -> list[str]:
+    """Split at commas and semicolons; where there are none, at blanks."""
+    cleaned = re.sub(r"(?<=[0-9]) +(?=kg)", "", text.strip())
+    parts = re.split(r"[,;]", cleaned) if re.search(r"[,;]", cleaned) else cleaned.split()
+    return [part.strip() for part in parts if part.strip()]
+
+
+def _mass_kg(part: str) -> float:
+    found = _MASS.fullmatch(part)
+    if found is None:
+        raise OptionError(f"\u201c{part}\u201d is no mass; write kilograms as in 5, 10, 20, 20")
+    kg = float(found[1])
+    if kg > GREATEST_KG:
+        hint = f"; {kg:g} g would be {kg / 1000:g}" if kg >= 1000 else ""
+        raise OptionError(f"{kg:g} kg is more than {GREATEST_KG:g} kg{hint}")
+    if kg < LEAST_KG:
+        raise OptionError(f"{kg:g} kg is less than {LEAST_KG:g} kg")
+    return kg
+
+
+def uncertainty_of(known: str, kg: float) -> float:
+    """Return the standard uncertainty, kg, of a mass of `kg` of which `known` tells class or uncertainty.
+
+    Raises OptionError where it tells neither.
+    """
+    said = known.strip()
+    if said.upper() in MassClass.__members__:
+        try:
+            return mass_uncertainty_kg(kg, MassClass(said.upper()))
+        except InputError as error:
+            raise OptionError(str(error)) from error
+    found = _KNOWN.fullmatch(said)
+    if found is None:
+        raise OptionError("a class as in M1, or a standard uncertainty as in 0.05 kg, 20 g or 1 %")
+    value = float(found[1].replace(",", "."))
+    u_kg = value / 100.0 * kg if found[2] == "%" else value * UNITS_KG[found[2]]
+    if u_kg >= 0.2 * kg:
+        raise OptionError(f"{u_kg:g} kg is a fifth of {kg:g} kg or more: with that nothing can be calibrated")
+    return u_kg
+
+
+def place_of(text: str, low: float, high: float, unit: str) -> float | None:
+    """Return a latitude or a height; None where nothing was typed. Raises OptionError beyond the limits."""
+    said = text.strip().removesuffix(unit).strip().replace(",", ".").replace("\u2212", "-")
+    if not said:
+        return None
+    try:
+        value = float(said)
+    except ValueError:
+        raise OptionError(f"\u201c{text.strip()}\u201d is no number") from None
+    if not (math.isfinite(value) and low <= value <= high):
+        raise OptionError(f"{value:g}: it may be {low:g} to {high:g} {unit}")
+    return value
