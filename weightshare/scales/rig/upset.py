@@ -54,4 +54,5 @@ class Upset:
         tipped = np.where(turned >= 0, turns[turned] > 0, self._tipped)
         self._tipped = bool(tipped[-1])
         moved_N = TIP * load_N * (load_N > TIP_N) * np.where(tipped, 1.0, -1.0)
-        return force_N + np.multiply.outer(moved_N, (1.0, -1.0, 0.0, 0.0))
+        rocked_N: Floats = force_N + np.multiply.outer(moved_N, (1.0, -1.0, 0.0, 0.0))
+        return rocked_N
