@@ -11,6 +11,7 @@ from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.practice import words
 from weightshare.practice.coach import own_repetitions
 from weightshare.practice.frame import Frame
+from weightshare.practice.gauge import doubt_now, evidence_lines, tenths
 from weightshare.practice.path import settings_now
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Step
@@ -34,7 +35,7 @@ def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
     """Return the figures of a fresh view."""
     snapshot, settings = view.snapshot, frame.settings
     share, injured_N, weight_N = snapshot.share_percent, snapshot.injured_N, snapshot.body_weight_N
-    return replace(
+    figures = replace(
         _count_lifts(view, frame, step) if frame.lifts else _count_holds(view, frame, step),
         share="" if share is None else words.whole_percent(share, settings_now(snapshot, settings)),
         share_label=share_label(settings.injured),
@@ -42,6 +43,21 @@ def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
         load_label=f"load, {settings.injured} foot",
         load_kg="" if injured_N is None else words.load_kg(injured_N),
         load_percent="" if injured_N is None or not weight_N else words.body_percent(injured_N, weight_N),
+    )
+    return _with_evidence(figures, view, frame) if frame.clinical else figures
+
+
+def _with_evidence(figures: Figures, view: LiveView, frame: Frame) -> Figures:
+    """Return the figures with what they are worth beside them."""
+    snapshot, share = view.snapshot, view.snapshot.share_percent
+    settings = settings_now(snapshot, frame.settings)
+    doubt = doubt_now(view.gauge, snapshot, frame.settings.filter_Hz)
+    fine = "" if share is None else words.fine_percent(share, settings)
+    return replace(
+        figures,
+        share=fine,
+        share_doubt="" if doubt is None else f"\u00b1 {tenths(doubt.expanded_points)}",
+        evidence=evidence_lines(view.gauge, snapshot, doubt, fine),
     )
 
 

@@ -68,6 +68,7 @@ class Flow:
         self.last: LiveView | None = None
         """The session's very last view, with what still waited when it ended; set by the owner."""
         self.silent = False
+        self.clinical = False
         """No sound will be heard: none is wanted, or there is no loudspeaker; set by the owner."""
         self._check: SideCheck | None = None
         self._paving, self._history = Paving(), History()
@@ -227,7 +228,9 @@ class Flow:
         behind = self.step in (Step.READY, *PRACTISING, Step.DONE)
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
         settings = self._settings_of(view)
-        frame = Frame(settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent, self._clash)
+        frame = Frame(
+            settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent, self._clash, self.clinical
+        )
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
         view = self._faded(view)

@@ -32,6 +32,8 @@ class Frame:
     """No sound will be heard: none is wanted, or there is no loudspeaker."""
     clash: str = ""
     """Why the target cannot be reached under the ceiling, in words; empty where it can."""
+    clinical: bool = False
+    """What the figures are worth is shown beside them: the clinician's view."""
 
     @property
     def lifts(self) -> bool:

@@ -6,11 +6,13 @@ import math
 from dataclasses import dataclass
 from datetime import date
 
-from weightshare.metrology.share import ShareDoubt, live_bandwidth_Hz, share_doubt
-from weightshare.model import Calibration, Side, Worth
+from weightshare.metrology.share import LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
+from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
+from weightshare.practice.words import load_kg
 from weightshare.state import Snapshot
 
 ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
+SEPARATOR = "  \u00b7  "
 _NAMES = {
     "common_part": "masses and gravity",
     "gain_part": "slope",
@@ -52,6 +54,24 @@ def doubt_now(gauge: Gauge | None, snapshot: Snapshot, cutoff_Hz: float | None) 
 def tenths(value: float) -> str:
     """Return an expanded uncertainty with one decimal, rounded up: it is never said to be smaller than it is."""
     return f"{max(1, math.ceil(value * 10.0 - 1e-9)) / 10.0:.1f}"
+
+
+def evidence_lines(gauge: Gauge | None, snapshot: Snapshot, doubt: ShareDoubt | None, share: str) -> tuple[str, ...]:
+    """Return both loads and the `share` (as text) with what they are worth (k = 2), and how the calibration stands."""
+    if gauge is None:
+        return ()
+    if snapshot.zero_taken is False:
+        return ZERO_NOT_TAKEN, calibration_words(gauge)
+    if doubt is None or not share:
+        return ("", calibration_words(gauge))
+    loads = [f"{load.side} {_load_words(load)}" for load in (doubt.left, doubt.right)]
+    figures = (*loads, f"share {share} \u00b1 {tenths(doubt.expanded_points)} %", "k = 2")
+    return SEPARATOR.join(figures), calibration_words(gauge)
+
+
+def _load_words(load: LoadDoubt) -> str:
+    u_kg = load.expanded_N / STANDARD_GRAVITY
+    return f"{load_kg(load.force_N).removesuffix(' kg')} \u00b1 {tenths(u_kg)} kg"
 
 
 def calibration_words(gauge: Gauge) -> str:

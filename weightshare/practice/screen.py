@@ -71,6 +71,10 @@ class Figures:
     load_kg: str = ""
     load_percent: str = ""
     load_label: str = ""
+    share_doubt: str = ""
+    """For the clinician: the share's expanded uncertainty. Empty in the patient's view, and where it cannot be told."""
+    evidence: tuple[str, ...] = ()
+    """For the clinician: both loads and the share with what they are worth, and how the calibration stands."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

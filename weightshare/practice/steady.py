@@ -17,7 +17,7 @@ HEADLINE_S = 0.6
 OVERLOAD_S = 3.0
 """Who was told to step off is told so for at least so long, s."""
 OVERLOADED = words.practise_headline(State.OVERLOAD, Side.LEFT)
-STEADIED = ("share", "load_kg", "load_percent")
+STEADIED = ("share", "share_doubt", "load_kg", "load_percent", "evidence")
 
 
 class Steadier:

@@ -6,12 +6,12 @@ import shutil
 from typing import TextIO
 
 from weightshare.practice.coach import own_repetitions
+from weightshare.practice.gauge import doubt_now, tenths
 from weightshare.practice.preview import WORDS as PHASE_WORDS
 from weightshare.practice.prompt import name_of
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.practice.words import load_kg
-from weightshare.state import Snapshot
-from weightshare.task import Goal, Settings
+from weightshare.task import DEFAULT_FILTER_HZ, Goal, Settings
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
@@ -106,7 +106,8 @@ def live_text(view: LiveView, goal: Goal, settings: Settings | None = None) -> s
     """Return the live line: state, share, load, and what was done. Old numbers are not among them."""
     words = state_text(view)
     snapshot = view.snapshot
-    figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(snapshot)
+    cutoff_Hz = DEFAULT_FILTER_HZ if settings is None else settings.filter_Hz
+    figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(view, cutoff_Hz)
     if view.sets.spans or _lifts(settings):
         phase = "" if view.stale or snapshot.phase is None else PHASE_WORDS[snapshot.phase]
         return " | ".join([f"{words:<24}", *figures, f"{phase:<4}", _set_text(view, goal, settings)])
@@ -133,9 +134,11 @@ def _set_text(view: LiveView, goal: Goal, settings: Settings | None) -> str:
     return f"{done}, rest until {until_s:.0f} s"
 
 
-def _fresh(snapshot: Snapshot) -> list[str]:
-    share, load_N = snapshot.share_percent, snapshot.injured_N
+def _fresh(view: LiveView, cutoff_Hz: float | None) -> list[str]:
+    share, load_N = view.snapshot.share_percent, view.snapshot.injured_N
+    doubt = doubt_now(view.gauge, view.snapshot, cutoff_Hz)
+    worth = "" if doubt is None else f" +- {tenths(doubt.expanded_points)}"
     return [
-        "share  --.- %" if share is None else f"share {share:5.1f} %",
+        "share  --.- %" if share is None else f"share {share:5.1f}{worth} %",
         "--.- kg" if load_N is None else f"{load_kg(load_N):>7}",
     ]

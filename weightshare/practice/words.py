@@ -93,11 +93,21 @@ def whole_percent(share: float, settings: Settings) -> str:
 
     69.6 beside a band from 70 reads 69, not 70, so that figure and state never contradict each other.
     """
-    nearest = math.floor(share + 0.5)
+    return f"{_on_its_side(share, settings, 1):.0f}"
+
+
+def fine_percent(share: float, settings: Settings) -> str:
+    """Return `share` to the nearest tenth of a percent, but never rounded over an edge of the band."""
+    return f"{_on_its_side(share, settings, 10):.1f}"
+
+
+def _on_its_side(share: float, settings: Settings, steps: int) -> float:
+    """Return `share` rounded to one of so many steps a percent, on its own side of the band's edge."""
+    nearest = math.floor(share * steps + 0.5) / steps
     if settings.target_percent is None or is_inside(nearest, settings) == is_inside(share, settings):
-        return str(nearest)
-    other = math.floor(share) if nearest > share else math.ceil(share)
-    return str(other if is_inside(other, settings) == is_inside(share, settings) else nearest)
+        return nearest
+    other = (math.floor(share * steps) if nearest > share else math.ceil(share * steps)) / steps
+    return other if is_inside(other, settings) == is_inside(share, settings) else nearest
 
 
 def is_inside(share: float, settings: Settings) -> bool:
