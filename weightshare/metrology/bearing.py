@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,6 +24,8 @@ class Bearing:
     placements: tuple[Placement, ...]
     time_s: Floats
     """Shape (n,)."""
+    last_s: Floats
+    """The middle of each placement's last window, shape (n,)."""
     load_N: Floats
     net: Floats
     """Counts less those with nothing on at first, shape (n, K)."""
@@ -61,6 +63,7 @@ def read_bearing(record: BenchRecord, layout: PlateLayout) -> Bearing:
         layout,
         tuple(placements),
         np.array([np.mean([w.time_s for w in some]) for some in taken]),
+        np.array([windows[p.number][-1].time_s for p in placements]),
         load_N,
         counts - zero,
         zero,
@@ -70,13 +73,12 @@ def read_bearing(record: BenchRecord, layout: PlateLayout) -> Bearing:
     )
 
 
-def left_alone(record: BenchRecord, bearing: Bearing, kind: Kind) -> tuple[Floats, Floats]:
-    """Return instants (s), shape (m,), and net counts, shape (m, K), of all windows of the placements of one kind."""
-    numbers = {p.number for p in bearing.placements if p.kind is kind}
-    windows = [w for w in record.windows if w.placement in numbers]
-    time_s = np.array([w.time_s for w in windows])
-    counts = np.array([w.counts for w in windows]).reshape(len(windows), len(bearing.layout.channels))
-    return time_s, counts - bearing.zero_counts
+def left_alone(record: BenchRecord, bearing: Bearing, kind: Kind) -> Iterator[tuple[Floats, Floats]]:
+    """Yield instants (s), shape (m,), and net counts, shape (m, K), of each placement of one kind that was watched."""
+    found = _by_placement(record)
+    for windows in (found[p.number] for p in bearing.placements if p.kind is kind):
+        if len(windows) > 1:
+            yield np.array([w.time_s for w in windows]), np.array([w.counts for w in windows]) - bearing.zero_counts
 
 
 def _by_placement(record: BenchRecord) -> dict[int, list[Window]]:

@@ -21,7 +21,8 @@ SESSION_S = 900.0
 FAR_PART = 0.005
 """A quarter that reads so much of the load other than the middle is told."""
 MUCH_CREEP_PART = 0.001
-OUTLIER = 4.0
+OUTLIER = 5.0
+"""So many times the usual scatter is no scatter; the usual one is 1.483 times the median, whatever the outliers."""
 KILOGRAM_N = 9.81
 
 
@@ -98,9 +99,9 @@ def _alone(solved: Solved) -> Iterator[Figure]:
     settling, bearing = solved.settling, solved.bearing
     if settling.creeps:
         number = int(np.argmax(bearing.where(Kind.CREEP)))
-        from_s, to_s = bearing.loading.since_s[number] + CREEP_FROM_S, creep_end_s(solved, number)
-        about = f"{to_s - from_s:.0f} s under {bearing.load_N[number]:.0f} N, the first {CREEP_FROM_S:.0f} s left out"
-        yield _figure(solved, found.CREEP, settling.change_N(bearing.loading, from_s, to_s), "N", about)
+        load_N, held_s = float(bearing.load_N[number]), _held_s(solved, number)
+        about = f"from {CREEP_FROM_S:.0f} s to {held_s:.0f} s after {load_N:.0f} N were put on"
+        yield _figure(solved, found.CREEP, settling.change_N(load_N, CREEP_FROM_S, held_s), "N", about)
     after = _after_creep(solved)
     if after is not None:
         change = float(_apparent(solved)[after[1]] - _apparent(solved)[after[0]])
@@ -110,11 +111,9 @@ def _alone(solved: Solved) -> Iterator[Figure]:
         yield _figure(solved, found.DRIFT, settling.drift_N_per_min, "N/min", "of the zero")
 
 
-def creep_end_s(solved: Solved, number: int) -> float:
-    """Return until when creep is told: the next change of the load, or the fit's own reach, s."""
-    since_s = solved.bearing.loading.since_s
-    later = since_s[since_s > since_s[number]]
-    return float(later.min()) if later.size else float(solved.bearing.time_s[number])
+def _held_s(solved: Solved, number: int) -> float:
+    """Return how long a placement was watched, s."""
+    return float(solved.bearing.last_s[number] - solved.bearing.loading.since_s[number])
 
 
 def _after_creep(solved: Solved) -> tuple[int, int] | None:
@@ -194,8 +193,9 @@ def cautions(solved: Solved) -> Iterator[str]:
                 )
     if solved.settling.creeps and abs(solved.settling.part) > MUCH_CREEP_PART:
         yield f"the {side} plate creeps by {100.0 * solved.settling.part:+.2f} % of its load"
-    worst = int(np.argmax(np.abs(solved.residual_N)))
-    if abs(solved.residual_N[worst]) > OUTLIER * solved.sd_N:
+    off_N = np.abs(solved.residual_N)
+    worst = int(np.argmax(off_N))
+    if off_N[worst] > OUTLIER * 1.483 * float(np.median(off_N)):
         yield f"{_where(bearing.placements[worst], side)} does not fit the others: measure that step again"
     yield (
         f"the {side} plate was calibrated up to {bearing.greatest_N:.0f} N ({bearing.greatest_N / KILOGRAM_N:.0f} kg):"

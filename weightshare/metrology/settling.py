@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +14,7 @@ from weightshare.model import Floats
 FASTEST_S = 3.0
 """Creep that is faster than this is over before a step is measured."""
 FEWEST = 12
-"""So many windows of a load left on are needed before creep is looked for."""
+"""A load has to be left on for so long before creep is looked for, s; so many windows before drift is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +53,10 @@ class Settling:
         off: Floats = crept + self.drift_N_per_s * time_s
         return off
 
-    def change_N(self, loading: Loading, from_s: float, to_s: float) -> Estimate:
-        """Return how far creep takes the reading from one instant to another, N, drift left out."""
+    def change_N(self, load_N: float, from_s: float, to_s: float) -> Estimate:
+        """Return how far creep takes the reading from `from_s` to `to_s` after a load was put on a rested cell, N."""
         times = np.array([from_s, to_s])
-        follow, slower = _follow(loading, times, self.constant_s)
+        follow, slower = _follow(Loading(np.zeros(1), np.array([load_N])), times, self.constant_s)
         gradient = np.array([follow[1] - follow[0], self.part * (slower[1] - slower[0]), 0.0])
         assert self.covariance is not None
         u_N = math.sqrt(max(gradient @ self.covariance @ gradient, 0.0))
@@ -69,18 +69,17 @@ class Settling:
         return Estimate(60.0 * self.drift_N_per_s, 60.0 * math.sqrt(self.covariance[2, 2]), self.dof)
 
 
-def find_settling(loading: Loading, empty: tuple[Floats, Floats], left_on: tuple[Floats, Floats]) -> Settling:
-    """Return creep and drift from windows with nothing on and with a load left on.
+def find_settling(loading: Loading, stretches: Sequence[tuple[Floats, Floats]], held_s: float) -> Settling:
+    """Return creep and drift from stretches in which nothing was touched.
 
-    empty, left_on: their instants (s) and readings (N), each of shape (n,); both may be empty. One level for each, one
-    drift for both; creep follows the load with one time constant, by least squares.
+    Each is its instants (s) and readings (N), of shape (n,), n > 0. `held_s` is how long a load was left on (s), 0 for
+    not at all. One level for each stretch, one drift for all; creep has one time constant. Least squares.
     """
-    if left_on[0].size < FEWEST:
-        return _drift_alone(empty)
-    time_s, seen_N = np.concatenate((empty[0], left_on[0])), np.concatenate((empty[1], left_on[1]))
-    on = np.arange(time_s.size) >= empty[0].size
-    levels = [on.astype(float)] + ([(~on).astype(float)] if empty[0].size else [])
-    longest_s = 3.0 * float(np.ptp(left_on[0]))
+    if held_s < FEWEST:
+        return _drift_alone(stretches)
+    time_s, seen_N = (np.concatenate(rows) for rows in zip(*stretches, strict=True))
+    levels = _levels(stretches)
+    longest_s = 3.0 * held_s
 
     def design(constant_s: float) -> Floats:
         return np.stack([loading.crept_N(time_s, constant_s), time_s - time_s.mean(), *levels], axis=1)
@@ -97,16 +96,22 @@ def find_settling(loading: Loading, empty: tuple[Floats, Floats], left_on: tuple
     return Settling(float(solution[0]), constant_s, float(solution[1]), covariance, dof, creeps=True)
 
 
-def _drift_alone(empty: tuple[Floats, Floats]) -> Settling:
-    time_s, seen_N = empty
-    if time_s.size < FEWEST:
+def _drift_alone(stretches: Sequence[tuple[Floats, Floats]]) -> Settling:
+    if sum(time_s.size for time_s, _seen_N in stretches) < FEWEST:
         return Settling()
-    design = np.stack([time_s - time_s.mean(), np.ones(time_s.size)], axis=1)
+    time_s, seen_N = (np.concatenate(rows) for rows in zip(*stretches, strict=True))
+    design = np.stack([time_s - time_s.mean(), *_levels(stretches)], axis=1)
     solution, squares = _solve(design, seen_N)
-    dof = time_s.size - 2
+    dof = design.shape[0] - design.shape[1]
     covariance = np.zeros((3, 3))
-    covariance[2, 2] = squares / dof / float(design[:, 0] @ design[:, 0])
+    covariance[2, 2] = squares / dof * np.linalg.pinv(design.T @ design)[0, 0]
     return Settling(drift_N_per_s=float(solution[0]), covariance=covariance, dof=dof)
+
+
+def _levels(stretches: Sequence[tuple[Floats, Floats]]) -> list[Floats]:
+    """Return 1 in each stretch, 0 in the others."""
+    which = np.concatenate([np.full(time_s.size, i) for i, (time_s, _seen_N) in enumerate(stretches)])
+    return [(which == i).astype(np.float64) for i in range(len(stretches))]
 
 
 def _solve(design: Floats, seen: Floats) -> tuple[Floats, float]:

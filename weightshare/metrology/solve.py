@@ -2,7 +2,7 @@
 
 Reading and load of placement i are set equal, with what creep and drift have added by then:
 
-    load_i + creep_i + drift_i = sum_k a_k d_ik + b sum_k (a_k d_ik)^2 - H h_i - z - sum_k c_k x_i a_k d_ik
+    load_i + creep_i + drift_i = sum_k a_k d_ik (1 - c_k x_i / (1 + c_k x_i)) + b sum_k (a_k d_ik)^2 - H h_i - z
 
 d_ik are the net counts of channel k, a_k its slope, b the curve of the plate; h_i is 4 l (1 - l) on the way down, l the
 part of the greatest load; H is the hysteresis half-way; x_i is -1 or 1 left or right of the middle, c_k how unequal the
@@ -63,13 +63,14 @@ class Solved:
 
 def solve_plate(record: BenchRecord, bearing: Bearing) -> Solved:
     """Return the fit of one plate. Raises CalibrationError where what was gathered does not make one."""
-    slopes, curve = _first_slopes(bearing), 0.0
+    slopes, curve, unequal = _first_slopes(bearing), 0.0, np.zeros(len(bearing.layout.channels))
     for _round in range(ROUNDS):
         settling = _settle(record, bearing, slopes, curve)
-        names, design = _design(bearing, slopes)
+        names, design = _design(bearing, slopes, unequal)
         values, spread, residual_N = _fit(design, bearing, settling)
         solved = Solved(bearing, settling, names, values, spread, spread, residual_N, len(design) - len(names))
         slopes, curve = solved.slopes, solved.value("b")
+        unequal = np.array([solved.value(f"c{k}") for k in range(unequal.size)])
     if solved.dof < 1:
         raise CalibrationError(
             f"the {bearing.layout.side} plate has too few points: put more masses on, or a second run"
@@ -92,15 +93,16 @@ def _first_slopes(bearing: Bearing) -> Floats:
 
 
 def _settle(record: BenchRecord, bearing: Bearing, slopes: Floats, curve: float) -> Settling:
-    stretches = []
-    for kind in (Kind.DRIFT, Kind.CREEP):
-        time_s, net = left_alone(record, bearing, kind)
-        straight = net * slopes
-        stretches.append((time_s, straight.sum(axis=1) + curve * (straight**2).sum(axis=1)))
-    return find_settling(bearing.loading, stretches[0], stretches[1])
+    stretches, held_s = [], 0.0
+    for kind in (Kind.DRIFT, Kind.CREEP, Kind.RETURN):
+        for time_s, net in left_alone(record, bearing, kind):
+            straight = net * slopes
+            stretches.append((time_s, straight.sum(axis=1) + curve * (straight**2).sum(axis=1)))
+            held_s = max(held_s, float(np.ptp(time_s))) if kind is Kind.CREEP else held_s
+    return find_settling(bearing.loading, stretches, held_s)
 
 
-def _design(bearing: Bearing, slopes: Floats) -> tuple[tuple[str, ...], Floats]:
+def _design(bearing: Bearing, slopes: Floats, unequal: Floats) -> tuple[tuple[str, ...], Floats]:
     """Return the names of the parameters and the design matrix, shape (n, p)."""
     straight = bearing.net * slopes
     corners = bearing.where(Kind.CORNER)
@@ -116,7 +118,8 @@ def _design(bearing: Bearing, slopes: Floats) -> tuple[tuple[str, ...], Floats]:
     columns["z"] = np.full(len(straight), -1.0)
     if apart and _is_in_line(bearing):
         x_sign = np.array([p.spot.x_sign for p in bearing.placements], dtype=np.float64)
-        columns |= {f"c{k}": -x_sign * straight[:, k] for k in channels}
+        # what a channel bears is its reading less what its unequal cells add to that
+        columns |= {f"c{k}": -x_sign * straight[:, k] / (1.0 + unequal[k] * x_sign) for k in channels}
     return tuple(columns), np.stack(list(columns.values()), axis=1)
 
 

@@ -38,7 +38,7 @@ class Wanted:
 
 
 def make_plan(wanted: Wanted) -> tuple[Ask, ...]:
-    """Return every step, plate after plate: nothing on, runs up and down, quarters and middle, all left on."""
+    """Return every step, plate after plate: nothing on, all left on, runs up and down, quarters and middle."""
     numbers = count()
     return tuple(
         replace(ask, placement=replace(ask.placement, number=next(numbers)))
@@ -56,6 +56,10 @@ def _plate(wanted: Wanted, side: Side) -> Iterator[Ask]:
         return Ask(placement, sum(wanted.masses[i].kg for i in masses), measure_s)
 
     yield ask(Kind.DRIFT, measure_s=wanted.drift_s)
+    if wanted.creep_s:
+        # while the cells are rested; and a cell that was loaded once in full repeats better
+        yield ask(Kind.CREEP, everything, measure_s=wanted.creep_s)
+        yield ask(Kind.RETURN, measure_s=wanted.drift_s)
     for run in range(1, wanted.runs + 1):
         for height in range(1, len(everything) + 1):
             yield ask(Kind.SERIES, everything[:height], run=run)
@@ -67,8 +71,6 @@ def _plate(wanted: Wanted, side: Side) -> Iterator[Ask]:
             yield ask(Kind.CORNER, corner, spot=spot, run=run)
     if wanted.corner_rounds:
         yield ask(Kind.RETURN)
-    yield ask(Kind.CREEP, everything, measure_s=wanted.creep_s)
-    yield ask(Kind.RETURN)
 
 
 def _third(masses: Sequence[Mass]) -> tuple[int, ...]:

@@ -91,7 +91,7 @@ class HiddenCells:
     def _lag(self, load_N: Floats) -> Floats:
         """Return how much more the cells show on the way down; a loop of two parabolas, as Rayleigh's law has it."""
         peak_N = np.maximum(load_N.max(axis=0), 0.0)
-        unloaded = peak_N < 0.02 * self._greatest_N
+        unloaded = load_N.min(axis=0) < 0.02 * self._greatest_N
         self._greatest_N = np.where(unloaded, peak_N, np.maximum(self._greatest_N, peak_N))
         below_N = np.maximum(self._greatest_N - load_N, 0.0)
         return 4.0 * self._hidden.hysteresis_per_N[self._columns] * np.maximum(load_N, 0.0) * below_N
