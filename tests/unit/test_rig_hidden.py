@@ -26,7 +26,7 @@ def newtons(hidden: Hidden, course_N: list[float], x_part: float | None = None, 
     """Return what the first cell seems to bear at the end of each piece of a course of loads, held for 1 s each."""
     cells, seen = HiddenCells(hidden, ALL), []
     for piece, load_N in enumerate(course_N):
-        time_s = piece + np.arange(1, 11) * step_s
+        time_s = piece + np.arange(1.0, 11.0) * step_s
         loads = np.full((10, 4), load_N)
         place = None if x_part is None else np.full((10, 2), x_part)
         seen.append(cells.counts(time_s, loads, np.zeros((10, 4)), place)[-1, 0] * 0.001)
@@ -72,6 +72,6 @@ def test_the_seed_settles_what_is_hidden() -> None:
 
 def test_the_scale_reads_through_them() -> None:
     cells, hidden = Cells(ALL, 3, FAULTS["clean"], hidden=True), hidden_cells(3)
-    time_s = np.arange(1, 201) * 0.01
+    time_s = np.arange(1.0, 201.0) * 0.01
     counts = cells.read(time_s, np.zeros((200, 4)), 0.01).mean(axis=0)
     assert counts == pytest.approx(hidden.zero_counts, abs=60.0)
