@@ -32,6 +32,8 @@ class SettingsBar(QFrame):
     source_chosen = Signal(str)
     more_asked = Signal()
     sound_switched = Signal(bool)
+    clinical_switched = Signal(bool)
+    """True for the clinician's view."""
     theme_switched = Signal(bool)
     """True for dark."""
     ruler_asked = Signal()
@@ -56,6 +58,8 @@ class SettingsBar(QFrame):
         self.more = QPushButton("&More \u2026")
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
+        self.clinical = QCheckBox("&View")
+        self.clinical.setToolTip("Clinician's view: say beside the figures what they are worth (V)")
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
         self.calibrate = QPushButton("Cali&brate \u2026")
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
@@ -103,7 +107,7 @@ class SettingsBar(QFrame):
         for shown in self._fields:
             row.addWidget(shown, 1 if shown.widget is self.source else 0)
         row.addWidget(self.brief, 1)
-        for switch in (self.more, self.sound, self.dark, self.ruler, self.calibrate, self.about):
+        for switch in (self.more, self.clinical, self.sound, self.dark, self.ruler, self.calibrate, self.about):
             row.addWidget(switch, 0, Qt.AlignmentFlag.AlignBottom)
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 6, 16, 8)
@@ -127,6 +131,7 @@ class SettingsBar(QFrame):
         self.more.clicked.connect(lambda _checked: self.more_asked.emit())
         self.sound.toggled.connect(self._name_sound)
         self.sound.toggled.connect(self.sound_switched)
+        self.clinical.toggled.connect(self.clinical_switched)
         self.dark.toggled.connect(self.theme_switched)
         self.ruler.clicked.connect(lambda _checked: self.ruler_asked.emit())
         self.calibrate.clicked.connect(lambda _checked: self.calibration_asked.emit())

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFrame, QPushButton, QWidget
 from weightshare.errors import WeightshareError
 from weightshare.window.benchfeed import BenchRunner, BenchWish, OpenBench
 from weightshare.window.benchform import BenchForm
-from weightshare.window.benchguide import BenchGuide
+from weightshare.window.benchguide import KEY_HIGH, KEY_PART, BenchGuide
 from weightshare.window.benchresult import BenchResult
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -26,8 +26,6 @@ ANEW = "Back to the questions  (Space)"
 GO_ON = "Go on measuring  (Space)"
 PRACTISE = "Go on to practice  (Space)"
 LEAVING = "Giving the scale back \u2026"
-KEY_PART, KEY_HIGH = 0.30, 0.105
-"""The big key's width and height, as parts of the page's."""
 
 
 class Part(Enum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
-from weightshare.metrology.reading import Going, Spot
+from weightshare.metrology.reading import Going, Kind, Spot
 from weightshare.model import Side
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
@@ -47,8 +47,8 @@ class BenchDrawing:
         if not ask.load_kg:
             size = round(self._text_px * 0.9)
             return lettering.lay("weight", "empty", weight, size, self._theme.ink, bold=True, align=centre)
-        body = weight.adjusted(weight.width() * 0.06, weight.height() * 0.32, -weight.width() * 0.06, 0)
-        size = round(weight.height() * 0.36)
+        body = weight.adjusted(weight.width() * 0.09, weight.height() * 0.32, -weight.width() * 0.09, 0)
+        size = round(weight.height() * 0.34)
         return lettering.lay("weight", f"{ask.load_kg:g} kg", body, size, self._theme.ground, bold=True, align=centre)
 
     def plate(self, side: Side) -> QRectF:
@@ -98,17 +98,18 @@ class BenchDrawing:
         painter.setPen(QPen(QColor(theme.ground), 3))
         painter.setBrush(QColor(theme.inside))
         painter.drawPath(_weight(room))
-        if ask.placement.going is Going.DOWN:
-            self._paint_way(painter, room)
+        if ask.placement.kind is Kind.SERIES:
+            self._paint_way(painter, room, off=ask.placement.going is Going.DOWN)
 
-    def _paint_way(self, painter: QPainter, room: QRectF) -> None:
-        """Paint an arrow away from the weight: something is taken off, what is written on it stays."""
-        size, x = room.height() * 0.30, room.right() + room.height() * 0.26
-        tip, foot = QPointF(x, room.top() - size * 0.2), QPointF(x, room.bottom())
-        painter.setPen(QPen(QColor(self._theme.ink), max(3.0, size * 0.16), Qt.PenStyle.SolidLine))
+    def _paint_way(self, painter: QPainter, room: QRectF, *, off: bool) -> None:
+        """Paint an arrow above the weight: down to it, or up where something is taken off and it stays."""
+        high, x = room.height() * 0.42, room.center().x()
+        near, far = QPointF(x, room.top() - high * 0.25), QPointF(x, room.top() - high * 1.25)
+        tip, foot, way = (far, near, 1) if off else (near, far, -1)
+        painter.setPen(QPen(QColor(self._theme.ink), max(4.0, high * 0.13), Qt.PenStyle.SolidLine))
         painter.drawLine(tip, foot)
-        for way in (-1, 1):
-            painter.drawLine(tip, QPointF(x + way * size * 0.42, tip.y() + size * 0.5))
+        for side in (-1, 1):
+            painter.drawLine(tip, QPointF(x + side * high * 0.32, tip.y() + way * high * 0.36))
 
 
 def _weight(room: QRectF) -> QPainterPath:
@@ -116,8 +117,8 @@ def _weight(room: QRectF) -> QPainterPath:
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
     body_top, wide = room.top() + room.height() * 0.30, room.width()
-    path.moveTo(room.left() + wide * 0.12, body_top)
-    path.lineTo(room.right() - wide * 0.12, body_top)
+    path.moveTo(room.left() + wide * 0.08, body_top)
+    path.lineTo(room.right() - wide * 0.08, body_top)
     path.lineTo(room.right(), room.bottom())
     path.lineTo(room.left(), room.bottom())
     path.closeSubpath()

@@ -24,11 +24,17 @@ STATES = {
     Stage.FAILED: (Shape.CROSS, "It cannot go on"),
 }
 NOT_AS_ASKED = (Shape.DIAMOND, "Not as asked")
-GIVE_UP, GIVE_UP_WORDS = "Give this calibration up?", "Nothing was written yet, and nothing will be."
+GIVE_UP = "Give this calibration up?"
+GIVE_UP_WORDS = "Then nothing is written, and what was in force before stays in force."
+COULD_NOT_BEGIN = "It could not begin"
 HINT, HINT_BACK = "Esc: give up", "Backspace: the step before once more"
+HINT_LEAVE = "Esc: back to practice"
 HINT_GIVE_UP = "Esc once more: give up   \u00b7   any other key: go on measuring"
 STATE_PART, HEAD_PART, SAID_PART = 0.070, 0.105, 0.047
 """Sizes of the letters, as parts of the height: what is the matter, what to do, and what else there is to say."""
+ROW = 1.25
+KEY_PART, KEY_HIGH = 0.30, 0.105
+"""The big key's width and height, as parts of the page's."""
 COLUMN_PART = 0.40
 """The part of the width that the words beside the drawing take."""
 SECONDS_PER_MINUTE = 60.0
@@ -50,8 +56,6 @@ class BenchGuide(QWidget):
         super().__init__(parent)
         self.theme = theme
         self.shown, self.asks = BenchView(), False
-        self.key_room = QRectF()
-        """Where the big key lies; no text is laid there."""
         self._lines: list[Line] | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
@@ -73,7 +77,7 @@ class BenchGuide(QWidget):
     def lines(self) -> list[Line]:
         """Return the lines of text that are painted now."""
         if self._lines is None:
-            drawn = [] if self.asks else self._drawing().lines()
+            drawn = self._drawing().lines() if self._draws else []
             self._lines = [*self._top(), *self._headline(), *drawn, *self._beside(), *self._foot()]
         return self._lines
 
@@ -83,6 +87,11 @@ class BenchGuide(QWidget):
         if self.shown.trouble and self.shown.stage in (Stage.ASK, Stage.MEASURE):
             return NOT_AS_ASKED
         return STATES[self.shown.stage]
+
+    @property
+    def _draws(self) -> bool:
+        """Whether there is something to lay or to take off."""
+        return not self.asks and self.shown.stage in (Stage.ASK, Stage.MEASURE)
 
     def _top(self) -> list[Line]:
         size, width, theme = self._px(STATE_PART), self._wide(), self.theme
@@ -99,7 +108,8 @@ class BenchGuide(QWidget):
         return lines
 
     def _headline(self) -> list[Line]:
-        text = GIVE_UP if self.asks else self.shown.headline
+        failed = COULD_NOT_BEGIN if self.shown.stage is Stage.FAILED else ""
+        text = GIVE_UP if self.asks else self.shown.headline or failed
         room = self._headline_room()
         largest = round(self._px(HEAD_PART) * 1.15)
         size, said = lettering.fill(text, largest, int(room.width()), int(room.height()))
@@ -121,7 +131,9 @@ class BenchGuide(QWidget):
         """Lay what lies there now, what is asked for, and what there is to say about it."""
         view, room, theme, size = self.shown, self._column(), self.theme, self._px(SAID_PART)
         if self.asks:
-            return [lettering.lay("words", GIVE_UP_WORDS, self._asking_room(), size, theme.ink)]
+            return [lettering.lay("words", GIVE_UP_WORDS, self._whole_room(), size, theme.ink)]
+        if not self._draws:
+            return self._said(self._whole_room())
         lines: list[Line] = []
         top = room.top()
         if view.ask is not None:
@@ -133,18 +145,43 @@ class BenchGuide(QWidget):
             asked = f"on the {side} plate; asked: {view.ask.load_kg:g} kg"
             below = QRectF(room.left(), figure.bottom(), room.width(), size * 1.3)
             lines.append(lettering.lay("asked", asked, below, round(size * 0.8), theme.quiet))
-            top = self.step_bar().bottom() + size * 0.8
-        for name, text, colour in (("words", view.words, theme.ink), ("trouble", view.trouble, theme.outside)):
-            bold = name == "trouble"
-            for index, row in enumerate(lettering.wrap(text, size, room.width(), bold)):
-                place = QRectF(room.left(), top, room.width(), size * 1.25)
-                lines.append(lettering.lay(f"{name} {index}" if index else name, row, place, size, colour, bold=bold))
-                top = place.bottom()
-        return lines
+            top = below.bottom() + size * 0.4 if view.stage is Stage.ASK else self.step_bar().bottom() + size * 0.6
+        return [*lines, *self._said(QRectF(room.left(), top, room.width(), self._key_top() - top))]
+
+    def _said(self, room: QRectF) -> list[Line]:
+        """Lay words and trouble into `room`, smaller where there are many."""
+        view, theme, largest = self.shown, self.theme, self._px(SAID_PART)
+        said = [("words", view.words, theme.ink, False), ("trouble", view.trouble, theme.outside, True)]
+        rows: list[tuple[str, str, str, bool]] = []
+        size = largest
+        for size in range(largest, largest // 2, -1):
+            rows = [
+                (f"{name} {index}" if index else name, row, colour, bold)
+                for name, text, colour, bold in said
+                for index, row in enumerate(lettering.wrap(text, size, room.width(), bold))
+            ]
+            if len(rows) * size * ROW <= room.height():
+                break
+        return [
+            lettering.lay(
+                name,
+                text,
+                QRectF(room.left(), room.top() + index * size * ROW, room.width(), size * ROW),
+                size,
+                colour,
+                bold=bold,
+            )
+            for index, (name, text, colour, bold) in enumerate(rows)
+        ]
+
+    def _key_top(self) -> float:
+        """Where the big key begins, whether it is there or not: words do not jump when it comes."""
+        return self.height() * (1.0 - KEY_HIGH) - self._margin() - self._px(0.012)
 
     def _foot(self) -> list[Line]:
         parts = [HINT_BACK] if self.shown.may_go_back else []
-        text = HINT_GIVE_UP if self.asks else "   \u00b7   ".join([*parts, HINT])
+        leaves = HINT if self._draws else HINT_LEAVE
+        text = HINT_GIVE_UP if self.asks else "   \u00b7   ".join([*parts, leaves])
         size = self._px(0.032)
         room = QRectF(self._margin(), self.height() - size * 1.8, self._wide(), size * 1.4)
         return [lettering.lay("hint", text, room, size, self.theme.quiet)]
@@ -159,9 +196,9 @@ class BenchGuide(QWidget):
         if self.shown.steps:
             done = max(0.0, self.shown.number - 1 + self.shown.part)
             self._paint_bar(painter, self._course_bar(), done / self.shown.steps)
-        if not self.asks:
+        if self._draws:
             self._drawing().paint(painter)
-            if self.shown.ask is not None:
+            if self.shown.ask is not None and self.shown.stage is not Stage.ASK:
                 self._paint_bar(painter, self.step_bar(), self.shown.part)
         lettering.paint(painter, self.lines())
         painter.end()
@@ -186,9 +223,12 @@ class BenchGuide(QWidget):
         top = self._course_bar().bottom() + self._px(0.012)
         return QRectF(self._margin(), top, self._wide(), 2 * lettering.PITCH * self._px(HEAD_PART))
 
-    def _asking_room(self) -> QRectF:
-        head = self._headline_room()
-        return QRectF(head.left(), head.bottom() + self._px(0.02), head.width(), self._px(SAID_PART) * 1.4)
+    def _whole_room(self) -> QRectF:
+        """Where words are laid when nothing is drawn: over the whole width."""
+        head, size = self._headline_room(), self._px(SAID_PART)
+        top = head.bottom() + self._px(0.02)
+        high = size * ROW if self.asks else self._key_top() - top
+        return QRectF(head.left(), top, head.width(), high)
 
     def _middle(self) -> QRectF:
         top = self._headline_room().bottom() + self._px(0.012)

@@ -11,7 +11,7 @@ from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
-KEY = "\u25b2 laid on   \u25bd taken off   \u25c7 in a quarter   dashed: two residual standard deviations"
+KEYS = "\u25b2 laid on   \u25bd taken off   \u25c7 in a quarter", "dashed: two residual standard deviations"
 STEPS_N = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 """Half the height of the picture is one of these: N."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
@@ -9,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from weightshare.metrology.found import Found
 from weightshare.practice.screen import Shape
 from weightshare.window import lettering, mark
-from weightshare.window.benchplot import KEY, BenchPlot
+from weightshare.window.benchplot import KEYS, BenchPlot
 from weightshare.window.benchtable import HEADS, Row, rows_of
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -17,12 +19,11 @@ from weightshare.workbench.view import BenchView
 
 DONE = "Calibrated."
 INTERVALS = "Intervals hold with 95 %. Information for you: this is no approval and no certificate of a laboratory."
-HINT = "Esc: back to practice as well"
-TABLE_PART = 0.64
+TABLE_PART = 0.68
 """The part of the width that the table takes; the plots have the rest."""
-NAME_PART = 0.24
-CELL_PARTS = (0.30, 0.48, 0.22)
-MOST_CAUTIONS = 4
+NAME_PART = 0.26
+CELL_PARTS = (0.235, 0.465, 0.30)
+ROW = 1.3
 
 
 class BenchResult(QWidget):
@@ -61,7 +62,7 @@ class BenchResult(QWidget):
             self._lines = self._top()
             if found is not None:
                 plots = [line for plot in self._plots(found) for line in plot.lines()]
-                self._lines += [*self._table(found), *self._below(found), *plots, self._key()]
+                self._lines += [*self._table(found), *self._below(found), *plots, *self._keys()]
         return self._lines
 
     def _top(self) -> list[Line]:
@@ -87,61 +88,81 @@ class BenchResult(QWidget):
         return QRectF(self._margin(), top, self._wide() * TABLE_PART, bottom - top)
 
     def _row_px(self) -> float:
-        return min(self._small() * 1.6, self._table_room().height() / (len(self._rows) + 1))
+        return min(self._small() * 1.6, self._table_room().height() / (len(self._rows) + 2))
 
     def _table(self, found: Found) -> list[Line]:
-        room, high, theme = self._table_room(), self._row_px(), self.theme
-        size = min(self._small(), int(high * 0.72))
-        lines = []
-        for place, fit in enumerate(found.fits):
-            names = (f"{fit.side}, to {fit.range_N:.0f} N", *HEADS[1:])
-            for part, text in enumerate(names):
-                cell = self._cell_room(len(found.fits), place, part, room.top(), high)
-                align = Qt.AlignmentFlag.AlignRight
-                bold = part == 0
-                colour = theme.ink if bold else theme.quiet
-                lines.append(lettering.lay(f"head {place} {part}", text, cell, size, colour, bold=bold, align=align))
-        for index, row in enumerate(self._rows):
-            top = room.top() + (index + 1) * high
-            name = QRectF(room.left(), top, room.width() * NAME_PART, high)
-            lines.append(lettering.lay(f"name {index}", row.name, name, size, theme.ink))
-            for place, cell_words in enumerate(row.cells):
-                told = () if cell_words is None else (cell_words.value, cell_words.interval, cell_words.percent)
-                for part, text in enumerate(told):
-                    cell = self._cell_room(len(found.fits), place, part, top, high)
-                    align = Qt.AlignmentFlag.AlignRight
-                    colour = theme.ink if part != 1 else theme.quiet
-                    lines.append(lettering.lay(f"cell {index} {place} {part}", text, cell, size, colour, align=align))
-        return [line for line in lines if line.text]
+        """Lay the table, all of it in letters of one size."""
+        cells = [*self._heads(found), *self._cells(found)]
+        size = min(self._small(), int(self._row_px() * 0.72))
+        size = min(lettering.fit(text, size, room.width()) for _name, text, room, _left, _quiet in cells)
+        right, left = Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignLeft
+        return [
+            lettering.lay(
+                name,
+                text,
+                room,
+                size,
+                self.theme.quiet if quiet else self.theme.ink,
+                align=left if is_left else right,
+            )
+            for name, text, room, is_left, quiet in cells
+        ]
 
-    def _cell_room(self, plates: int, place: int, part: int, top: float, high: float) -> QRectF:
-        room = self._table_room()
-        wide = room.width() * (1.0 - NAME_PART) / max(2, plates)
-        left = room.left() + room.width() * NAME_PART + place * wide + wide * sum(CELL_PARTS[:part])
-        return QRectF(left, top, wide * CELL_PARTS[part] - self._small() * 0.3, high)
+    def _heads(self, found: Found) -> Iterator[tuple[str, str, QRectF, bool, bool]]:
+        """Yield name, words, room, whether at its left, whether of lesser weight."""
+        plates = len(found.fits)
+        for place, fit in enumerate(found.fits):
+            first, last = self._cell_room(plates, place, 0, 0), self._cell_room(plates, place, 2, 0)
+            yield f"plate {place}", f"{fit.side} plate, 0 to {fit.range_N:.0f} N", first.united(last), False, False
+            for part, text in enumerate(HEADS):
+                yield f"head {place} {part}", text, self._cell_room(plates, place, part, 1), False, True
+
+    def _cells(self, found: Found) -> Iterator[tuple[str, str, QRectF, bool, bool]]:
+        table, high = self._table_room(), self._row_px()
+        for index, row in enumerate(self._rows):
+            room = QRectF(table.left(), table.top() + (index + 2) * high, table.width() * NAME_PART, high)
+            yield f"name {index}", row.name, room, True, False
+            for place, cell in enumerate(row.cells):
+                told = () if cell is None else (cell.value, cell.interval, cell.percent)
+                for part, text in enumerate(told):
+                    if text:
+                        room = self._cell_room(len(found.fits), place, part, index + 2)
+                        yield f"cell {index} {place} {part}", text, room, False, part == 1
+
+    def _cell_room(self, plates: int, place: int, part: int, row: int) -> QRectF:
+        table, high = self._table_room(), self._row_px()
+        wide = table.width() * (1.0 - NAME_PART) / plates
+        left = table.left() + table.width() * NAME_PART + place * wide + wide * sum(CELL_PARTS[:part])
+        return QRectF(left, table.top() + row * high, wide * CELL_PARTS[part] - self._small() * 0.25, high)
 
     def _below(self, found: Found) -> list[Line]:
-        """Lay the cautions under the table, and what intervals are."""
+        """Lay the cautions under the table, as many as there is room for, and what intervals are."""
         size, room, theme = self._small(), self._table_room(), self.theme
-        top = room.top() + (len(self._rows) + 1) * self._row_px() + size * 0.5
-        texts = [(f"\u25c6 {text}", theme.outside) for text in found.cautions[:MOST_CAUTIONS]]
-        if len(found.cautions) > MOST_CAUTIONS:
-            texts.append((f"and {len(found.cautions) - MOST_CAUTIONS} more, in the file", theme.outside))
-        lines: list[Line] = []
-        for text, colour in [*texts, (INTERVALS, theme.quiet)]:
-            for row in lettering.wrap(text, size, room.width()):
-                place = QRectF(room.left(), top, room.width(), size * 1.3)
-                lines.append(lettering.lay(f"below {len(lines)}", row, place, size, colour))
-                top = place.bottom()
-        return lines
+        top = room.top() + (len(self._rows) + 2) * self._row_px() + size * 0.5
+        last = [(row, theme.quiet) for row in lettering.wrap(INTERVALS, size, room.width())]
+        rows: list[tuple[str, str]] = []
+        most, told = int((self.height() - self._margin() - top) / (size * ROW)) - len(last), 0
+        for caution in found.cautions:
+            more = lettering.wrap(f"\u25c6 {caution}", size, room.width())
+            if len(rows) + len(more) > most - 1:
+                break
+            rows, told = [*rows, *((row, theme.outside) for row in more)], told + 1
+        if told < len(found.cautions):
+            rows.append((f"\u25c6 and {len(found.cautions) - told} more, in the file", theme.outside))
+        return [
+            lettering.lay(
+                f"below {index}", text, QRectF(room.left(), top + index * size * ROW, room.width(), size * ROW), size, c
+            )
+            for index, (text, c) in enumerate([*rows, *last])
+        ]
 
     def _plots(self, found: Found) -> list[BenchPlot]:
         table, gap = self._table_room(), self._small()
         left = table.right() + 1.5 * gap
         room = QRectF(
-            left, table.top(), self.width() - left - self._margin(), self.height() - table.top() - self._px(0.20)
+            left, table.top(), self.width() - left - self._margin(), self.height() - table.top() - self._px(0.225)
         )
-        high = (room.height() - gap * (len(found.fits) - 1)) / max(2, len(found.fits))
+        high = (room.height() - gap * (len(found.fits) - 1)) / len(found.fits)
         return [
             BenchPlot(
                 found,
@@ -153,11 +174,20 @@ class BenchResult(QWidget):
             for index, fit in enumerate(found.fits)
         ]
 
-    def _key(self) -> Line:
+    def _keys(self) -> list[Line]:
+        """Lay what the marks of the plots mean."""
         table, size = self._table_room(), self._small()
-        left = table.right() + 1.5 * size
-        room = QRectF(left, self.height() - self._px(0.195), self.width() - left - self._margin(), size * 1.4)
-        return lettering.lay("key", KEY, room, round(size * 0.9), self.theme.quiet)
+        left, top = table.right() + 1.5 * size, self.height() - self._px(0.215)
+        return [
+            lettering.lay(
+                f"key {index}",
+                text,
+                QRectF(left, top + index * size * ROW, self.width() - left - self._margin(), size * ROW),
+                round(size * 0.9),
+                self.theme.quiet,
+            )
+            for index, text in enumerate(KEYS)
+        ]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint ground, the rows' lines, plots, text."""
@@ -168,7 +198,7 @@ class BenchResult(QWidget):
         room, high = self._table_room(), self._row_px()
         painter.setPen(QPen(QColor(theme.hairline), 1))
         for index in range(len(self._rows) + 1):
-            y = room.top() + (index + 1) * high
+            y = room.top() + (index + 2) * high
             painter.drawLine(round(room.left()), round(y), round(room.right()), round(y))
         if self.shown.found is not None:
             for plot in self._plots(self.shown.found):

@@ -10,14 +10,13 @@ from weightshare.model import Side
 
 MOST_DECIMALS = 3
 MINUS = "\u2212"
-NAMES = {"slope": "slope", "curve": "curve, at full range"}
-HEADS = ("", "95 % interval", "of range")
-"""Over the parts of a cell; the first has the plate's name."""
+HEADS = ("value", "95 % interval", "% of range")
+"""Over the parts of a cell."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One figure of one plate in words: value with its unit, its 95 % interval, and both as percent of range."""
+    """One figure of one plate in figures: value, 95 % interval, and the value in percent of range; "": it has none."""
 
     value: str
     interval: str
@@ -26,7 +25,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One figure of each plate; None where a plate has none."""
+    """One figure of each plate, its unit in its name; None where a plate has none."""
 
     name: str
     cells: tuple[Cell | None, ...]
@@ -45,28 +44,28 @@ def rows_of(found: Found) -> tuple[Row, ...]:
 def _name(found: Found, figure: Figure) -> str:
     """Return what the row is called: cells under a plate are counted, quarters named."""
     if figure.name == CORNER and figure.spot is not None:
-        return f"quarter {figure.spot}"
+        return f"quarter {figure.spot}, {figure.unit}"
     if figure.name == SLOPE and figure.channel is not None:
         theirs = [f.channel for f in found.figures if f.name == SLOPE and f.side is figure.side]
-        return f"slope, cell {theirs.index(figure.channel) + 1}"
-    return NAMES.get(figure.name, figure.name)
+        return f"slope, cell {theirs.index(figure.channel) + 1}, mN/count"
+    return "curve at full range, %" if figure.name == CURVE else f"{figure.name}, {figure.unit}"
 
 
 def cell_of(figure: Figure, range_N: float) -> Cell:
     """Return `figure` in words; `range_N` is what the plate was calibrated up to."""
     if figure.name == SLOPE:
-        return _cell(figure, 1000.0, "mN/count", None, decimals=5)
+        return _cell(figure, 1000.0, None, decimals=4)
     if figure.name == CURVE:
-        return _cell(figure, 100.0 * range_N, "%", None)
-    return _cell(figure, 1.0, figure.unit, 100.0 / range_N if range_N else None)
+        return _cell(figure, 100.0 * range_N, None)
+    return _cell(figure, 1.0, 100.0 / range_N if range_N else None)
 
 
-def _cell(figure: Figure, factor: float, unit: str, to_percent: float | None, decimals: int | None = None) -> Cell:
+def _cell(figure: Figure, factor: float, to_percent: float | None, decimals: int | None = None) -> Cell:
     value, low, high = (factor * number for number in (figure.estimate.value, figure.low, figure.high))
     digits = decimals_of(high - low) if decimals is None else decimals
-    percent = "" if to_percent is None else f"{number(value * to_percent, MOST_DECIMALS)} %"
+    percent = "" if to_percent is None else number(value * to_percent, MOST_DECIMALS)
     interval = f"{number(low, digits)} to {number(high, digits)}" if math.isfinite(high - low) else "not known"
-    return Cell(f"{number(value, digits)} {unit}", interval, percent)
+    return Cell(number(value, digits), interval, percent)
 
 
 def decimals_of(width: float) -> int:

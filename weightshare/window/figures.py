@@ -50,6 +50,7 @@ class FiguresView(PaintedView):
         figures = screen.figures
         return (
             figures.share,
+            figures.share_doubt,
             figures.share_label,
             figures.aim,
             figures.held,
@@ -74,7 +75,8 @@ class FiguresView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the figures with their labels, from the top down."""
         figures, gap = screen.figures, self._gap()
-        aim = tuple(part for part in figures.aim.split(", ") if part)
+        worth = (f"{figures.share_doubt} %",) if figures.share_doubt else ()
+        aim = (*worth, *(part for part in figures.aim.split(", ") if part))
         goal = (figures.held_goal,) if figures.held_goal else ()
         lines = self._lay_block(_Block("share", figures.share_label, figures.share, "%", aim, "aim"), 0.0)
         held = _Block("held", figures.held_label, figures.held, figures.held_unit, goal, "held beside")

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
+from weightshare.window.evidence import EvidenceStrip
 from weightshare.window.ruler import ask_ruler
 from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
@@ -18,19 +19,37 @@ SMALL_PX = 14
 class Look:
     """Switches what is remembered of the window's looks and its sound. The keyboard goes back to the board."""
 
-    def __init__(self, window: QWidget, board: Board, bar: SettingsBar, store: Store, sound: SoundOutput) -> None:
+    def __init__(
+        self,
+        window: QWidget,
+        board: Board,
+        bar: SettingsBar,
+        store: Store,
+        sound: SoundOutput,
+        *,
+        evidence: EvidenceStrip,
+    ) -> None:
         self._window, self._board, self._bar, self._store, self._sound = window, board, bar, store, sound
+        self._evidence = evidence
         self._styled: tuple[str, int] | None = None
         bar.sound.setChecked(store.sound)
         bar.dark.setChecked(board.theme.name == "dark")
+        bar.clinical.setChecked(store.clinical)
+        evidence.setVisible(store.clinical)
         sound.wanted = store.sound
         bar.sound_switched.connect(self._switch_sound)
         bar.theme_switched.connect(self._switch_theme)
+        bar.clinical_switched.connect(self._switch_view)
         bar.ruler_asked.connect(self.ask_ruler)
 
     def _switch_sound(self, wanted: bool) -> None:
         self._sound.wanted = self._store.sound = wanted
         # the big key must not switch it back
+        self._board.setFocus()
+
+    def _switch_view(self, clinical: bool) -> None:
+        self._store.clinical = clinical
+        self._evidence.setVisible(clinical)
         self._board.setFocus()
 
     def _switch_theme(self, dark: bool) -> None:

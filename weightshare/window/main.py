@@ -20,6 +20,7 @@ from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
+from weightshare.window.evidence import EvidenceStrip
 from weightshare.window.feed import OpenFeed, tell
 from weightshare.window.look import Look
 from weightshare.window.notice import NoticeBar
@@ -80,13 +81,14 @@ class PracticeWindow(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for widget, stretch in ((self.notice, 0), (self.trouble, 0), (self.board, 1), (self.bar, 0)):
-            column.addWidget(widget, stretch)
+        self.evidence = EvidenceStrip()
+        for widget in (self.notice, self.trouble, self.board, self.evidence, self.bar):
+            column.addWidget(widget, 1 if widget is self.board else 0)
         self.cautions = CautionPage(self, self.bar, self.board)
         others = self.bar, self.notice, self.trouble
         self.calibration = BenchPage(self, self.board, others, theme, self._open_bench)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
-        self.look = Look(self, self.board, self.bar, self.store, self.sound)
+        self.look = Look(self, self.board, self.bar, self.store, self.sound, evidence=self.evidence)
         self._connect()
         self.look.fit()
         self.board.setFocus()
@@ -152,6 +154,7 @@ class PracticeWindow(QWidget):
         if ended is not None:
             self.flow.place, self.flow.trouble, self.flow.last = ended.place, ended.trouble, ended.last
         self.flow.silent = not (self.sound.wanted and self.sound.is_open)
+        self.flow.clinical = self.bar.clinical.isChecked()
         over = feed is not None and feed.is_over
         # a view that was taken before does not have the end yet
         view = self.runner.view() if view is None or over else view
@@ -164,6 +167,7 @@ class PracticeWindow(QWidget):
         self._show_trouble(screen.trouble)
         self._show_alarm(screen.alarm is not None)
         self.board.show_screen(screen)
+        self.evidence.show_screen(screen)
         if self.recovery is not None:
             self.recovery.offer_on(self.notice)
         self._sound(screen)
@@ -218,6 +222,8 @@ class PracticeWindow(QWidget):
             self.flow.skip()
         elif key in (Qt.Key.Key_N, Qt.Key.Key_M) and not event.isAutoRepeat():
             self._act(self.flow.next() if key is Qt.Key.Key_N else self.flow.mark())
+        elif key is Qt.Key.Key_V and not event.isAutoRepeat():
+            self.bar.clinical.toggle()
         elif key is Qt.Key.Key_F1:
             self.cautions.open_page()
         elif key is Qt.Key.Key_F11:

@@ -37,6 +37,15 @@ class Store:
         self._settings.setValue("sound", "true" if wanted else "false")
 
     @property
+    def clinical(self) -> bool:
+        """Whether the clinician's view is on."""
+        return str(self._settings.value("clinical", "false")).lower() == "true"
+
+    @clinical.setter
+    def clinical(self, wanted: bool) -> None:
+        self._settings.setValue("clinical", "true" if wanted else "false")
+
+    @property
     def cautions_read(self) -> bool:
         """Whether somebody has gone past the cautions on this machine."""
         return str(self._settings.value("cautions_read", "false")).lower() == "true"

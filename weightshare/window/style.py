@@ -15,6 +15,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     #bar #wrong, #hint[wrong="true"] {{
         color: {theme.outside}; font-size: {round(text_px * 1.35)}px; font-weight: 600;
     }}
+    #evidence {{ padding: 2px 16px; border-top: 1px solid {theme.hairline}; }}
     #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
     #caution {{ background: {theme.ground}; }}
     QSpinBox, QDoubleSpinBox, QLineEdit, QComboBox, QComboBox QAbstractItemView {{
