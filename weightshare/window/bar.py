@@ -58,8 +58,8 @@ class SettingsBar(QFrame):
         self.more = QPushButton("&More \u2026")
         self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
         self._name_sound(False)
-        self.clinical = QCheckBox("&View")
-        self.clinical.setToolTip("Clinician's view: say beside the figures what they are worth (V)")
+        self.clinical = QCheckBox("Clinician's &view")
+        self.clinical.setToolTip("Say beside the figures what they are worth (V)")
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
         self.calibrate = QPushButton("Cali&brate \u2026")
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
@@ -107,8 +107,7 @@ class SettingsBar(QFrame):
         for shown in self._fields:
             row.addWidget(shown, 1 if shown.widget is self.source else 0)
         row.addWidget(self.brief, 1)
-        for switch in (self.more, self.clinical, self.sound, self.dark, self.ruler, self.calibrate, self.about):
-            row.addWidget(switch, 0, Qt.AlignmentFlag.AlignBottom)
+        row.addLayout(self._lay_out_switches())
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 6, 16, 8)
         column.setSpacing(2)
@@ -118,6 +117,23 @@ class SettingsBar(QFrame):
         self._column = column
         for text in (self.said, self.brief, self.wrong):
             text.hide()
+
+    def _lay_out_switches(self) -> QVBoxLayout:
+        """Switches in two rows, as high as the fields beside them; the upper one goes when the settings fold."""
+        both = QVBoxLayout()
+        both.setSpacing(2)
+        both.addStretch(1)
+        for switches in (
+            (self.more, self.ruler, self.calibrate),
+            (self.clinical, self.sound, self.dark, self.about),
+        ):
+            line = QHBoxLayout()
+            line.setSpacing(6)
+            line.addStretch(1)
+            for switch in switches:
+                line.addWidget(switch)
+            both.addLayout(line)
+        return both
 
     def _connect(self) -> None:
         self.injured.currentIndexChanged.connect(lambda _index: self.changed.emit())
