@@ -9,11 +9,9 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import NoReturn, TextIO
 
-from weightshare.errors import INTERRUPTED, DeviceError, OptionError, WeightshareError
+from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 
-_COMMANDS = ("practise", "scales", "rig", "analyse", "split", "decode", "selfcheck")
-_LATER = {"calibrate": "until then write the file by hand, as docs/calibration-file.md says, and give --calibration"}
-"""Commands that messages name already, and what to do meanwhile."""
+_COMMANDS = ("practise", "scales", "rig", "analyse", "split", "decode", "calibrate", "selfcheck")
 _DESCRIPTION = """\
 Show how the load is shared between the two feet, live against a target, and later from what was recorded.
 Not a certified medical device: the surgeon's protocol and the treating clinician decide what may be loaded."""
@@ -48,7 +46,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line; return the exit status."""
     _open_missing()
     try:
-        status = _run(_parse(sys.argv[1:] if argv is None else argv))
+        status = _run(build_parser().parse_args(sys.argv[1:] if argv is None else argv))
         sys.stdout.flush()
         return status
     except WeightshareError as error:
@@ -63,13 +61,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         _let_go()
         print(f"weightshare: {error.filename or 'the output'}: {error.strerror or error}", file=sys.stderr)
         return DeviceError.exit_status
-
-
-def _parse(words: Sequence[str]) -> argparse.Namespace:
-    """Return the options. Raises OptionError for a command that is not there yet."""
-    if words and words[0] in _LATER:
-        raise OptionError(f"{words[0]} is not in this version; {_LATER[words[0]]}")
-    return build_parser().parse_args(words)
 
 
 def _open_missing() -> None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,9 +12,15 @@ from numpy.typing import NDArray
 from weightshare.metrology import found
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.fit import fit_polynomial
-from weightshare.metrology.point import ForceFit, Points
+from weightshare.metrology.point import Points
 from weightshare.metrology.standard import ScaleClass, return_limit, scale_limit
+from weightshare.metrology.transfer import Transfer
 from weightshare.model import Bools, Floats
+
+LEAST_DOF = 4
+"""Of loads put on again: with fewer, the scatter about the fit tells more."""
+FAR_PART = 0.005
+"""A place on the plate that reads so much of the load other than the middle is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +34,7 @@ class PointFigure:
     load_N: float
     """The load at which it is told: its class limit is that of this load."""
     about: str
+    place_mm: tuple[float, float] | None = None
 
     def percent_of(self, range_N: float) -> float:
         """Return its value in percent of the range."""
@@ -42,6 +49,25 @@ def class_limit(figure: PointFigure, interval_N: float, scale_class: ScaleClass)
     if figure.name == found.RETURN:
         return return_limit(interval_N)
     return scale_limit(figure.load_N, interval_N, scale_class)
+
+
+def corner_part(figures: Sequence[PointFigure]) -> float:
+    """Return the greatest corner error, in size, as a part of the load that it was taken under; 0 without any."""
+    return max((abs(one.estimate.value) / one.load_N for one in figures if one.place_mm), default=0.0)
+
+
+def loose_feet(figures: Sequence[PointFigure]) -> list[str]:
+    """Return for each place that reads far off what may be wrong there, in words."""
+    words = []
+    for one in figures:
+        part = one.estimate.value / one.load_N if one.place_mm else 0.0
+        if one.place_mm and abs(part) > FAR_PART:
+            x_mm, y_mm = one.place_mm
+            words.append(
+                f"at x {x_mm:g}, y {y_mm:g} mm the plate reads {100.0 * part:+.1f} % of the load off the middle:"
+                " look for a loose foot or something under the plate"
+            )
+    return words
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,7 +87,7 @@ class _Known:
         return float(self.load_N.max())
 
 
-def point_figures(points: Points, force_fit: ForceFit, gravity_m_s2: float) -> tuple[PointFigure, ...]:
+def point_figures(points: Points, transfer: Transfer, gravity_m_s2: float) -> tuple[PointFigure, ...]:
     """Return every figure that the columns of the points allow; those that they do not allow are left out.
 
     Nothing where the loads are not known in newtons.
@@ -69,8 +95,13 @@ def point_figures(points: Points, force_fit: ForceFit, gravity_m_s2: float) -> t
     load_N = points.force_N(gravity_m_s2)
     if load_N is None:
         return ()
-    error_N = force_fit.force_N(points.y) - load_N
-    known = _Known(points, load_N, error_N, force_fit.fit.residual_sd, force_fit.fit.dof, points.in_middle)
+    error_N = transfer.force_N(points.y) - load_N
+    sd_N, dof = transfer.fit.residual_sd, transfer.fit.dof
+    known = _Known(points, load_N, error_N, sd_N, dof, points.in_middle)
+    again = next(_repeatability(known), None)
+    if again is not None and again.estimate.dof >= LEAST_DOF:
+        # what hysteresis leaves in the fit is no scatter
+        known = replace(known, sd_N=again.estimate.value, dof=int(again.estimate.dof))
     makers: tuple[Callable[[_Known], Iterator[PointFigure]], ...] = (
         _non_linearity, _hysteresis, _repeatability, _corners, _return,
     )  # fmt: skip
@@ -176,7 +207,7 @@ def _corner(known: _Known, there: Bools, load_N: float, place: Floats) -> PointF
     off = Estimate(value, known.sd_N * math.sqrt(parts), float(known.dof))
     beside = "the middle" if here.any() else "the fit"
     about = f"at x {place[0]:g}, y {place[1]:g} mm less {beside}, under {load_N:.0f} N"
-    return _figure(found.CORNER, off, load_N, about)
+    return replace(_figure(found.CORNER, off, load_N, about), place_mm=(float(place[0]), float(place[1])))
 
 
 def _return(known: _Known) -> Iterator[PointFigure]:

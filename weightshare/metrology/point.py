@@ -9,12 +9,10 @@ from numpy.typing import NDArray
 
 from weightshare.errors import InputError
 from weightshare.metrology.advice import advise, odd_points
-from weightshare.metrology.fit import Fit, fit_polynomial
-from weightshare.model import STANDARD_GRAVITY, Bools, ChannelCalibration, Floats
+from weightshare.metrology.fit import GREATEST_DEGREE, Fit, fit_polynomial
+from weightshare.model import STANDARD_GRAVITY, Bools, Floats
 
 LOAD, MASS, COUNTS, X, Y = "load_N", "mass_kg", "counts", "x", "y"
-GREATEST_WRITTEN_DEGREE = 2
-"""A calibration file has a slope and a curve."""
 NEAR_MM = 1.0
 """A load within so much of the plate's middle lies in the middle."""
 _STRANGE_KG = 300.0
@@ -23,12 +21,11 @@ _SMALL_N = 150.0
 _ROUND_KG = 0.5
 _AGREE = 0.1
 _FACTORS = {
-    STANDARD_GRAVITY: "9.81 (kilograms taken for newtons?)",
-    1.0 / STANDARD_GRAVITY: "1/9.81 (newtons taken for kilograms?)",
+    STANDARD_GRAVITY: "9.81 (newtons taken for kilograms?)",
+    1.0 / STANDARD_GRAVITY: "1/9.81 (kilograms taken for newtons?)",
     1000.0: "1000 (grams taken for kilograms?)",
-    1e-3: "1/1000 (kilograms taken for grams?)",
+    1e-3: "1/1000 (kilonewtons taken for newtons?)",
     1000.0 / STANDARD_GRAVITY: "1000/9.81 (grams taken for newtons?)",
-    1000.0 * STANDARD_GRAVITY: "9810 (grams and newtons exchanged?)",
 }
 
 
@@ -76,72 +73,26 @@ class Points:
         return advise(self.x[self.in_middle], self.y[self.in_middle], degree)
 
     def odd_lines(self, degree: int) -> list[int]:
-        """Return the lines of the points that do not fit the others."""
+        """Return the lines of the points that do not fit the others, whatever the curve."""
         middle = self.in_middle
-        odd: list[int] = self.line[middle][odd_points(self.x[middle], self.y[middle], self.fit(degree))].tolist()
+        x, y = self.x[middle], self.y[middle]
+        try:
+            fit = fit_polynomial(x, y, GREATEST_DEGREE)
+        except InputError:  # too few for the bendiest curve
+            fit = self.fit(degree)
+        odd: list[int] = self.line[middle][odd_points(x, y, fit)].tolist()
         return odd
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ForceFit:
-    """Load fitted at counts, as a calibration file has it: a (counts - zero) + b (counts - zero)^2, N."""
-
-    fit: Fit
-    zero_counts: float
-    newton_per_count: float
-    newton_per_count2: float
-
-    def force_N(self, counts: Floats) -> Floats:
-        """Return the force at `counts`, N, of the same shape."""
-        return self.fit.value(counts)
-
-    def channel(self, index: int, uncertainty_N: float, range_N: float) -> ChannelCalibration:
-        """Return it as a channel of a calibration."""
-        return ChannelCalibration(
-            index, self.zero_counts, self.newton_per_count, self.newton_per_count2, uncertainty_N, range_N
-        )
-
-
-def fit_force(points: Points, gravity_m_s2: float, degree: int) -> ForceFit | None:
-    """Return the fit of load at counts, of degree 2 at most; None where the columns are x and y.
-
-    Here the load is what scatters, since the force is what is to be right: counts that scatter by a part r of their
-    range flatten the slope by r^2, far less than its own uncertainty. Raises InputError as fit_polynomial does, and
-    where the curve turns between the points.
-    """
-    force_N = points.force_N(gravity_m_s2)
-    if force_N is None:
-        return None
-    middle = points.in_middle
-    fit = fit_polynomial(points.y[middle], force_N[middle], min(degree, GREATEST_WRITTEN_DEGREE))
-    if not fit.rises_or_falls:
-        raise InputError("the fitted curve turns between the points, so a reading does not tell the load")
-    zero = _zero(fit)
-    return ForceFit(fit, zero, float(fit.slope(zero)), fit.coefficients[2] if fit.degree > 1 else 0.0)
-
-
-def _zero(fit: Fit) -> float:
-    """Return the counts without load, by Newton's steps from the point with the least load."""
-    ends = np.array([fit.low, fit.high])
-    zero = float(ends[np.argmin(np.abs(fit.value(ends)))])
-    for _ in range(50):
-        slope = float(fit.slope(zero))
-        zero -= float(fit.value(zero)) / slope if slope else 0.0
-    if not np.isfinite(zero) or abs(float(fit.value(zero))) > 1e-6 * float(np.abs(fit.value(ends)).max()):
-        raise InputError("the fitted curve has no zero: take points with nothing on as well")
-    return zero
-
-
-def doubts(points: Points, force_fit: ForceFit, expected_N_per_count: float | None = None) -> list[str]:
+def doubts(points: Points, newton_per_count: float, expected_N_per_count: float | None = None) -> list[str]:
     """Return what speaks against the unit of the loads, or the sign of the slope, in words.
 
     With an expected slope that decides; without, loads that no scale for persons is given.
     """
-    slope = force_fit.newton_per_count
     if expected_N_per_count is not None:
-        return _against_expected(slope / expected_N_per_count)
+        return _against_expected(newton_per_count / expected_N_per_count)
     words = [*_strange_loads(points)]
-    if slope < 0.0:
+    if newton_per_count < 0.0:
         words.append(
             "the counts fall as the load grows: the cell hangs the other way round, its signal wires are exchanged, or"
             " the column counts has the wrong sign"
