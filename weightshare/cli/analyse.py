@@ -25,6 +25,10 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.add_argument(
         "--calibration", type=Path, metavar="FILE", help="the calibration of a trace's scale: what its forces are worth"
     )
+    parser.add_argument(
+        "--repeats", type=Path, metavar="DIR", help="a folder with this patient's own sessions: how much days differ"
+    )
+    parser.add_argument("--detrend", action="store_true", help="take a trend over those days out first")
     parser.add_argument("--recover", action="store_true", help="finish a session that was cut short, then analyse it")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.set_defaults(run=run)
@@ -47,6 +51,7 @@ def _is_folder(path: Path) -> bool:
 
 
 def _analyse_file(args: argparse.Namespace) -> Appraisal:
+    from weightshare.errors import OptionError
     from weightshare.public import analyse_checked
     from weightshare.records.appraisal import appraise
     from weightshare.records.calibration import read_calibration
@@ -54,13 +59,20 @@ def _analyse_file(args: argparse.Namespace) -> Appraisal:
 
     settings = make_settings(args)
     calibration = None if args.calibration is None else read_calibration(args.calibration)
-    return appraise(analyse_checked(read_trace(args.trace), settings), settings, calibration)
+    if args.repeats is not None or args.detrend:
+        raise OptionError("--repeats goes with a saved session: a trace has no date, and does not say what was done")
+    trace = read_trace(args.trace)
+    return appraise(analyse_checked(trace, settings), settings, calibration, trace=trace)
 
 
 def _analyse_folder(args: argparse.Namespace) -> Appraisal:
     from weightshare.errors import OptionError
+    from weightshare.records.repeat import with_repeats
     from weightshare.records.session import appraise_session, find_session, recover
+    from weightshare.records.setting import read_head
 
+    if args.detrend and args.repeats is None:
+        raise OptionError("--detrend goes with --repeats DIR: the trend is one over days")
     if args.calibration is not None:
         raise OptionError("--calibration goes with a trace: a saved session has its own")
 
@@ -68,4 +80,7 @@ def _analyse_folder(args: argparse.Namespace) -> Appraisal:
     if args.recover:
         recover(folder)
         print(f"recovered: {folder}", file=sys.stderr)
-    return appraise_session(folder, given_measures(args))
+    appraisal = appraise_session(folder, given_measures(args))
+    if args.repeats is None:
+        return appraisal
+    return with_repeats(appraisal, read_head(folder), folder, args.repeats, detrend=args.detrend)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from weightshare.cli.count import endurance_rows, repetition_lines, set_lines
+from weightshare.cli.verdict import answer_rows
 from weightshare.exercise import Basis, CeilingEvent, Rejected
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
+from weightshare.records.answer import Answer
 from weightshare.records.appraisal import Appraisal, Doubt
 from weightshare.state import Hold
 
@@ -26,10 +29,10 @@ def _figure(value: float | None, unit: str, digits: int = 1) -> str:
 
 def appraisal_table(appraisal: Appraisal) -> str:
     """Return the analysis as that table, with what its numbers are worth."""
-    return analysis_table(appraisal.analysis, appraisal.doubt)
+    return analysis_table(appraisal.analysis, appraisal.doubt, appraisal.answers)
 
 
-def analysis_table(analysis: Analysis, doubt: Doubt | None = None) -> str:
+def analysis_table(analysis: Analysis, doubt: Doubt | None = None, answers: Sequence[Answer] = ()) -> str:
     """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
     share = analysis.share_percent
     rows = [
@@ -45,6 +48,7 @@ def analysis_table(analysis: Analysis, doubt: Doubt | None = None) -> str:
         *_band_rows(analysis),
         *_count_rows(analysis),
         *endurance_rows(analysis.endurance),
+        *answer_rows(answers),
         *_ceiling_rows(analysis.ceiling),
     ]
     lines = [f"{name:{_WIDTH}}{value}" for name, value in rows]

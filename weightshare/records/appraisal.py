@@ -2,7 +2,8 @@
 
 `appraise(analysis, settings, calibration, ...)` makes an `Appraisal`; its `to_json` is the analysis's own object with
 more keys after it. Whatever else is judged from an analysis and its uncertainty goes on from an `Appraisal`: `analysis`
-has the numbers, `settings` what was asked for, `doubt` what they are worth (None, and `missing` says why).
+has the numbers, `settings` what was asked for, `doubt` what they are worth (None, and `missing` says why), `answers`
+what was reached of what was asked for.
 Uncertainties of shares are in points, of forces in N; `doubt.share` has the standard uncertainty of the mean share,
 everything else is expanded.
 """
@@ -24,8 +25,9 @@ from weightshare.metrology.share import (
     share_doubt,
     side_doubt,
 )
-from weightshare.model import Calibration, Channel, Side, Worth
+from weightshare.model import Calibration, Channel, Side, Trace, Worth
 from weightshare.pipeline.result import Analysis, rounded
+from weightshare.records.answer import Answer, answer
 from weightshare.task import Settings
 
 NOT_GIVEN = "no calibration was given, so nothing is known of what the forces are worth: give --calibration FILE"
@@ -78,14 +80,18 @@ class Appraisal:
     settings: Settings
     doubt: Doubt | None = None
     missing: str = ""
+    answers: tuple[Answer, ...] = ()
+    """What was asked of the share, and whether it was reached."""
 
     def to_json(self) -> dict[str, Any]:
-        """Return the analysis's object, and after it `uncertainty` and `uncertainty_missing`, one of them null."""
+        """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null, and
+        `decisions`."""
         uncertainty = None if self.doubt is None else rounded(self.doubt.to_json())
         return {
             **self.analysis.to_json(),
             "uncertainty": uncertainty,
             "uncertainty_missing": self.missing or None,
+            "decisions": [rounded(one.to_json()) for one in self.answers],
         }
 
 
@@ -96,17 +102,17 @@ def appraise(
     channels: Sequence[Channel] | None = None,
     *,
     zero_taken: bool | None = True,
+    trace: Trace | None = None,
 ) -> Appraisal:
     """Return `analysis` with what it is worth.
 
     calibration: that of the forces; None: not known. channels: the scale's. zero_taken: whether the session's zero was.
+    trace: unfiltered, for the share while held, which is not known without it.
     """
     worth = None if calibration is None else worth_of(calibration, channels)
     missing = _find_missing(analysis, worth, zero_taken)
-    if missing or worth is None:
-        return Appraisal(analysis, settings, None, missing)
-    appraiser = _Appraiser(analysis, settings, worth)
-    return Appraisal(analysis, settings, appraiser.judge())
+    doubt = None if missing or worth is None else _Appraiser(analysis, settings, worth).judge()
+    return Appraisal(analysis, settings, doubt, missing, answer(analysis, settings, doubt, missing, trace))
 
 
 def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | None) -> str:

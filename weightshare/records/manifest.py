@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -57,14 +57,18 @@ def is_sealed(folder: Path) -> bool:
     return (folder / MANIFEST_NAME).exists()
 
 
-def verify(folder: Path) -> Manifest:
+def verify(folder: Path, only: Collection[str] | None = None) -> Manifest:
     """Return the manifest of `folder` after each of its files was found as it was sealed.
 
-    Raises RecordError, which names the file, where one is missing, was cut short or altered by as much as one byte.
+    only: the names of those that are looked at; None: all. Raises RecordError, which names the file, where one is
+    missing, was cut short or altered by as much as one byte, and where one of `only` was never sealed.
     """
     manifest = read_manifest(folder)
+    for name in sorted(set(only or ()) - {entry.name for entry in manifest.files}):
+        raise RecordError(f"{folder / name}: is no part of its session; this session cannot be trusted")
     for entry in manifest.files:
-        _check(folder / entry.name, entry)
+        if only is None or entry.name in only:
+            _check(folder / entry.name, entry)
     return manifest
 
 

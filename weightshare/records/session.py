@@ -11,7 +11,7 @@ from typing import Any
 
 from weightshare import __version__
 from weightshare.errors import RecordError
-from weightshare.model import Calibration, Identity, Item
+from weightshare.model import Calibration, Identity, Item, Trace
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
@@ -157,15 +157,17 @@ def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -
     return _appraise(replace(session.settings, **(overrides or {})), session)[0]
 
 
-def _appraise(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Appraisal, Pipeline]:
-    analysis, pipeline = _run(settings, session, keep_trace=keep_trace)
+def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace]:
+    analysis, pipeline = _run(settings, session)
     channels = next((item.channels for item in session.items if isinstance(item, Identity)), None)
     zero_taken = pipeline.snapshot().zero_taken
-    return appraise(analysis, settings, session.calibration, channels, zero_taken=zero_taken), pipeline
+    trace = pipeline.trace()
+    found = appraise(analysis, settings, session.calibration, channels, zero_taken=zero_taken, trace=trace)
+    return found, trace
 
 
-def _run(settings: Settings, session: Session, *, keep_trace: bool = False) -> tuple[Analysis, Pipeline]:
-    pipeline = Pipeline(settings, [session.calibration], keep_trace=keep_trace)
+def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline]:
+    pipeline = Pipeline(settings, [session.calibration], keep_trace=True)
     for span in session.head.sets:
         pipeline.begin_set(span)
     for fault_s in session.head.faults_s:
@@ -183,18 +185,17 @@ def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:
     The raw record is only read. Raises RecordError where that cannot be used, OSError where the disk fails.
     """
     session = replace(load_session(folder), ending=ending, warnings=_warn(folder, ending))
-    appraisal, pipeline = _appraise(session.settings, session, keep_trace=True)
-    _write_traces(folder, pipeline)
+    appraisal, trace = _appraise(session.settings, session)
+    _write_traces(folder, trace)
     write_whole(folder / ANALYSIS_NAME, json.dumps(appraisal.to_json(), indent=1).encode() + b"\n")
     names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME)]
     seal(folder, [name for name in names if not name.endswith(".part")], ending, f"weightshare {__version__}")
     return appraisal
 
 
-def _write_traces(folder: Path, pipeline: Pipeline) -> None:
+def _write_traces(folder: Path, trace: Trace) -> None:
     from weightshare.records.trace import write_csv, write_parquet
 
-    trace = pipeline.trace()
     for name, write in ((CSV_NAME, write_csv), (PARQUET_NAME, write_parquet)):
         part = folder / f"{name}.part"
         try:
