@@ -62,8 +62,8 @@ def share_u(left_N: float, right_N: float, u_left_N: float, u_right_N: float, co
     if not total_N > 0.0:
         return math.nan
     left, right = right_N * u_left_N, left_N * u_right_N
-    # what cancels may leave a rounding below 0
-    return math.sqrt(max(0.0, left * left + right * right - 2.0 * correlation * left * right)) / total_N**2
+    # the same sum, written so that what cancels leaves no rounding
+    return math.sqrt((left - right) ** 2 + 2.0 * (1.0 - correlation) * left * right) / total_N**2
 
 
 @dataclass(frozen=True, slots=True)

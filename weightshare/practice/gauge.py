@@ -81,5 +81,5 @@ def calibration_words(gauge: Gauge) -> str:
     if one.valid_until is not None:
         said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")
     names = ", ".join(_NAMES.get(name, name) for name in assumed)
-    said.append(f"assumed, not measured: {names}" if assumed else "all of it measured on this scale")
+    said.append(f"assumed, not measured: {names}" if assumed else "what it is worth was measured on this scale")
     return "; ".join(said)
