@@ -63,6 +63,8 @@ class Flow:
         self.checked = False
         self.place = ""
         """Where the finished session lies, for the summary; set by the owner."""
+        self.findings: tuple[str, ...] = ()
+        """Whether what was asked was reached, in words, for the summary; set by the owner."""
         self.trouble = ""
         """What could not be kept of it, in words; set by the owner."""
         self.last: LiveView | None = None
@@ -267,10 +269,10 @@ class Flow:
 
     def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
         """Made once, and again where there is more to say: the session's place, a warning, a last repetition."""
-        key = (self.place, messages, self.last is None)
+        key = (self.place, self.findings, messages, self.last is None)
         if self._summed is None or self._summed[0] != key:
             if self.last is not None and self.lifts:
                 self._last, self._sets = self.last.snapshot, self.last.sets
-            practised = Practised(self._last, self._sets, self._history.course())
+            practised = Practised(self._last, self._sets, self._history.course(), self.findings)
             self._summed = key, summary_screen(practised, frame, messages, self.place)
         return self._summed[1]

@@ -245,6 +245,8 @@ class Summary:
     heads: tuple[str, ...] = ()
     """Of the table of sets; empty where the session was one of holds."""
     rows: tuple[SetRow, ...] = ()
+    findings: tuple[str, ...] = ()
+    """For the clinician, quietly: whether what was asked was reached, in this session, and of this patient."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

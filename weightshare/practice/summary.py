@@ -21,11 +21,15 @@ LEAST_HOLD_S = 1.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Practised:
-    """What is left of practice: its last snapshot, its sets, and the course of the share as times and percent, (n,)."""
+    """What is left of practice: its last snapshot, its sets, and the course of the share as times and percent, (n,).
+
+    `findings`: whether what was asked was reached, in words; only known once the session is over.
+    """
 
     snapshot: Snapshot = field(default_factory=Snapshot)
     sets: Sets = field(default_factory=Sets)
     course: tuple[Floats, Floats] = field(default_factory=lambda: (np.empty(0), np.empty(0)))
+    findings: tuple[str, ...] = ()
 
 
 def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...] = (), place: str = "") -> Screen:
@@ -45,6 +49,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
         summary=replace(
             summary,
             lines=said,
+            findings=practised.findings,
             course_time_s=time_s,
             course_percent=share,
             band_percent=frame.settings.band_percent,

@@ -19,6 +19,8 @@ class Ended:
     trouble: str = ""
     last: LiveView | None = None
     """The very last view, with what still waited when the session ended; None where there is none."""
+    findings: tuple[str, ...] = ()
+    """Whether what was asked was reached, in words for the clinician."""
 
 
 class Feed(Protocol):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from weightshare.practice.engine import Engine
+from weightshare.practice.finding import say_found
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.task import Goal, Settings
@@ -60,7 +61,9 @@ class EngineFeed:
     def stop(self) -> Ended:
         """End the session; what is kept of it lies where `Ended.place` says."""
         finished = self._engine.stop()
-        return Ended("" if finished.folder is None else str(finished.folder), finished.trouble, self._engine.view())
+        place = "" if finished.folder is None else str(finished.folder)
+        findings = () if finished.appraisal is None else say_found(finished.appraisal.answers)
+        return Ended(place, finished.trouble, self._engine.view(), findings)
 
 
 def _unreached(link: LinkView) -> LinkView:

@@ -153,6 +153,7 @@ class PracticeWindow(QWidget):
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
             self.flow.place, self.flow.trouble, self.flow.last = ended.place, ended.trouble, ended.last
+            self.flow.findings = ended.findings
         self.flow.silent = not (self.sound.wanted and self.sound.is_open)
         self.flow.clinical = self.bar.clinical.isChecked()
         over = feed is not None and feed.is_over

@@ -47,9 +47,11 @@ class SummaryView(PaintedView):
             right = QRectF(room.right() + unit * 0.6, room.top(), width - room.right() - unit * 0.6, room.height())
             lines.append(lettering.lay(f"hold {index}", text, right, round(unit * 0.95), theme.ink))
         top = self._row(len(summary.held_s[-MOST_ROWS:])).top() + unit * 0.8
-        for index, text in enumerate(rest):
+        size = round(unit * 0.95)
+        rows = [*rest, *(row for text in summary.findings for row in lettering.wrap(text, size, width))]
+        for index, text in enumerate(rows):
             room = QRectF(0, top + index * unit * 1.5, width, unit * 1.4)
-            lines.append(lettering.lay(f"line {index}", text, room, round(unit * 0.95), theme.quiet))
+            lines.append(lettering.lay(f"line {index}", text, room, size, theme.quiet))
         return lines
 
     def _of_sets(self, summary: Summary) -> list[Line]:
@@ -59,10 +61,11 @@ class SummaryView(PaintedView):
         lines = [lettering.lay("result", first, over, round(unit * 1.5), self.theme.ink, bold=True), *table.lines()]
         size, width = round(unit * 0.95), self.width() * BESIDE_PART
         top = table.room.top() + table.height + unit
-        rows = [row for text in rest for row in lettering.wrap(text, size, width)]
-        for index, text in enumerate(rows):
+        said = [(row, self.theme.ink) for text in rest for row in lettering.wrap(text, size, width)]
+        said += [(row, self.theme.quiet) for text in summary.findings for row in lettering.wrap(text, size, width)]
+        for index, (text, colour) in enumerate(said):
             room = QRectF(0, top + index * unit * 1.4, width, unit * 1.4)
-            lines.append(lettering.lay(f"line {index}", text, room, size, self.theme.ink))
+            lines.append(lettering.lay(f"line {index}", text, room, size, colour))
         return lines
 
     def _table(self, summary: Summary) -> SetTable:
