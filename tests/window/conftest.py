@@ -25,6 +25,7 @@ from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application
+from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
 from weightshare.window.feed import Ended, Feed
 from weightshare.window.main import PracticeWindow
@@ -67,6 +68,9 @@ class ToldFeed:
     def change(self, settings: Settings, goal: Goal) -> None:
         self.asked.append((settings, goal))
 
+    def compare(self) -> None:
+        self.asked.append("compare")
+
     def begin_practice(self) -> None:
         self.asked.append("begin")
 
@@ -96,6 +100,7 @@ class Bench:
         self.refusals: list[WeightshareError] = []
         self.store = Store(QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat))
         self._windows: list[PracticeWindow] = []
+        self.open_bench: OpenBench = refuse_bench
 
     @property
     def feed(self) -> ToldFeed:
@@ -105,7 +110,7 @@ class Bench:
         self, *, cautions_read: bool = True, source: str = SOURCE, size: tuple[int, int] = (1366, 768)
     ) -> PracticeWindow:
         self.store.cautions_read = cautions_read
-        window = PracticeWindow(SETTINGS, GOAL, source, self._make, self.store)
+        window = PracticeWindow(SETTINGS, GOAL, source, self._make, self.store, open_bench=self.open_bench)
         self.keep(window)
         window.resize(*size)
         window.show()
