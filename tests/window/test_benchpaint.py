@@ -174,7 +174,7 @@ def test_long_trouble_stays_above_the_key(theme: Theme, host: QWidget) -> None:
 
 def test_the_result_is_whole(theme: Theme, host: QWidget) -> None:
     page = result(theme, host)
-    place = "/home/clinic/.local/share/weightshare/calibrations/0011223344556677.json"
+    place = "/kept/in/a/place/with/a/long/name/weightshare/calibrations/0011223344556677.json"
     page.show_view(done(place, place.replace("calibrations/", "calibrations/history/")), VALID)
     look_for_faults(page, page.lines(), "result")
     sizes = {line.pixel_size for line in page.lines() if line.name.startswith(("cell", "name", "head ", "plate"))}
