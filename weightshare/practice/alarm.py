@@ -11,7 +11,7 @@ SEEN_S = 2.0
 """An alarm stays at least so long after what it was raised for has passed, s."""
 STEADY_S = 0.2
 """Its figures change at most this often, s of sample time: faster, nobody reads them."""
-ALARMED = (Step.WEIGH, Step.CHECK, Step.READY, Step.PRACTISE, Step.REST)
+ALARMED = (Step.WEIGH, Step.CHECK, Step.BALANCE, Step.READY, Step.PRACTISE, Step.REST)
 """Steps in which somebody may stand on the plates: from the first one on the limit holds."""
 
 

@@ -69,6 +69,8 @@ class CheckupView:
     """Where the load should go now, while it is under way."""
     progress: float = 0.0
     """How much of the way to that side is there, 0 to 1."""
+    share_percent: float | None = None
+    """The left side's share now, while it is under way."""
     balance: Balance | None = None
     """What came of it; None: not yet, or not asked."""
     zero_N: tuple[float, float] | None = None
@@ -173,7 +175,8 @@ class Checkup:
         part = (share - middle) / (high - middle) if left else (middle - share) / (middle - low)
         there = share >= high - near if left else share <= low + near
         toward = self.view.toward.other if there else self.view.toward
-        self.view = replace(self.view, toward=toward, progress=0.0 if there else min(max(part, 0.0), 1.0))
+        part = 0.0 if there else min(max(part, 0.0), 1.0)
+        self.view = replace(self.view, toward=toward, progress=part, share_percent=share)
 
     def _look(self, now_s: float) -> None:
         from_s = now_s - KEPT_S
@@ -198,7 +201,7 @@ class Checkup:
         balance = find_balance(time_s, left_N, right_N, asked_percent=self._asked, body_weight_N=weight_N)
         decided = balance.verdict in (Verdict.EVEN, Verdict.UNEVEN)
         if now_s - from_s >= LONGEST_S or (decided and count_ends(time_s, left_N, right_N, self._asked) >= 3):
-            self.view = replace(self.view, under_way=False, balance=balance, progress=0.0)
+            self.view = replace(self.view, under_way=False, balance=balance, progress=0.0, share_percent=None)
 
 
 def count_ends(time_s: Floats, left_N: Floats, right_N: Floats, asked_percent: tuple[float, float]) -> int:

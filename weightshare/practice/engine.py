@@ -19,6 +19,7 @@ from weightshare.practice.finish import Finished, save_session
 from weightshare.practice.inbox import Inbox
 from weightshare.practice.judge import Judge
 from weightshare.practice.option import PractiseOptions, find_clash
+from weightshare.practice.upkeep import Upkeep
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.watch import Watch
 from weightshare.practice.worker import Worker
@@ -30,6 +31,7 @@ from weightshare.records.setting import SessionHead
 from weightshare.scales.link import Link, Phase
 from weightshare.scales.replay import ReplayTransport
 from weightshare.scales.rig import RigTransport
+from weightshare.scales.rig.shift import Shift
 from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
@@ -73,7 +75,8 @@ class Engine:
         self._finished: Finished | None = None
         self._watch = Watch()
         self._inbox = Inbox()
-        self._worker = Worker(self._inbox, options.settings, self._look_around)
+        self._upkeep = self._make_upkeep(source)
+        self._worker = Worker(self._inbox, options.settings, self._look_around, self._upkeep.push)
         self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
@@ -83,6 +86,11 @@ class Engine:
             self._judge.add(played.calibration)
         self._recording = self._make_recording()
         self._link = self._make_link()
+
+    def _make_upkeep(self, source: object) -> Upkeep:
+        keep = self.options.record and not isinstance(source, FileSource)
+        asked = self.options.sources[0]
+        return Upkeep(self._watch.tell, self._started_at, asked, keep=keep, unattended=self.options.unattended)
 
     def _make_recording(self) -> Recording:
         if not self.options.record:
@@ -136,6 +144,7 @@ class Engine:
             shown.trail_aim_percent,
             self._coach.sets,
             self._worker.gauge(self._started_at.date()),
+            self._upkeep.view(self._settings, shown.snapshot),
         )
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
@@ -143,6 +152,12 @@ class Engine:
         with self._changing:
             self._keep(settings, goal or self._goal)
             self._worker.configure(self._settings)
+
+    def compare(self) -> None:
+        """Compare the two plates from now on, while the load is shifted from side to side; tell a virtual person."""
+        asked = self._upkeep.begin(self._settings, self._worker.shown.snapshot)
+        if asked is not None and self.rig is not None:
+            self.rig.shift(Shift(*asked))
 
     def begin_practice(self) -> None:
         """Holds and repetitions count from the next sample on, and the first set begins; the record says so too."""
@@ -161,6 +176,7 @@ class Engine:
         self._conductor.mark_fault()
 
     def _begin_at(self, pipeline: Pipeline, after_s: float) -> None:
+        self._upkeep.practise()
         with self._changing:
             self._keep(replace(self._settings, counting_from_s=after_s), self._goal)
             self._recording.note(self._now_ns(), tell_practice(after_s))
@@ -266,6 +282,7 @@ class Engine:
 
     def _accept(self, calibration: Calibration) -> None:
         """The scale can be used; called from the link's thread before its items are put into the inbox."""
+        self._upkeep.accept(calibration)
         self._worker.accept(calibration)
         self._recording.keep_calibration(calibration)
 

@@ -7,9 +7,12 @@ from enum import StrEnum
 
 from weightshare.practice import words
 from weightshare.practice.alarm import AlarmKeeper
+from weightshare.practice.balance import BalanceStep
 from weightshare.practice.check import SideCheck, Verdict
+from weightshare.practice.checkup import CheckupView
 from weightshare.practice.coach import Sets, choose_leg
 from weightshare.practice.compose import practise_screen
+from weightshare.practice.fade import Fade
 from weightshare.practice.frame import Frame
 from weightshare.practice.heel import HeelGauge
 from weightshare.practice.history import History
@@ -30,8 +33,6 @@ PRACTISING = (Step.PRACTISE, Step.REST)
 """Steps in which practice is under way."""
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
-TOLD_S = 15.0
-"""How long what has passed stays on the screen, s of sample time: a link that is back, for one."""
 AFTER_GOAL_S = 1.0
 """How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
 
@@ -40,6 +41,7 @@ class Action(StrEnum):
     """What the owner of the engine has to do after a key."""
 
     NOTHING = "nothing"
+    COMPARE = "compare the plates"
     BEGIN = "begin practice"
     BEGIN_SET = "begin the next set"
     END_SET = "end the set"
@@ -73,16 +75,18 @@ class Flow:
         self.clinical = False
         """No sound will be heard: none is wanted, or there is no loudspeaker; set by the owner."""
         self._check: SideCheck | None = None
+        self._balance = BalanceStep()
+        self._checkup: CheckupView | None = None
+        """The comparison of the two plates, and the newest of what the check of them has found."""
         self._paving, self._history = Paving(), History()
         self._gauge, self._pulse, self._alarm = HeelGauge(), PulseTeller(), AlarmKeeper()
         self._last, self._sets = Snapshot(), Sets()
         """The newest snapshot of practice, and its sets, for the summary."""
         self._key = ""
         """What the big key was last said to do."""
-        self._steadier = Steadier()
+        self._steadier, self._fade = Steadier(), Fade()
         self._alarmed, self._clash = False, ""
         """Nothing may begin: the ceiling's alarm stands; why the target cannot be reached under it."""
-        self._told_s: dict[str, float] = {}
         self._summed: tuple[object, Screen] | None = None
 
     @property
@@ -101,6 +105,7 @@ class Flow:
             return False
         if settings.injured is not self.settings.injured:
             self._check = None
+        self._balance.again()
         self.settings, self.goal = settings, goal
         return True
 
@@ -111,7 +116,9 @@ class Flow:
             return Action.NOTHING
         if self.step is Step.CHECK and self._check is not None:
             self._check.again()
-        if self.step is Step.READY:
+        if self.step is Step.BALANCE:
+            self.step = Step.READY if self._balance.press() else Step.BALANCE
+        elif self.step is Step.READY:
             if self._alarmed or self._clash:
                 return Action.NOTHING
             self.step = Step.PRACTISE
@@ -135,10 +142,10 @@ class Flow:
         return Action.FAULT if in_set else Action.NOTHING
 
     def skip(self) -> bool:
-        """Pass over the check of left and right; return whether there was one to pass over. The screen will say so."""
-        if self.step is not Step.CHECK:
+        """Pass over a check of left and right; return whether there was one to pass over. The screen will say so."""
+        if self.step not in (Step.CHECK, Step.BALANCE):
             return False
-        self.step, self.checked = Step.READY, False
+        self.step = Step.READY if self.step is Step.BALANCE else self._after_check()
         return True
 
     def escape(self) -> Action:
@@ -160,7 +167,7 @@ class Flow:
 
     def update(self, view: LiveView) -> tuple[Screen, Action]:
         """Take the newest view; return what to paint, and FINISH at the one moment when the session came to its end."""
-        before = self.step
+        before, self._checkup = self.step, view.checkup
         self._move(view)
         self._clash = find_clash(self.settings, view.snapshot.body_weight_N)
         screen = self._screen(view)
@@ -170,6 +177,8 @@ class Flow:
             held = self.step in (Step.READY, Step.REST) and not self.asking_to_end
             screen = replace(screen, alarm=alarm, key="" if held else screen.key)
         self._key = screen.key
+        if self.step is Step.BALANCE and view.checkup is not None and self._balance.begin(view.checkup):
+            return screen, Action.COMPARE
         finished = before in PRACTISING and self.step is Step.DONE
         return screen, Action.FINISH if finished else Action.NOTHING
 
@@ -191,10 +200,20 @@ class Flow:
             self.step = Step.CHECK
         if self.step is Step.CHECK and snapshot.body_weight_N is not None:
             self._ask(snapshot, snapshot.body_weight_N)
+        if self.step is Step.BALANCE:
+            self._compare(view.checkup)
+
+    def _after_check(self) -> Step:
+        return Step.BALANCE if self._balance.is_wanted(self._checkup) else Step.READY
+
+    def _compare(self, checkup: CheckupView | None) -> None:
+        """Go on where the two plates read alike, or where nobody is to be asked any more."""
+        if checkup is None or checkup.asked_percent is None or self._balance.follow(checkup):
+            self.step = Step.READY
 
     def _ask(self, snapshot: Snapshot, body_weight_N: float) -> None:
         if words.cannot_be_asked(self.source):
-            self.step = Step.READY
+            self.step = self._after_check()
             return
         if self._check is None:
             # The sound foot is the one that is asked: a press of it risks nothing.
@@ -203,7 +222,7 @@ class Flow:
         if time_s is None or left_N is None or right_N is None or left_N + right_N < SOMEONE_PART * body_weight_N:
             self._check.lose()
         elif self._check.push(time_s, left_N, right_N) is Verdict.PASSED:
-            self.step, self.checked = Step.READY, True
+            self.step, self.checked = self._after_check(), True
 
     def _practise(self, view: LiveView) -> None:
         snapshot = view.snapshot
@@ -230,19 +249,18 @@ class Flow:
         behind = self.step in (Step.READY, *PRACTISING, Step.DONE)
         unchecked = behind and not self.checked and not words.cannot_be_asked(self.source)
         settings = self._settings_of(view)
-        frame = Frame(
-            settings, self.goal, self.source, self.asking_to_end, unchecked, self.silent, self._clash, self.clinical
-        )
+        asked = settings, self.goal, self.source, self.asking_to_end
+        frame = Frame(*asked, unchecked, self.silent, self._clash, self._balance.said if behind else "", self.clinical)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
-        view = self._faded(view)
+        view = self._fade.push(view)
         if self.step is Step.REST:
             return rest_screen(view, frame)
         if behind:
             aids = self._aid(view, settings)
             screen = practise_screen(view, frame, self.step, aids)
             return self._steadier.push(screen, view.snapshot, asking=self.asking_to_end)
-        return prepare_screen(view, frame, self.step, self._check)
+        return prepare_screen(view, frame, self.step, self._check, self._balance.result)
 
     def _settings_of(self, view: LiveView) -> Settings:
         """Return the settings of the set under way, or of that which comes next; of the session, once it is over."""
@@ -257,15 +275,6 @@ class Flow:
         paved = self._paving.runs if self.step is Step.PRACTISE else ()
         pulse = self._pulse.push(view, settings, self.goal) if self.step is Step.PRACTISE else None
         return Aids(paved, self._gauge.push(view.snapshot, settings), pulse)
-
-    def _faded(self, view: LiveView) -> LiveView:
-        """Return `view` with the messages of the last TOLD_S, and those that still hold."""
-        time_s = view.snapshot.time_s or 0.0
-        for message in view.messages:
-            self._told_s.setdefault(message, time_s)
-        kept = view.snapshot.warnings
-        recent = tuple(m for m in view.messages if m in kept or time_s - self._told_s[m] < TOLD_S)
-        return replace(view, messages=recent)
 
     def _summary(self, frame: Frame, messages: tuple[str, ...]) -> Screen:
         """Made once, and again where there is more to say: the session's place, a warning, a last repetition."""

@@ -32,6 +32,8 @@ class Frame:
     """No sound will be heard: none is wanted, or there is no loudspeaker."""
     clash: str = ""
     """Why the target cannot be reached under the ceiling, in words; empty where it can."""
+    uncompared: str = ""
+    """Why the share may be off: the two plates were not compared, or do not read alike; empty where they do."""
     clinical: bool = False
     """What the figures are worth is shown beside them: the clinician's view."""
 
@@ -72,8 +74,9 @@ def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
     told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
+    unchecked = ((words.NOT_CHECKED,) if frame.unchecked else ()) + ((frame.uncompared,) if frame.uncompared else ())
     silent = (words.ALARM_SILENT,) if frame.silent and frame.settings.ceiling is not None else ()
-    return said + lost + told[-2:] + silent + ((words.NOT_CHECKED,) if frame.unchecked else ())
+    return said + lost + told[-2:] + silent + unchecked
 
 
 def link_words(link: LinkView) -> str:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from weightshare.metrology.balance import Balance
+from weightshare.metrology.balance import Verdict as BalanceVerdict
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.balance import COMPARING, step_soles, step_words
 from weightshare.practice.check import STANDING_PART, SideCheck, Verdict
 from weightshare.practice.frame import Frame, broken_words, hints, shape_of, trouble_words, warnings, worst_link
 from weightshare.practice.screen import Screen, Shape, Soles, Step
@@ -12,8 +15,13 @@ from weightshare.state import Snapshot, State
 from weightshare.task import Settings
 
 
-def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None) -> Screen:
-    """Return the screen of the steps before practice: link, zero, weighing, the check of left and right."""
+def prepare_screen(
+    view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None, balance: Balance | None = None
+) -> Screen:
+    """Return the screen of the steps before practice: link, zero, weighing, the checks of left and right.
+
+    `balance` is what came of comparing the two plates; None while they are compared.
+    """
     link = worst_link(view)
     trouble = trouble_words(link, LinkState.REFUSED, LinkState.LOST)
     if view.stale and (step is not Step.CONNECT or trouble):
@@ -22,6 +30,10 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
     else:
         headline, state, note, shape = _prepare_words(view.snapshot, step, check, frame.settings)
         soles = _soles(view.snapshot, step, check)
+        if step is Step.BALANCE and view.checkup is not None:
+            headline, note = step_words(view.checkup, balance, words.limit_words(frame.settings))
+            state, soles = COMPARING, step_soles(view.checkup, balance)
+            shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK
     return Screen(
         step=step,
@@ -35,7 +47,7 @@ def prepare_screen(view: LiveView, frame: Frame, step: Step, check: SideCheck | 
         hint=_prepare_hint(view, frame, step, bool(trouble)),
         warnings=() if trouble else warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.GO_ON if frame.asking else words.CHECK_AGAIN if swapped else "",
+        key=words.GO_ON if frame.asking else words.CHECK_AGAIN if swapped else _balance_key(step, balance),
         trouble=trouble,
         age_s=view.age_s,
     )
@@ -59,6 +71,12 @@ def _prepare_words(
     return headline, words.state_words(snapshot.state), note, shape_of(snapshot.state, Side.LEFT)
 
 
+def _balance_key(step: Step, balance: Balance | None) -> str:
+    if step is not Step.BALANCE or balance is None:
+        return ""
+    return words.GO_ON if balance.verdict is BalanceVerdict.UNEVEN else words.CHECK_AGAIN
+
+
 def _is_lean_too_much(snapshot: Snapshot) -> bool:
     """Return whether the injured foot may bear so little that leaning off it could not be told while standing."""
     limit_N, weight_N = snapshot.ceiling_N, snapshot.body_weight_N
@@ -77,7 +95,7 @@ def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:
 def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> str:
     if trouble:
         return words.RETRY_HINT
-    others = [words.SKIP_HINT] if step is Step.CHECK else []
-    if step in (Step.WEIGH, Step.CHECK):
+    others = [words.SKIP_HINT] if step in (Step.CHECK, Step.BALANCE) else []
+    if step in (Step.WEIGH, Step.CHECK, Step.BALANCE):
         others += [words.ZERO_HINT] if view.snapshot.zero_taken is False else []
     return hints(frame, *others)

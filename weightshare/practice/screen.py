@@ -18,6 +18,8 @@ class Step(StrEnum):
     ZERO = "zero"
     WEIGH = "weigh"
     CHECK = "check"
+    BALANCE = "balance"
+    """The load is shifted from side to side, to compare the two plates."""
     READY = "ready"
     PRACTISE = "practise"
     REST = "rest"
@@ -229,6 +231,10 @@ class Soles:
     part: float = 0.0
     """How much of what it is asked for is there, 0 to 1, in steps of a twentieth."""
     swapped: bool = False
+    reach_percent: tuple[float, float] | None = None
+    """Between which shares of the left side the load is to be shifted; None: it is not."""
+    place_percent: float | None = None
+    """Where it is now, in steps of a half."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

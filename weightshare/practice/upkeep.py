@@ -26,13 +26,15 @@ NEVER = "the two plates were never compared on this scale"
 class Upkeep:
     """Owns the check of the plates of one session. `push` is called from the pipeline's thread, `begin` from any.
 
-    `tell` says something once. `keep`: whether the drift log is written. `asks`: whether anybody may be asked to shift;
-    a virtual person is where that was wished.
+    `tell` says something once. `source` is the scale's. `keep`: whether the drift log is written. `unattended`: nobody
+    reads a screen, and nobody is asked.
     """
 
-    def __init__(self, tell: Callable[[str], None], at: datetime, *, keep: bool, asks: bool) -> None:
+    def __init__(
+        self, tell: Callable[[str], None], at: datetime, source: str, *, keep: bool, unattended: bool = False
+    ) -> None:
         self.checkup: Checkup | None = None
-        self._tell, self._at, self._keep, self._asks = tell, at, keep, asks
+        self._tell, self._at, self._keep, self._source, self._unattended = tell, at, keep, source, unattended
         self._calibration: Calibration | None = None
         self._drift: Drift | None = None
         self._due = ""
@@ -77,7 +79,7 @@ class Upkeep:
         """Return what the check has found; None where there is no scale yet."""
         if self.checkup is None:
             return None
-        due = self._due if self._asks else ""
+        due = self._due if may_ask(self._source) else ""
         return replace(self.checkup.view, due=due, asked_percent=allowed_range(settings, snapshot))
 
     def _note(self, view: CheckupView) -> None:
@@ -105,6 +107,8 @@ class Upkeep:
         self._drift = make_drift(before.device_id, (*before.entries, entry))
         for words in (*drift_words(self._drift), *since_words(before, view.zero_N), *last_remarks(before)):
             self._tell(words)
+        if self._unattended and self._due and may_ask(self._source):
+            self._tell(f"{self._due}: weightshare calibrate check --source {self._source}")
         self._write(entry)
 
     def _compared(self, balance: Balance) -> None:
@@ -136,6 +140,13 @@ class Upkeep:
         except OSError as error:
             self._keep = False
             self._tell(f"the drift log cannot be written ({error.strerror or error})")
+
+
+def may_ask(source: str) -> bool:
+    """Tell whether whoever stands on `source` may be asked to shift: a virtual person where that is wished for."""
+    if source.startswith("rig:"):
+        return "balance=ask" in [wish.strip() for wish in source.removeprefix("rig:").split(",")]
+    return not source.startswith("file:")
 
 
 def find_due(drift: Drift, zero_N: tuple[float, float], now: datetime) -> str:

@@ -8,6 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from weightshare.model import Floats
+from weightshare.practice.checkup import CheckupView
 from weightshare.practice.coach import Sets
 from weightshare.practice.gauge import Gauge
 from weightshare.state import Snapshot
@@ -58,6 +59,9 @@ class LiveView:
 
     gauge: Gauge | None = None
     """What the scale is worth; None before it is known."""
+
+    checkup: CheckupView | None = None
+    """What the check of the plates has found; None before the scale is known."""
 
     STALE_AFTER_S = 0.3
 

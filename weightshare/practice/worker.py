@@ -49,17 +49,23 @@ class Shown:
 class Worker:
     """Takes items from `inbox` to the pipeline until the inbox is closed and empty. `shown` may be read by any thread.
 
-    `watch` is called after each batch, at least every 50 ms.
+    `watch` is called after each batch, at least every 50 ms; `listen` with the items of each that are the scale's own.
     """
 
-    def __init__(self, inbox: Inbox, settings: Settings, watch: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        inbox: Inbox,
+        settings: Settings,
+        watch: Callable[[], None],
+        listen: Callable[[Sequence[Item]], None] | None = None,
+    ) -> None:
         self.shown = Shown()
         self.failure: Exception | None = None
         """What went wrong inside, should anything."""
         self._inbox = inbox
         self._settings = settings
         self._wanted = settings
-        self._watch = watch
+        self._watch, self._listen = watch, listen
         self._orders: deque[Order] = deque()
         self._calibration: Calibration | None = None
         self._pipeline: Pipeline | None = None
@@ -130,6 +136,8 @@ class Worker:
         self._configure(pipeline)
         own = self._gate.sift(items)
         if own:
+            if self._listen is not None:
+                self._listen(own)
             self._show([pipeline.push(item) for item in own], own)
 
     def _configure(self, pipeline: Pipeline) -> None:

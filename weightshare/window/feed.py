@@ -35,6 +35,9 @@ class Feed(Protocol):
     def change(self, settings: Settings, goal: Goal) -> None:
         """Measure against other settings from now on."""
 
+    def compare(self) -> None:
+        """The two plates are compared from now on, while the load is shifted."""
+
     def begin_practice(self) -> None:
         """Practice begins: holds count from now on, or the first set begins."""
 
@@ -65,6 +68,7 @@ OpenFeed = Callable[[str, Settings, Goal], Feed]
 def tell(feed: Feed, action: Action) -> bool:
     """Tell `feed` of a step; return whether it is one that a session is told of."""
     told = {
+        Action.COMPARE: feed.compare,
         Action.BEGIN: feed.begin_practice,
         Action.BEGIN_SET: feed.begin_set,
         Action.END_SET: feed.end_set,

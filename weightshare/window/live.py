@@ -33,6 +33,10 @@ class EngineFeed:
         """Measure against other settings from now on."""
         self._engine.change(settings, goal)
 
+    def compare(self) -> None:
+        """Compare the two plates from now on."""
+        self._engine.compare()
+
     def begin_practice(self) -> None:
         """Holds count from now on."""
         self._engine.begin_practice()

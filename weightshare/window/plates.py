@@ -13,6 +13,9 @@ from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
 
+REACH = (20.0, 80.0)
+"""The left side's shares at the ends of the line that shows how far to shift, percent."""
+
 
 class PlatesView(PaintedView):
     """Paints `Screen.soles`."""
@@ -42,6 +45,8 @@ class PlatesView(PaintedView):
             self._paint_plate(painter, soles, side)
         if soles.named is not None:
             self._paint_way(painter, soles.named)
+        if soles.reach_percent is not None:
+            self._paint_reach(painter, soles.reach_percent, soles.place_percent)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_plate(self, painter: QPainter, soles: Soles, side: Side) -> None:
@@ -68,8 +73,37 @@ class PlatesView(PaintedView):
         centre, size = QPointF(x, outer.center().y()), outer.width() * 0.3
         mark.paint_shape(painter, Shape.towards(named), centre, size, self.theme.inside)
 
+    def _paint_reach(self, painter: QPainter, reach: tuple[float, float], place: float | None) -> None:
+        """Paint how far the load is to go to either side, and where it is: left of the middle is more on the left."""
+        line = self._reach_line()
+
+        def x_of(left_percent: float) -> float:
+            return line.right() - line.width() * (left_percent - REACH[0]) / (REACH[1] - REACH[0])
+
+        y, size = line.center().y(), line.height()
+        painter.setPen(QPen(QColor(self.theme.edge), 3))
+        painter.drawLine(QPointF(line.left(), y), QPointF(line.right(), y))
+        painter.drawLine(QPointF(x_of(50.0), y - 0.3 * size), QPointF(x_of(50.0), y + 0.3 * size))
+        painter.setPen(QPen(QColor(self.theme.inside), 7))
+        painter.drawLine(QPointF(x_of(reach[0]), y), QPointF(x_of(reach[1]), y))
+        for end in reach:
+            painter.drawLine(QPointF(x_of(end), y - 0.5 * size), QPointF(x_of(end), y + 0.5 * size))
+        if place is not None:
+            x = min(max(x_of(place), line.left()), line.right())
+            mark.paint_shape(painter, Shape.DISC, QPointF(x, y), 0.6 * size, self.theme.ink)
+
+    def _reach_line(self) -> QRectF:
+        left, right = self._plate(Side.LEFT).left(), self._plate(Side.RIGHT).right()
+        return QRectF(left, self.height() * 0.89, right - left, self.height() * 0.09)
+
+    @property
+    def _reaches(self) -> bool:
+        """Whether the line of how far to shift stands below the plates."""
+        screen = self.screen_shown
+        return screen is not None and screen.soles is not None and screen.soles.reach_percent is not None
+
     def _plate(self, side: Side) -> QRectF:
-        height = min(self.height() * 0.78, self.width() * 0.5)
+        height = min(self.height() * (0.66 if self._reaches else 0.78), self.width() * 0.5)
         width, gap = height * 0.52, height * 0.10
         left = self.width() / 2 + (gap / 2 if side is Side.RIGHT else -gap / 2 - width)
         return QRectF(left, self.height() * 0.04, width, height)
