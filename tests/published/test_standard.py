@@ -32,7 +32,8 @@ def test_class_m1(kg: float, mg: float) -> None:
 @pytest.mark.parametrize(
     ("mass_class", "mg"),
     [("E2", (1.6, 8.0, 16.0, 30.0, 80.0)), ("F1", (5.0, 25.0, 50.0, 100.0, 250.0)),
-     ("F2", (16.0, 80.0, 160.0, 300.0, 800.0)), ("M1", (50.0, 250.0, 500.0, 1000.0, 2500.0)), ("M2", (160.0, 800.0, 1600.0, 3000.0, 8000.0)),
+     ("F2", (16.0, 80.0, 160.0, 300.0, 800.0)), ("M1", (50.0, 250.0, 500.0, 1000.0, 2500.0)),
+     ("M2", (160.0, 800.0, 1600.0, 3000.0, 8000.0)),
      ("M3", (500.0, 2500.0, 5000.0, 10000.0, 25000.0))],
 )  # fmt: skip
 def test_the_other_classes(mass_class: str, mg: tuple[float, ...]) -> None:
@@ -58,7 +59,8 @@ def test_gravity_falls_with_height() -> None:
 @pytest.mark.parametrize(
     ("scale_class", "intervals", "times"),
     [("III", 0, 0.5), ("III", 500, 0.5), ("III", 501, 1.0), ("III", 2000, 1.0), ("III", 2001, 1.5),
-     ("III", 10_000, 1.5), ("IIII", 50, 0.5), ("IIII", 51, 1.0), ("IIII", 200, 1.0), ("IIII", 201, 1.5), ("IIII", 1000, 1.5)],
+     ("III", 10_000, 1.5), ("IIII", 50, 0.5), ("IIII", 51, 1.0), ("IIII", 200, 1.0), ("IIII", 201, 1.5),
+     ("IIII", 1000, 1.5)],
 )  # fmt: skip
 def test_limits_of_a_scale(scale_class: str, intervals: int, times: float) -> None:
     """OIML R 76-1:2006, table 6, and 3.5.2: in service twice these."""
