@@ -195,3 +195,12 @@ def test_a_message_is_kept_once_and_an_empty_one_not_at_all() -> None:
     for message in ("a", "", "b", "a"):
         watch.tell(message)
     assert watch.messages == ("a", "b")
+
+
+def test_a_calibration_from_the_future_is_refused_in_words(own_file: Path) -> None:
+    judge, accepted = make_judge(own_file, today=date(2025, 12, 31))
+    words = judge(SCALE)
+    assert words is not None and "is dated 2026-01-01, and today is 2025-12-31; correct this computer's date" in words
+    assert isinstance(judge.fault, CalibrationError) and accepted == []
+    same_day, _ = make_judge(own_file, today=OWN.made_on)
+    assert same_day(SCALE) is None
