@@ -154,6 +154,10 @@ ROWS = tuple(
     for n in (1, 2, 3)
 )
 
+FINDINGS = (
+    "70 to 80 % in the lowering: met in sets 1 and 2, undecided in set 3; of this patient: not known yet, 1 session.",
+)
+
 
 def rest_screen(over: bool = False) -> Screen:
     """Return the screen between two sets."""
@@ -166,7 +170,7 @@ def summary_screen() -> Screen:
     """Return the summary of three sets."""
     time_s = np.arange(0.0, 180.0, 0.1)
     lines = ("3 of 3 sets, 24 repetitions", "Height fell by 8 % over the sets.", "Kept in sessions/2026-11-24-101500")
-    summary = Summary((), 0.0, lines, time_s, aim(time_s), (70.0, 80.0), HEADS, ROWS)
+    summary = Summary((), 0.0, lines, time_s, aim(time_s), (70.0, 80.0), HEADS, ROWS, FINDINGS)
     return screen(
         None,
         "Well done. Step off when ready.",

@@ -59,8 +59,9 @@ def all_screens() -> dict[str, Screen]:
             screens[f"check {verdict} {side}"] = prepare_screen(view, steered, Step.CHECK, check)
     screens["unreached"] = prepare_screen(LOST, FRAME, Step.CONNECT)
     shot = Snapshot(held_each_s=tuple(float(s) for s in range(5, 45, 4)), time_in_band_s=300.0)
+    found = ("70 to 80 % while held: met in this session; of this patient: not known yet, 1 session.",)
     screens["done"] = summary_screen(
-        Practised(shot), FRAME, ("the disk is full: nothing is kept",), "sessions/2026-11-24-101500"
+        Practised(shot, findings=found), FRAME, ("the disk is full: nothing is kept",), "sessions/2026-11-24-101500"
     )
     return screens
 
