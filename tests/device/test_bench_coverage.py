@@ -1,0 +1,126 @@
+"""A scale of which nobody knows anything is calibrated over and over: each 95 % interval covers what is hidden in it.
+
+The cells' slope, curve, hysteresis, creep, unequal pairs and drift are drawn by the seed, and so are the errors of the
+masses; each placement adds its own scatter. What is found is held against what was drawn, never against the program.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable
+
+import pytest
+
+from tests.device.walk_bench import SCATTER_N, Walk, walk
+from weightshare.metrology import found
+from weightshare.metrology.evaluate import evaluate
+from weightshare.metrology.found import Figure
+from weightshare.model import Side
+
+FEW, MANY = 60, 400
+FEW_COVER = (51, 60)
+"""Of 60 with a chance of 0.95 each fewer than 51 are covered once in 800 times (binomial)."""
+MANY_COVER = (365, 392)
+
+
+def _slope(figure: Figure, made: Walk, _cells: list[int]) -> float:
+    return float(made.hidden.newton_per_count[figure.channel])
+
+
+def _curve(_figure: Figure, made: Walk, cells: list[int]) -> float:
+    return float(made.hidden.curve_per_N[cells[0]])
+
+
+def _non_linearity(figure: Figure, made: Walk, cells: list[int]) -> float:
+    return _curve(figure, made, cells) * made.greatest_N**2 / 4.0
+
+
+def _hysteresis(_figure: Figure, made: Walk, cells: list[int]) -> float:
+    """Two cells bear half each: 4 h (l / 2) (m / 2 - l / 2) from each, half-way up to the greatest load."""
+    return float(made.hidden.hysteresis_per_N[cells[0]]) * made.greatest_N**2 / 2.0
+
+
+def _corner(figure: Figure, made: Walk, cells: list[int]) -> float:
+    assert figure.spot is not None
+    front = 0.5 + 0.25 * figure.spot.y_sign
+    tilt = made.hidden.tilt[cells]
+    return float(0.5 * figure.spot.x_sign * made.corner_N * (front * tilt[0] + (1.0 - front) * tilt[1]))
+
+
+def _creep(figure: Figure, made: Walk, cells: list[int]) -> float:
+    constant_s, until_s = float(made.hidden.creep_s[cells[0]]), float(figure.about.split(" to ")[1].split(" ")[0])
+    left = math.exp(-10.0 / constant_s) - math.exp(-until_s / constant_s)
+    return float(made.hidden.creep[cells[0]]) * made.greatest_N * left
+
+
+def _return(figure: Figure, made: Walk, _cells: list[int]) -> float:
+    return made.returned_N[figure.side]
+
+
+def _drift(_figure: Figure, made: Walk, cells: list[int]) -> float:
+    return float(60.0 * made.hidden.drift_N_per_s[cells].sum())
+
+
+TRUTH: dict[str, Callable[[Figure, Walk, list[int]], float]] = {
+    found.SLOPE: _slope,
+    found.CURVE: _curve,
+    found.NON_LINEARITY: _non_linearity,
+    found.HYSTERESIS: _hysteresis,
+    found.REPEATABILITY: lambda _figure, _made, _cells: SCATTER_N,
+    found.CORNER: _corner,
+    found.CREEP: _creep,
+    found.RETURN: _return,
+    found.DRIFT: _drift,
+}
+
+
+def covers(seed: int, wide: float = 1.0) -> Counter[str]:
+    """Return 1 or 0 for every figure of both plates: whether its interval, `wide` times as wide, covers the truth."""
+    made, hits = walk(seed), Counter[str]()
+    for figure in evaluate(made.record).figures:
+        cells = [0, 1] if figure.side is Side.LEFT else [2, 3]
+        place = figure.spot or ("" if figure.channel is None else f"channel {figure.channel}")
+        true, middle = TRUTH[figure.name](figure, made, cells), figure.estimate.value
+        inside = middle - wide * (middle - figure.low) <= true <= middle + wide * (figure.high - middle)
+        hits[f"{figure.side} {figure.name} {place}".strip()] = int(inside)
+    return hits
+
+
+def count(seeds: int, wide: float = 1.0) -> Counter[str]:
+    """Return how often each figure was covered."""
+    hits = Counter[str]()
+    for seed in range(seeds):
+        hits.update(covers(seed, wide))
+    return hits
+
+
+def report(hits: Counter[str], seeds: int, low: int, high: int) -> str:
+    """Print the report of all figures, and return it."""
+    rows = [f"{name:44} {n:4} of {seeds}{'' if low <= n <= high else '   OUT'}" for name, n in sorted(hits.items())]
+    text = "\n".join([f"95 % intervals that cover what is hidden, wanted {low} to {high}:", *rows])
+    print(text)
+    return text
+
+
+def test_intervals_cover_what_is_hidden() -> None:
+    hits = count(FEW)
+    said = report(hits, FEW, *FEW_COVER)
+    assert {name.split(" ", 1)[1].split(" channel")[0].split(" front")[0].split(" rear")[0] for name in hits} == set(
+        TRUTH
+    )
+    assert all(FEW_COVER[0] <= n <= FEW_COVER[1] for n in hits.values()), said
+
+
+@pytest.mark.soak
+@pytest.mark.timeout(1200)
+def test_intervals_cover_what_is_hidden_over_400_scales() -> None:
+    hits = count(MANY)
+    said = report(hits, MANY, *MANY_COVER)
+    assert all(MANY_COVER[0] <= n <= MANY_COVER[1] for n in hits.values()), said
+
+
+def test_intervals_half_as_wide_are_found_out() -> None:
+    """Their chance is 0.67 (0.65 to 0.68 by the degrees of freedom), and 20 of 60 are missed."""
+    hits = count(FEW // 2, 0.5)
+    assert sum(n < FEW_COVER[0] // 2 for n in hits.values()) > len(hits) // 2
