@@ -11,6 +11,7 @@ from weightshare.errors import CalibrationError
 from weightshare.model import STANDARD_GRAVITY, Calibration, ChannelCalibration
 from weightshare.records.entry import Fields
 from weightshare.records.place import calibration_folder
+from weightshare.records.seal import is_altered
 from weightshare.records.whole import FOLDER_MODE, write_whole
 from weightshare.records.worth import parse_worth, worth_to_json
 from weightshare.scales.rig.cell import known_calibration
@@ -85,6 +86,8 @@ def parse_calibration(value: object, name: str) -> Calibration:
     fields = Fields(value, name)
     if fields.get("schema") != SCHEMA:
         raise fields.refusal("schema", f"is {fields.get('schema')!r}, not {SCHEMA!r}; make a new calibration")
+    if is_altered(value):
+        raise fields.refusal("checksum", "does not fit the rest: the file was altered; take an unaltered copy")
     device_id = fields.get("device_id")
     if not isinstance(device_id, str) or not _DEVICE_ID.fullmatch(device_id.lower()):
         raise fields.refusal("device_id", "is not 16 hexadecimal digits")
