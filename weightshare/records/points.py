@@ -51,7 +51,7 @@ def read_points(path: Path) -> list[Points]:
 def _choose_pair(path: Path, names: Sequence[str]) -> tuple[str, str]:
     """Return the two columns that hold the points; refuse a header that does not do."""
     place = f"{path}, line 1, column"
-    if names == [""]:
+    if not any(names):
         raise CalibrationError(f"{place} {LOAD}: the file is empty, or its first line")
     for name in (LOAD, MASS, COUNTS, X, Y, CHANNEL, RUN, DIRECTION, X_MM, Y_MM):
         if names.count(name) > 1:
