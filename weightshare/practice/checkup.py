@@ -94,7 +94,8 @@ class Checkup:
         self._calibrator: Calibrator | None = None
         self._zero: Zero | None = None
         self._blocks: list[Block] = []
-        self._looked_s = -math.inf
+        self._look_s = LOOK_S
+        """When to look next: at times that no cutting of the stream moves."""
         self._from_s: float | None = None
         self._wish: tuple[tuple[float, float], float | None] | None = None
         self._asked, self._weight_N = (LOW_PERCENT, HIGH_PERCENT), math.nan
@@ -105,6 +106,7 @@ class Checkup:
 
     def push(self, items: Sequence[Item]) -> None:
         """Take in items, in order."""
+        self._take_wish()
         for item in items:
             if isinstance(item, Identity):
                 self._meet(item)
@@ -117,14 +119,14 @@ class Checkup:
         if self._blocks:
             self._go_on(float(self._blocks[-1].time_s[-1]))
 
-    def forces(self, from_s: float = -math.inf) -> tuple[Floats, dict[str, Floats]]:
-        """Return what is kept of the unfiltered, zeroed forces (N, named as in a trace) since `from_s`, with times."""
+    def forces(self, from_s: float = -math.inf, until_s: float = math.inf) -> tuple[Floats, dict[str, Floats]]:
+        """Return what is kept of unfiltered, zeroed forces (N, named as in a trace) in that time (s), with times."""
         if not self._blocks:
             return np.empty(0), {name: np.empty(0) for name in ("left_N", "right_N")}
         time_s = np.concatenate([block.time_s for block in self._blocks])
         values = np.concatenate([block.values for block in self._blocks], axis=1)
-        first = int(np.searchsorted(time_s, from_s))
-        return time_s[first:], dict(zip(self._blocks[0].columns, values[:, first:], strict=True))
+        rows = slice(*np.searchsorted(time_s, (from_s, until_s)).tolist())
+        return time_s[rows], dict(zip(self._blocks[0].columns, values[:, rows], strict=True))
 
     def turns(self, from_s: float) -> tuple[Turns, Balance]:
         """Return what each plate read of a load that lay on it alone since `from_s`, and how the two compare."""
@@ -148,17 +150,20 @@ class Checkup:
         left, right = calibrator.sides_N(calibrator.forces_N(moved, counts))[:, 0].tolist()
         self.view = replace(self.view, zero_N=(left, right))
 
+    def _take_wish(self) -> None:
+        if self._wish is None or not self._blocks:
+            return
+        (self._asked, weight_N), self._wish = self._wish, None
+        self._weight_N = math.nan if weight_N is None else weight_N
+        self._from_s = float(self._blocks[-1].time_s[-1])
+        self.view = replace(self.view, under_way=True, balance=None, toward=Side.LEFT, progress=0.0)
+
     def _go_on(self, now_s: float) -> None:
-        if self._wish is not None:
-            (self._asked, weight_N), self._wish = self._wish, None
-            self._weight_N = math.nan if weight_N is None else weight_N
-            self._from_s = now_s
-            self.view = replace(self.view, under_way=True, balance=None, toward=Side.LEFT, progress=0.0)
         if self.view.under_way and self._from_s is not None:
             self._follow()
-        if now_s - self._looked_s >= LOOK_S:
-            self._looked_s = now_s
-            self._look(now_s)
+        while self._look_s <= now_s:
+            self._look(self._look_s)
+            self._look_s += LOOK_S
 
     def _follow(self) -> None:
         """Say where to go now, by the newest half second."""
@@ -183,7 +188,7 @@ class Checkup:
         if self.view.under_way and self._from_s is not None:
             self._judge(now_s, self._from_s)
             from_s = min(from_s, self._from_s)
-        time_s, columns = self.forces(now_s - KEPT_S)
+        time_s, columns = self.forces(now_s - KEPT_S, now_s)
         rocking = self.watches_rocking
         found = find_contact(time_s, columns).words if rocking else find_touching(time_s, *list(columns.values())[:2])
         kinds = {_kind(words) for words in self.view.remarks}
@@ -195,7 +200,7 @@ class Checkup:
     def _judge(self, now_s: float, from_s: float) -> None:
         if now_s - from_s < LEAST_S:
             return
-        time_s, columns = self.forces(from_s)
+        time_s, columns = self.forces(from_s, now_s)
         left_N, right_N = columns["left_N"], columns["right_N"]
         weight_N = None if math.isnan(self._weight_N) else self._weight_N
         balance = find_balance(time_s, left_N, right_N, asked_percent=self._asked, body_weight_N=weight_N)
