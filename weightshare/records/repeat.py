@@ -78,10 +78,12 @@ def find_repeats(place: Path, own: Done) -> Repeats:
             continue
         if done.started_at == own.started_at:
             continue
-        if done.task == own.task and done.values:
+        if done.task != own.task:
+            others += 1
+        elif done.values:
             same[done.started_at] = done
         else:
-            others += 1
+            warnings.append(f"passed over: {folder}: nothing of what was asked is decided in it")
     return Repeats(tuple(same[at] for at in sorted(same)), others, tuple(warnings))
 
 
@@ -156,8 +158,9 @@ def with_repeats(
     own = done_of(appraisal, head, folder)
     found = find_repeats(place, own)
     measured = {measure: _days_of(measure, [own, *found.same], detrend=detrend) for measure in own.values}
+    nothing = () if own.values else ("nothing was asked of the share, or nothing was done: days decide nothing here",)
     told = (_say_trend(measure, days) for measure, (days, _why) in measured.items() if days is not None and days.trends)
-    warnings = (*appraisal.analysis.warnings, *found.warnings, *_say_others(found.others), *told)
+    warnings = (*appraisal.analysis.warnings, *nothing, *found.warnings, *_say_others(found.others), *told)
     answers = over_days(appraisal.answers, lambda measure: measured[measure])
     return replace(appraisal, analysis=replace(appraisal.analysis, warnings=warnings), answers=answers)
 
