@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from enum import Enum
 from pathlib import Path
 
@@ -11,10 +12,12 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QWidget
 
 from weightshare.errors import WeightshareError
+from weightshare.model import Calibration
 from weightshare.window.benchfeed import BenchRunner, BenchWish, OpenBench
 from weightshare.window.benchform import BenchForm
 from weightshare.window.benchguide import KEY_HIGH, KEY_PART, BenchGuide
 from weightshare.window.benchresult import BenchResult
+from weightshare.window.benchscale import BenchScale, spoken, state_of, validity_words
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
@@ -34,6 +37,8 @@ class Part(Enum):
     FORM = "form"
     GUIDE = "guide"
     RESULT = "result"
+    SCALE = "scale"
+    """How the scale stands."""
     LEAVING = "leaving"
     """The scale is being given back."""
 
@@ -54,12 +59,15 @@ class BenchPage(QFrame):
         self.runner, self.part, self.asks = BenchRunner(open_bench), Part.FORM, False
         self._wait_until_free: Callable[[], None] = lambda: None
         self.form, self.guide, self.result = BenchForm(self), BenchGuide(theme, self), BenchResult(theme, self)
+        self.scale = BenchScale(theme, self)
+        self._calibration: Calibration | None = None
         self.key = QPushButton("", self)
         self.key.setObjectName("key")
         self.key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.key.clicked.connect(lambda _checked: self._go())
         self.form.begun.connect(self._begin)
         self.form.left.connect(self._leave)
+        self.form.scale_asked.connect(self._show_scale)
         self._timer = QTimer(self)
         self._timer.setInterval(TICK_MS)
         self._timer.timeout.connect(self.tick)
@@ -70,13 +78,15 @@ class BenchPage(QFrame):
         """Whether the window is covered."""
         return not self.isHidden()
 
-    def open_page(self, source: str, about: str, theme: Theme, wait_until_free: Callable[[], None]) -> None:
-        """Cover the parent, and ask what is to be calibrated at `source`; `about` says what is known of the scale.
+    def open_page(
+        self, source: str, calibration: Calibration | None, theme: Theme, wait_until_free: Callable[[], None]
+    ) -> None:
+        """Cover the parent, and ask how the scale at `source` is to be calibrated; `calibration` is the one in use.
 
         `wait_until_free` is called on another thread; it returns when nobody holds the scale any more.
         """
-        self._wait_until_free = wait_until_free
-        for painted in (self.guide, self.result):
+        self._wait_until_free, self._calibration = wait_until_free, calibration
+        for painted in (self.guide, self.result, self.scale):
             painted.theme = theme
             painted.refresh()
         for other in self._others:
@@ -86,7 +96,19 @@ class BenchPage(QFrame):
         self.show()
         self.raise_()
         self._show(Part.FORM)
-        self.form.open_form(source, about)
+        self.form.scale.setEnabled(calibration is not None)
+        self.form.open_form(source, "" if calibration is None else validity_words(calibration, date.today())[1])
+
+    def _show_scale(self) -> None:
+        if self._calibration is not None:
+            self.scale.show_state(state_of(self._calibration, date.today()))
+            self._show(Part.SCALE)
+            self._show_key(ANEW)
+            self.setFocus()
+
+    def _show_form(self) -> None:
+        self._show(Part.FORM)
+        self.form.masses.setFocus()
 
     def _begin(self, wish: BenchWish) -> None:
         self.asks = False
@@ -132,6 +154,7 @@ class BenchPage(QFrame):
             (self.form, (Part.FORM,)),
             (self.guide, (Part.GUIDE, Part.LEAVING)),
             (self.result, (Part.RESULT,)),
+            (self.scale, (Part.SCALE,)),
         ):
             if widget.isHidden() is (part in parts):
                 widget.setVisible(part in parts)
@@ -142,15 +165,16 @@ class BenchPage(QFrame):
         """The big key."""
         if self.part is Part.RESULT:
             self._leave()
-        elif self.part is not Part.GUIDE:
+        if self.part is Part.SCALE:
+            self._show_form()
+        if self.part is not Part.GUIDE:
             return
-        elif self.asks:
+        if self.asks:
             self.asks = False
         elif self.runner.view().stage is Stage.FAILED:
             self._timer.stop()
             self.runner.stop()
-            self._show(Part.FORM)
-            self.form.masses.setFocus()
+            self._show_form()
             return
         elif self.runner.view().may_confirm:
             self.runner.confirm()
@@ -162,6 +186,8 @@ class BenchPage(QFrame):
         if self.part is Part.GUIDE and not self.asks and not idle:
             self.asks = True
             self.tick()
+        elif self.part is Part.SCALE:
+            self._show_form()
         else:
             self._leave()
 
@@ -193,7 +219,7 @@ class BenchPage(QFrame):
         """Take the parent's size, and letters to go with it."""
         size = self._covered.size()
         self.resize(size)
-        for widget in (self.form, self.guide, self.result):
+        for widget in (self.form, self.guide, self.result, self.scale):
             widget.setGeometry(self.rect())
         text, side = max(15, size.height() // 38), max(24, size.width() // 14)
         self.form.fit(text, side)
@@ -206,7 +232,8 @@ class BenchPage(QFrame):
         """Return the painted lines of text of the part that is to be seen; none for the questions."""
         if self.part is Part.FORM:
             return []
-        return self.result.lines() if self.part is Part.RESULT else self.guide.lines()
+        painted: dict[Part, BenchResult | BenchScale] = {Part.RESULT: self.result, Part.SCALE: self.scale}
+        return painted.get(self.part, self.guide).lines()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Space goes on, Backspace goes back a step, Escape gives up; no key reaches the window below."""
@@ -234,4 +261,4 @@ def valid_words(place: str) -> str:
         until = read_calibration(Path(place)).valid_until
     except (WeightshareError, OSError):
         return ""
-    return "" if until is None else f"It is in force now, and valid until {until.day} {until:%B %Y}."
+    return "" if until is None else f"It is in force now, and valid until {spoken(until)}."

@@ -37,6 +37,7 @@ class BenchForm(QFrame):
     """One row for each thing asked, with what it is for, or what is wrong with it, beside it."""
 
     begun = Signal(BenchWish)
+    scale_asked = Signal()
     left = Signal()
 
     def __init__(self, parent: QWidget) -> None:
@@ -55,6 +56,8 @@ class BenchForm(QFrame):
         self.button = QPushButton("Begin  (Enter)")
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.scale = QPushButton("This &scale \u2026")
+        self.scale.setObjectName("scale")
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
         self._why: dict[QWidget, str] = {}
         self._lay_out()
@@ -84,6 +87,7 @@ class BenchForm(QFrame):
         self._column = QVBoxLayout(self)
         for part in (self.title, self.about):
             self._column.addWidget(part)
+        self._column.addWidget(self.scale, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addLayout(self._grid)
         self._column.addStretch(1)
         self._column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
@@ -91,6 +95,7 @@ class BenchForm(QFrame):
 
     def _connect(self) -> None:
         self.button.clicked.connect(lambda _checked: self.begin())
+        self.scale.clicked.connect(lambda _checked: self.scale_asked.emit())
         for box in (self.plates, self.scope):
             box.currentIndexChanged.connect(lambda _index: self._say_how_long())
         self.masses.editTextChanged.connect(lambda _text: self._say_how_long())
@@ -99,7 +104,7 @@ class BenchForm(QFrame):
     def open_form(self, source: str, about: str) -> None:
         """Ask for the calibration of the scale at `source`; `about` says what is known of it."""
         self.source = source
-        self.about.setText("\n".join(part for part in (f"On {source}.", about) if part))
+        self.about.setText(f"{source}: {about}" if about else source)
         self._content()
         self.masses.setFocus()
 
@@ -175,7 +180,7 @@ class BenchForm(QFrame):
         self._grid.setVerticalSpacing(round(text * 0.7))
         self._grid.setHorizontalSpacing(text)
         self.title.setStyleSheet(f"font-size: {round(text * 1.5)}px; font-weight: 600;")
-        self.setStyleSheet(f"QLabel, QComboBox, QLineEdit {{ font-size: {text}px; }}")
+        self.setStyleSheet(f"QLabel, QComboBox, QLineEdit, QPushButton#scale {{ font-size: {text}px; }}")
         self.button.setMinimumSize(text * 14, text * 3)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from weightshare.metrology.found import Found
 from weightshare.practice.screen import Shape
 from weightshare.window import lettering, mark
+from weightshare.window.benchgrid import FigureGrid
 from weightshare.window.benchplot import KEYS, BenchPlot
-from weightshare.window.benchtable import HEADS, Row, rows_of
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView
@@ -21,8 +19,6 @@ DONE = "Calibrated."
 INTERVALS = "Intervals hold with 95 %. Information for you: this is no approval and no certificate of a laboratory."
 TABLE_PART = 0.68
 """The part of the width that the table takes; the plots have the rest."""
-NAME_PART = 0.26
-CELL_PARTS = (0.235, 0.465, 0.30)
 ROW = 1.3
 
 
@@ -36,14 +32,12 @@ class BenchResult(QWidget):
         self.valid = ""
         """Until when it holds, in words."""
         self._lines: list[Line] | None = None
-        self._rows: tuple[Row, ...] = ()
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_view(self, view: BenchView, valid: str) -> None:
         """Show what `view` has found."""
         if (view, valid) != (self.shown, self.valid):
             self.shown, self.valid = view, valid
-            self._rows = rows_of(view.found) if view.found is not None else ()
             self.refresh()
 
     def refresh(self) -> None:
@@ -62,7 +56,7 @@ class BenchResult(QWidget):
             self._lines = self._top()
             if found is not None:
                 plots = [line for plot in self._plots(found) for line in plot.lines()]
-                self._lines += [*self._table(found), *self._below(found), *plots, *self._keys()]
+                self._lines += [*self._grid(found).lines(), *self._below(found), *plots, *self._keys()]
         return self._lines
 
     def _top(self) -> list[Line]:
@@ -87,58 +81,13 @@ class BenchResult(QWidget):
         bottom = self.height() - self._px(0.25)
         return QRectF(self._margin(), top, self._wide() * TABLE_PART, bottom - top)
 
-    def _row_px(self) -> float:
-        return min(self._small() * 1.6, self._table_room().height() / (len(self._rows) + 2))
-
-    def _table(self, found: Found) -> list[Line]:
-        """Lay the table, all of it in letters of one size."""
-        cells = [*self._heads(found), *self._cells(found)]
-        size = min(self._small(), int(self._row_px() * 0.72))
-        size = min(lettering.fit(text, size, room.width()) for _name, text, room, _left, _quiet in cells)
-        right, left = Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignLeft
-        return [
-            lettering.lay(
-                name,
-                text,
-                room,
-                size,
-                self.theme.quiet if quiet else self.theme.ink,
-                align=left if is_left else right,
-            )
-            for name, text, room, is_left, quiet in cells
-        ]
-
-    def _heads(self, found: Found) -> Iterator[tuple[str, str, QRectF, bool, bool]]:
-        """Yield name, words, room, whether at its left, whether of lesser weight."""
-        plates = len(found.fits)
-        for place, fit in enumerate(found.fits):
-            first, last = self._cell_room(plates, place, 0, 0), self._cell_room(plates, place, 2, 0)
-            yield f"plate {place}", f"{fit.side} plate, 0 to {fit.range_N:.0f} N", first.united(last), False, False
-            for part, text in enumerate(HEADS):
-                yield f"head {place} {part}", text, self._cell_room(plates, place, part, 1), False, True
-
-    def _cells(self, found: Found) -> Iterator[tuple[str, str, QRectF, bool, bool]]:
-        table, high = self._table_room(), self._row_px()
-        for index, row in enumerate(self._rows):
-            room = QRectF(table.left(), table.top() + (index + 2) * high, table.width() * NAME_PART, high)
-            yield f"name {index}", row.name, room, True, False
-            for place, cell in enumerate(row.cells):
-                told = () if cell is None else (cell.value, cell.interval, cell.percent)
-                for part, text in enumerate(told):
-                    if text:
-                        room = self._cell_room(len(found.fits), place, part, index + 2)
-                        yield f"cell {index} {place} {part}", text, room, False, part == 1
-
-    def _cell_room(self, plates: int, place: int, part: int, row: int) -> QRectF:
-        table, high = self._table_room(), self._row_px()
-        wide = table.width() * (1.0 - NAME_PART) / plates
-        left = table.left() + table.width() * NAME_PART + place * wide + wide * sum(CELL_PARTS[:part])
-        return QRectF(left, table.top() + row * high, wide * CELL_PARTS[part] - self._small() * 0.25, high)
+    def _grid(self, found: Found) -> FigureGrid:
+        return FigureGrid(found, self._table_room(), self.theme, self._small())
 
     def _below(self, found: Found) -> list[Line]:
         """Lay the cautions under the table, as many as there is room for, and what intervals are."""
         size, room, theme = self._small(), self._table_room(), self.theme
-        top = room.top() + (len(self._rows) + 2) * self._row_px() + size * 0.5
+        top = self._grid(found).bottom + size * 0.5
         last = [(row, theme.quiet) for row in lettering.wrap(INTERVALS, size, room.width())]
         rows: list[tuple[str, str]] = []
         most, told = int((self.height() - self._margin() - top) / (size * ROW)) - len(last), 0
@@ -195,12 +144,8 @@ class BenchResult(QWidget):
         painter.fillRect(event.rect(), QColor(theme.ground))
         centre = QPointF(self._margin() + size * 0.5, self._margin() / 2 + size * 0.62)
         mark.paint_shape(painter, Shape.DISC, centre, size * 0.8, theme.inside)
-        room, high = self._table_room(), self._row_px()
-        painter.setPen(QPen(QColor(theme.hairline), 1))
-        for index in range(len(self._rows) + 1):
-            y = room.top() + (index + 2) * high
-            painter.drawLine(round(room.left()), round(y), round(room.right()), round(y))
         if self.shown.found is not None:
+            self._grid(self.shown.found).paint(painter)
             for plot in self._plots(self.shown.found):
                 plot.paint(painter)
         lettering.paint(painter, self.lines())

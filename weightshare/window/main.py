@@ -136,8 +136,10 @@ class PracticeWindow(QWidget):
         if self.flow.locked:
             return
         self._anew.stop()
+        gauge = self.runner.view().gauge
         self.runner.finish()
-        self.calibration.open_page(self.flow.source, "", self.board.theme, self.runner.wait)
+        in_use = None if gauge is None else gauge.calibration
+        self.calibration.open_page(self.flow.source, in_use, self.board.theme, self.runner.wait)
 
     def _poll(self) -> None:
         view = self.runner.view()

@@ -1,0 +1,160 @@
+"""The drift log of a scale as pictures, by date: the zeros, and what one plate reads more than the other."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+
+from weightshare.model import Floats
+from weightshare.records.drift import MISMATCH_LIMIT_PERCENT, SECONDS_PER_DAY, ZERO_LIMIT_N, Drift
+from weightshare.window import lettering
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+
+ZERO_TITLE, MISMATCH_TITLE = "Zero since the calibration, N", "The left plate reads more than the right, %"
+KEYS = "\u25b2 left   \u25bd right   dashed: beyond it, have the scale calibrated", "\u25c7 with its 95 % interval"
+LEAST_DAYS = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Where a picture is painted, in which colours and with letters of which size (px)."""
+
+    room: QRectF
+    theme: Theme
+    text_px: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Series:
+    """Values over days, shape (n,) each, with the half width of their bars; `shape` is `up`, `down` or `diamond`."""
+
+    name: str
+    day: Floats
+    value: Floats
+    half: Floats
+    shape: str
+
+
+def zero_series(drift: Drift) -> tuple[Series, ...]:
+    """Return the zeros of both plates, N."""
+    none = np.zeros_like(drift.day)
+    return (
+        Series("left", drift.day, drift.left_zero_N, none, "up"),
+        Series("right", drift.day, drift.right_zero_N, none, "down"),
+    )
+
+
+def mismatch_series(drift: Drift) -> tuple[Series, ...]:
+    """Return how much more the left plate reads, percent."""
+    return (Series("mismatch", drift.day, drift.mismatch_percent, 1.96 * drift.u_mismatch_percent, "diamond"),)
+
+
+class DriftPlot:
+    """Series over their dates, and the limits at which something is to be done."""
+
+    def __init__(self, title: str, series: tuple[Series, ...], limit: float, sheet: Sheet) -> None:
+        self._title, self._series, self._limit = title, series, limit
+        self._room, self._theme, self._text_px = sheet.room, sheet.theme, sheet.text_px
+        known = [one.day[np.isfinite(one.value)] for one in series]
+        days = np.concatenate(known) if known else np.empty(0)
+        self.count = int(days.size)
+        self._first = float(days.min()) if days.size else 0.0
+        self._last = max(float(days.max()) if days.size else 0.0, self._first + LEAST_DAYS)
+        values = np.concatenate([np.abs(one.value) + np.nan_to_num(one.half) for one in series])
+        values = values[np.isfinite(values)]
+        self.reach = max(1.15 * limit, 1.1 * float(values.max()) if values.size else 0.0)
+
+    def lines(self) -> list[Line]:
+        """Return the title, the limits and the first and the last date."""
+        size, plane, theme, name = self._text_px, self._plane(), self._theme, self._series[0].name
+        over = QRectF(self._room.left(), self._room.top(), self._room.width(), size * 1.5)
+        lines = [lettering.lay(f"{name} title", self._title, over, size, theme.ink, bold=True)]
+        right = Qt.AlignmentFlag.AlignRight
+        for text, value in ((f"+{self._limit:g}", self._limit), ("0", 0.0), (f"\u2212{self._limit:g}", -self._limit)):
+            y = self._row(value)
+            axis = QRectF(self._room.left(), y - size * 0.6, plane.left() - self._room.left() - size * 0.4, size * 1.2)
+            lines.append(lettering.lay(f"{name} y {text}", text, axis, size, theme.quiet, align=right))
+        below = QRectF(plane.left(), plane.bottom() + size * 0.4, plane.width(), size * 1.3)
+        if not self.count:
+            return [*lines, lettering.lay(f"{name} none", "nothing is logged yet", below, size, theme.quiet)]
+        lines.append(lettering.lay(f"{name} first", _date(self._first), below, size, theme.quiet))
+        if self._last > self._first + LEAST_DAYS:
+            lines.append(lettering.lay(f"{name} last", _date(self._last), below, size, theme.quiet, align=right))
+        return lines
+
+    def _plane(self) -> QRectF:
+        size = self._text_px
+        return self._room.adjusted(lettering.width_of("+20 ", size) + size, size * 2.0, -size * 0.6, -size * 1.9)
+
+    def _row(self, value: float) -> float:
+        plane = self._plane()
+        return plane.center().y() - plane.height() / 2 * max(-1.0, min(1.0, value / self.reach))
+
+    def place_of(self, day: float, value: float) -> QPointF:
+        """Return where a value is painted."""
+        plane = self._plane()
+        return QPointF(
+            plane.left() + plane.width() * (day - self._first) / (self._last - self._first), self._row(value)
+        )
+
+    def paint(self, painter: QPainter) -> None:
+        """Paint the plane, the limits and every value."""
+        plane, theme = self._plane(), self._theme
+        painter.setBrush(QColor(theme.raised))
+        painter.setPen(QPen(QColor(theme.quiet), 1))
+        painter.drawRect(plane)
+        painter.drawLine(QPointF(plane.left(), self._row(0.0)), QPointF(plane.right(), self._row(0.0)))
+        painter.setPen(QPen(QColor(theme.outside), 1.5, Qt.PenStyle.DashLine))
+        for way in (-1, 1):
+            y = self._row(way * self._limit)
+            painter.drawLine(QPointF(plane.left(), y), QPointF(plane.right(), y))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        painter.setPen(QPen(QColor(theme.inside), 1.6))
+        for one in self._series:
+            self._paint_series(painter, one)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _paint_series(self, painter: QPainter, one: Series) -> None:
+        size = max(5.0, self._text_px * 0.32)
+        painter.setBrush(QColor(self._theme.inside if one.shape == "up" else self._theme.raised))
+        for day, value, half in zip(one.day, one.value, one.half, strict=True):
+            if not math.isfinite(value):
+                continue
+            centre = self.place_of(float(day), float(value))
+            if math.isfinite(half) and half > 0.0:
+                low, high = (self.place_of(float(day), float(value + way * half)) for way in (-1, 1))
+                painter.drawLine(low, high)
+            painter.drawPath(_shape(one.shape, size).translated(centre))
+
+
+def zero_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
+    """Return the picture of the zeros."""
+    return DriftPlot(ZERO_TITLE, zero_series(drift), ZERO_LIMIT_N, sheet)
+
+
+def mismatch_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
+    """Return the picture of the mismatch of the two plates."""
+    return DriftPlot(MISMATCH_TITLE, mismatch_series(drift), MISMATCH_LIMIT_PERCENT, sheet)
+
+
+def _date(day: float) -> str:
+    return datetime.fromtimestamp(day * SECONDS_PER_DAY, UTC).date().isoformat()
+
+
+def _shape(name: str, size: float) -> QPainterPath:
+    corners = {
+        "up": ((0, -size), (size, size * 0.8), (-size, size * 0.8)),
+        "down": ((0, size), (size, -size * 0.8), (-size, -size * 0.8)),
+        "diamond": ((0, -size), (size, 0), (0, size), (-size, 0)),
+    }[name]
+    path = QPainterPath(QPointF(*corners[0]))
+    for corner in corners[1:]:
+        path.lineTo(QPointF(*corner))
+    path.closeSubpath()
+    return path

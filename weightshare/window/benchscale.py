@@ -1,0 +1,241 @@
+"""How the scale in use stands: its calibration, the ones before, and what was logged of its drift."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from weightshare.errors import CalibrationError
+from weightshare.model import Calibration
+from weightshare.practice.screen import Shape
+from weightshare.records.bench import History, Kept, history
+from weightshare.records.drift import Drift, drift_of, drift_words, make_drift
+from weightshare.window import lettering, mark
+from weightshare.window.benchdrift import KEYS, DriftPlot, Sheet, mismatch_plot, zero_plot
+from weightshare.window.benchgrid import FigureGrid
+from weightshare.window.benchguide import KEY_HIGH
+from weightshare.window.lettering import Line
+from weightshare.window.theme import Theme
+
+NOT_KNOWN = "No calibration of this scale is known here."
+NO_FIGURES = "No figures are kept with it: it was not made by a guided calibration on this machine."
+SOON_DAYS = 30
+"""So many days before its end a calibration is said to end soon (common practice, no source)."""
+MOST_BEFORE = 6
+TABLE_PART = 0.60
+ROW = 1.35
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleState:
+    """What is known of a scale on the day `today`; `trouble` says what of it could not be read."""
+
+    calibration: Calibration
+    today: date
+    history: History
+    drift: Drift
+    trouble: tuple[str, ...] = ()
+
+    @property
+    def kept(self) -> Kept | None:
+        """The calibration in use with all that it rests on; None where its file tells no more, or is elsewhere."""
+        found = (kept for kept in reversed(self.history.kept) if kept.calibration == self.calibration)
+        return next(found, None)
+
+
+def state_of(calibration: Calibration, today: date) -> ScaleState:
+    """Return what is kept of the scale of `calibration`; what cannot be read is said in `trouble`."""
+    device_id, trouble = calibration.device_id, list[str]()
+    ours, drift = History(device_id, ()), make_drift(device_id, ())
+    try:
+        ours, drift = history(device_id), drift_of(device_id)
+    except (CalibrationError, OSError) as error:
+        trouble.append(str(error))
+    if drift.damaged:
+        trouble.append(f"{drift.damaged} lines of the drift log could not be read, and are left out")
+    return ScaleState(calibration, today, ours, drift, (*trouble, *ours.passed_over))
+
+
+def spoken(day: date) -> str:
+    """Return a date as it is said."""
+    return f"{day.day} {day:%B %Y}"
+
+
+def validity_words(calibration: Calibration, today: date) -> tuple[Shape, str]:
+    """Return in a mark and in words whether the calibration is still valid."""
+    until = calibration.valid_until
+    if until is None:
+        return Shape.RING, "Calibrated; no end was set"
+    if until < today:
+        return Shape.CROSS, f"Overdue: it was valid until {spoken(until)}. Calibrate it anew"
+    if (until - today).days <= SOON_DAYS:
+        return Shape.DIAMOND, f"Valid until {spoken(until)}: have it calibrated soon"
+    return Shape.DISC, f"Calibrated, and valid until {spoken(until)}"
+
+
+class BenchScale(QWidget):
+    """Paints the newest ScaleState, to be read at the desk."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.shown: ScaleState | None = None
+        self._lines: list[Line] | None = None
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def show_state(self, state: ScaleState | None) -> None:
+        """Show `state`; None: nothing is known."""
+        self.shown = state
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Lay out and paint anew at the next turn."""
+        self._lines = None
+        self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay out anew for another size."""
+        self._lines = None
+
+    def lines(self) -> list[Line]:
+        """Return the lines of text that are painted now."""
+        if self._lines is None:
+            self._lines = self._laid()
+        return self._lines
+
+    def _laid(self) -> list[Line]:
+        state, size = self.shown, self._px(0.058)
+        top = QRectF(self._margin() + size * 1.3, self._margin() / 2, self._wide() - size * 1.3, size * 1.25)
+        words = NOT_KNOWN if state is None else validity_words(state.calibration, state.today)[1]
+        lines = [lettering.lay("headline", words, top, size, self.theme.ink, bold=True)]
+        if state is None:
+            return lines
+        plots = [line for plot in self._plots(state) for line in plot.lines()]
+        grid = self._grid(state)
+        table = grid.lines() if grid is not None else self._rows("none", [NO_FIGURES], self._body().top())
+        return [
+            *lines,
+            *self._rows("about", [_about(state)], top.bottom()),
+            *table,
+            *self._below(state),
+            *plots,
+            *self._keys(),
+        ]
+
+    def _grid(self, state: ScaleState) -> FigureGrid | None:
+        kept, room = state.kept, self._body()
+        if kept is None or kept.found is None:
+            return None
+        room.setBottom(room.bottom() - self._small() * ROW * 5)
+        return FigureGrid(kept.found, room, self.theme, self._small())
+
+    def _body(self) -> QRectF:
+        top = self._margin() / 2 + self._px(0.058) * 1.25 + self._small() * 2.2
+        return QRectF(self._margin(), top, self._wide() * TABLE_PART, self.height() - top - self._margin())
+
+    def _below(self, state: ScaleState) -> list[Line]:
+        """Lay what is to be told of it, and the calibrations before this one."""
+        grid = self._grid(state)
+        top = (self._body().top() + self._small() * ROW if grid is None else grid.bottom) + self._small() * 0.6
+        said = [*drift_words(state.drift), *state.trouble]
+        lines = self._rows("caution", [f"\u25c6 {text}" for text in said], top, self.theme.outside)
+        if lines:
+            top = lines[-1].room.bottom()
+        return [*lines, *self._rows("before", _before(state), top)]
+
+    def _rows(self, name: str, texts: list[str], top: float, colour: str = "") -> list[Line]:
+        size, room = self._small(), self._body()
+        width = self._wide() if name == "about" else room.width()
+        rows = [row for text in texts for row in lettering.wrap(text, size, width)]
+        most = int((room.bottom() - top) / (size * ROW))
+        return [
+            lettering.lay(
+                f"{name} {index}",
+                text,
+                QRectF(room.left(), top + index * size * ROW, width, size * ROW),
+                size,
+                colour or self.theme.ink,
+            )
+            for index, text in enumerate(rows[: max(0, most)])
+        ]
+
+    def _plots(self, state: ScaleState) -> list[DriftPlot]:
+        beside, gap = self._beside(), self._small()
+        high = (beside.height() - gap) / 2
+        zero, mismatch = (
+            Sheet(
+                QRectF(beside.left(), beside.top() + place * (high + gap), beside.width(), high),
+                self.theme,
+                round(gap * 0.9),
+            )
+            for place in (0, 1)
+        )
+        return [zero_plot(state.drift, zero), mismatch_plot(state.drift, mismatch)]
+
+    def _keys(self) -> list[Line]:
+        """Lay what the marks of the plots mean."""
+        room, size = self._beside(), round(self._small() * 0.9)
+        return [
+            lettering.lay(
+                f"key {index}",
+                text,
+                QRectF(room.left(), room.bottom() + index * size * ROW, room.width(), size * ROW),
+                size,
+                self.theme.quiet,
+            )
+            for index, text in enumerate(KEYS)
+        ]
+
+    def _beside(self) -> QRectF:
+        """Where the plots are: right of the table, above what their marks mean and the big key."""
+        body = self._body()
+        left = body.right() + 2 * self._small()
+        bottom = self.height() * (1.0 - KEY_HIGH) - self._margin() - self._small() * 3.2
+        return QRectF(left, body.top(), self._margin() + self._wide() - left, bottom - body.top())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint ground, the mark, the table's lines, plots, text."""
+        painter, size, state = QPainter(self), self._px(0.058), self.shown
+        painter.fillRect(event.rect(), QColor(self.theme.ground))
+        shape = Shape.RING if state is None else validity_words(state.calibration, state.today)[0]
+        centre = QPointF(self._margin() + size * 0.5, self._margin() / 2 + size * 0.62)
+        mark.paint_shape(painter, shape, centre, size * 0.8, mark.shape_colour(shape, self.theme))
+        if state is not None:
+            grid = self._grid(state)
+            if grid is not None:
+                grid.paint(painter)
+            for plot in self._plots(state):
+                plot.paint(painter)
+        lettering.paint(painter, self.lines())
+        painter.end()
+
+    def _small(self) -> int:
+        return max(13, round(self.height() / 42))
+
+    def _px(self, part: float) -> int:
+        return round(part * self.height())
+
+    def _margin(self) -> float:
+        return self.height() * 0.035
+
+    def _wide(self) -> float:
+        return self.width() - 2 * self._margin()
+
+
+def _about(state: ScaleState) -> str:
+    made_by = f" by {state.kept.made_by}" if state.kept is not None and state.kept.made_by else ""
+    return f"Scale {state.calibration.device_id}, calibrated on {spoken(state.calibration.made_on)}{made_by}."
+
+
+def _before(state: ScaleState) -> list[str]:
+    """Return the calibrations before the one in use, the newest first."""
+    before = [kept for kept in reversed(state.history.kept) if kept is not state.kept]
+    if not before:
+        return ["No calibration before this one is kept."]
+    days = ", ".join(spoken(kept.calibration.made_on) for kept in before[:MOST_BEFORE])
+    more = f", and {len(before) - MOST_BEFORE} more" if len(before) > MOST_BEFORE else ""
+    return [f"Before it, and kept: {days}{more}."]
