@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -12,13 +14,13 @@ from tests.unit.test_appraisal import ASKED
 from tests.unit.test_repeat import VALUES, on_days
 from weightshare.cli.table import appraisal_table
 from weightshare.cli.verdict import answer_rows
-from weightshare.metrology.decision import InThisSet, Limit, Verdict, decide
+from weightshare.metrology.decision import ONE_SESSION, InThisSet, Limit, Verdict, decide, two_answers
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.repeat import day_to_day
 from weightshare.model import Side
+from weightshare.pipeline.result import rounded
 from weightshare.practice.finding import say_asked, say_found
 from weightshare.records.answer import LOWERING, Answer
-
 
 AT_LEAST = Limit(lower=75.0)
 
@@ -97,3 +99,16 @@ def test_legs_with_limits_of_their_own_have_a_line_each() -> None:
     lines = say_found([left, right])
     assert [line.split(":")[0] for line in lines] == ["95 % or more in the lowering", "5 % or less in the lowering"]
     assert sum(name == "  of this patient" for name, _words in answer_rows([left, right])) == 2
+
+
+def test_the_documents_examples_are_those_of_the_code(checkout: Path) -> None:
+    words = (checkout / "docs" / "decisions.md").read_text(encoding="utf-8")
+    answers = two_answers(86.0, 0.4, Estimate(86.0, 2.5), Limit(lower=85.0))
+    assert answers.of_this_patient is not None
+    for decision in (answers.in_this_set.decision, answers.of_this_patient.decision):
+        row = f"| {decision.estimate.u:.2f} | {decision.probability:.3f} | {decision.verdict} |"
+        assert row in words
+    quoted = json.loads(words[words.index('    {"measure"') : words.index("\n\n| key")])
+    assert quoted == rounded(found(1, 86.0, Limit(lower=85.0)).to_json() | {"why_not": ONE_SESSION})
+    for name in quoted.keys() | quoted["in_this_set"].keys():
+        assert f"`{name}`" in words
