@@ -138,8 +138,14 @@ def test_the_table_has_the_mean_share_with_its_doubt_and_what_is_assumed() -> No
     table = appraisal_table(appraised())
     assert "mean 75.00 +- 0.0" in table and "uncertainty with k = 2, measured on this scale" in table
     assumed = replace(CALIBRATION, worth=None)
-    assert "assumed, not measured: common_part, gain_part" in appraisal_table(appraised(calibration=assumed))
+    assert "assumed, not measured: masses and gravity, slope" in appraisal_table(appraised(calibration=assumed))
     assert "+-" not in appraisal_table(appraised(calibration=None)).split("band")[0]
+
+
+def test_a_session_whose_zero_was_not_taken_says_so_in_the_table() -> None:
+    analysis = analyse_trace(STAND, ASKED)
+    table = appraisal_table(appraise(analysis, ASKED, CALIBRATION, zero_taken=False))
+    assert f"its uncertainty is not known: {ZERO_NOT_TAKEN}" in table
 
 
 def test_the_command_takes_the_calibration_of_a_trace(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

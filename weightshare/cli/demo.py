@@ -52,7 +52,7 @@ def show(save: Path | None = None, seconds: float = SECONDS) -> int:
 
 def practise(options: PractiseOptions) -> int:
     """Practise without a window; print the analysis, the place of the session and that of the picture."""
-    from weightshare.cli.table import analysis_table
+    from weightshare.cli.table import appraisal_table
 
     print(f"practising {options.seconds:g} s at most on the virtual scales, without a window", file=sys.stderr)
     engine, onlooker = Engine(options), Onlooker(options)
@@ -61,9 +61,9 @@ def practise(options: PractiseOptions) -> int:
         _watch(engine, onlooker, LiveLine(sys.stderr, options.goal, count_columns(sys.stderr), options.settings))
     finally:
         finished = engine.stop()
-    if finished.analysis is None:
+    if finished.appraisal is None:
         raise DeviceError(finished.trouble or f"{options.sources[0]}: no samples came")
-    print(analysis_table(finished.analysis))
+    print(appraisal_table(finished.appraisal))
     if finished.folder is None:
         raise DeviceError(finished.trouble)
     print(f"\nsession   {finished.folder}")

@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from weightshare.cli.count import endurance_rows, repetition_lines, set_lines
 from weightshare.cli.verdict import answer_rows
 from weightshare.exercise import Basis, CeilingEvent, Rejected
+from weightshare.metrology.build import say_assumed
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
 from weightshare.records.answer import Answer
-from weightshare.records.appraisal import Appraisal, Doubt
+from weightshare.records.appraisal import NOT_GIVEN, Appraisal, Doubt
 from weightshare.state import Hold
 
 _WIDTH = 28
@@ -29,10 +30,13 @@ def _figure(value: float | None, unit: str, digits: int = 1) -> str:
 
 def appraisal_table(appraisal: Appraisal) -> str:
     """Return the analysis as that table, with what its numbers are worth."""
-    return analysis_table(appraisal.analysis, appraisal.doubt, appraisal.answers)
+    missing = "" if appraisal.missing == NOT_GIVEN else appraisal.missing
+    return analysis_table(appraisal.analysis, appraisal.doubt, appraisal.answers, missing=missing)
 
 
-def analysis_table(analysis: Analysis, doubt: Doubt | None = None, answers: Sequence[Answer] = ()) -> str:
+def analysis_table(
+    analysis: Analysis, doubt: Doubt | None = None, answers: Sequence[Answer] = (), *, missing: str = ""
+) -> str:
     """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
     share = analysis.share_percent
     rows = [
@@ -43,7 +47,7 @@ def analysis_table(analysis: Analysis, doubt: Doubt | None = None, answers: Sequ
         ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
         ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
         ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
-        *_doubt_rows(doubt),
+        *_doubt_rows(doubt, missing),
         *_symmetry_rows(analysis),
         *_band_rows(analysis),
         *_count_rows(analysis),
@@ -71,12 +75,12 @@ def _up(points: float) -> str:
     return f"{max(1, math.ceil(points * 100.0 - 1e-9)) / 100.0:.2f}"
 
 
-def _doubt_rows(doubt: Doubt | None) -> list[tuple[str, str]]:
-    """Say what the uncertainty rests on."""
+def _doubt_rows(doubt: Doubt | None, missing: str) -> list[tuple[str, str]]:
+    """Say what the uncertainty rests on, or why there is none."""
     if doubt is None:
-        return []
+        return [("", f"its uncertainty is not known: {missing}")] if missing else []
     assumed = doubt.share.assumed
-    rests = f"assumed, not measured: {', '.join(assumed)}" if assumed else "measured on this scale"
+    rests = f"assumed, not measured: {say_assumed(assumed)}" if assumed else "measured on this scale"
     return [("", f"uncertainty with k = 2, {rests}")]
 
 

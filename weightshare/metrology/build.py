@@ -20,6 +20,18 @@ _TOLD = ("gain_part", "repeatability_N", "hysteresis_N")
 """What a channel's standard uncertainty stands for."""
 _REST = ("noise_N", "creep_part", "corner_part", "zero_drift_N")
 
+_NAMES = {
+    "common_part": "masses and gravity",
+    "gain_part": "slope",
+    "repeatability_N": "repeatability",
+    "noise_N": "noise",
+    "hysteresis_N": "hysteresis",
+    "creep_part": "creep",
+    "corner_part": "place on the plate",
+    "zero_drift_N": "zero drift",
+}
+"""What is assumed, in words that need no file beside them."""
+
 
 def standard_side(side: Side) -> SideWorth:
     """Return one plate of the standard build: 2 kN, a 24-bit converter, calibrated with M1 masses.
@@ -79,3 +91,8 @@ def _under(calibration: Calibration, channels: Sequence[Channel] | None, side: S
         return calibration.channels
     here = {i for i, one in enumerate(channels) if one.quantity is Quantity.FORCE and one.side is side}
     return tuple(one for one in calibration.channels if one.index in here)
+
+
+def say_assumed(assumed: Sequence[str]) -> str:
+    """Return in words what is assumed, by the names that `Worth.assumed` has."""
+    return ", ".join(_NAMES.get(name, name) for name in assumed)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date
 
+from weightshare.metrology.build import say_assumed
 from weightshare.metrology.share import LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
 from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
@@ -13,17 +14,6 @@ from weightshare.state import Snapshot
 
 ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
 SEPARATOR = "  \u00b7  "
-_NAMES = {
-    "common_part": "masses and gravity",
-    "gain_part": "slope",
-    "repeatability_N": "repeatability",
-    "noise_N": "noise",
-    "hysteresis_N": "hysteresis",
-    "creep_part": "creep",
-    "corner_part": "place on the plate",
-    "zero_drift_N": "zero drift",
-}
-"""What is assumed, in words that need no file beside them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +70,7 @@ def calibration_words(gauge: Gauge) -> str:
     said = [f"calibrated {one.made_on.isoformat()}"]
     if one.valid_until is not None:
         said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")
-    names = ", ".join(_NAMES.get(name, name) for name in assumed)
-    said.append(f"assumed, not measured: {names}" if assumed else "what it is worth was measured on this scale")
+    said.append(
+        f"assumed, not measured: {say_assumed(assumed)}" if assumed else "what it is worth was measured on this scale"
+    )
     return "; ".join(said)
