@@ -37,7 +37,7 @@ PUBLIC_RANK = 8
 
 QT = {"PySide6", "shiboken6", "pyqtgraph"}
 PURE = {
-    "__future__", "abc", "bisect", "collections", "contextlib", "dataclasses", "enum", "functools", "itertools",
+    "__future__", "abc", "bisect", "collections", "contextlib", "dataclasses", "enum", "fractions", "functools", "itertools",
     "heapq", "math", "numbers", "operator", "statistics", "types", "typing", "warnings", "datetime",
     "numpy", "scipy", "importlib", "pathlib.PurePath",
 }  # fmt: skip

@@ -10,8 +10,10 @@ import pytest
 
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration, ChannelCalibration
+from weightshare.records.bench import history
 from weightshare.records.calibration import read_calibration
 from weightshare.records.keep import replace_calibration
+from weightshare.records.place import calibration_folder
 
 OLDER = Calibration("0011223344556677", date(2025, 11, 2), (ChannelCalibration(0, 8123.0, 0.00125),), date(2026, 11, 2))
 NEWER = replace(OLDER, made_on=date(2026, 11, 20), valid_until=None, channels=(ChannelCalibration(0, 8200.0, 0.00126),))
@@ -65,3 +67,24 @@ def test_what_could_not_be_read_again_is_not_written(tmp_path: Path) -> None:
     with pytest.raises(CalibrationError, match="newton_per_count is 0"):
         replace_calibration(path, wrong)
     assert not path.exists()
+
+
+def test_in_the_users_own_place_the_one_before_goes_to_the_history() -> None:
+    device_id = "00aa223344556677"
+    path = calibration_folder() / f"{device_id}.json"
+    first = replace(OLDER, device_id=device_id)
+    assert replace_calibration(path, first) is None
+    kept = replace_calibration(path, replace(NEWER, device_id=device_id))
+    assert kept is not None and kept.parent == calibration_folder() / "history" / device_id
+    assert read_calibration(kept) == first
+    assert [one.calibration.made_on for one in history(device_id).kept] == [first.made_on, NEWER.made_on]
+
+
+def test_a_digit_changed_by_hand_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "scale.json"
+    replace_calibration(path, OLDER)
+    path.write_text(path.read_text().replace("0.00125", "0.00135"))
+    with pytest.raises(CalibrationError, match="altered"):
+        read_calibration(path)
+    with pytest.raises(CalibrationError, match="it is left as it is"):
+        replace_calibration(path, NEWER)
