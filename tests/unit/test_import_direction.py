@@ -37,8 +37,8 @@ PUBLIC_RANK = 8
 
 QT = {"PySide6", "shiboken6", "pyqtgraph"}
 PURE = {
-    "__future__", "abc", "bisect", "collections", "contextlib", "dataclasses", "enum", "fractions", "functools", "itertools",
-    "heapq", "math", "numbers", "operator", "statistics", "types", "typing", "warnings", "datetime",
+    "__future__", "abc", "bisect", "collections", "contextlib", "dataclasses", "enum", "fractions", "functools",
+    "heapq", "itertools", "math", "numbers", "operator", "statistics", "types", "typing", "warnings", "datetime",
     "numpy", "scipy", "importlib", "pathlib.PurePath",
 }  # fmt: skip
 """What the pure parts may know: no files, no clock, no threads. Loading code and naming a path open no file."""
