@@ -74,6 +74,7 @@ def hint(table: Table, widget: QWidget) -> str:
 def test_the_session_gives_the_scale_back_before_it_is_calibrated_and_a_new_one_begins_after(table: Table) -> None:
     bench = table.begin()
     assert table.order == ["bench after stop"] and bench.asked == ["start"]
+    assert (bench.wish.wanted.runs, bench.wish.wanted.creep_s) == (2, 300.0), "thorough, unless asked otherwise"
     assert bench.wish.source == SOURCE and bench.wish.wanted.sides == (Side.LEFT, Side.RIGHT)
     assert [mass.kg for mass in bench.wish.wanted.masses] == [10.0, 10.0, 20.0, 20.0]
     press(table.bench, Key.Key_Escape)
@@ -153,7 +154,7 @@ def test_a_whole_form_from_the_keyboard(table: Table) -> None:
     assert [mass.kg for mass in wish.wanted.masses] == [5.0, 10.0, 20.0]
     assert {mass.u_kg for mass in wish.wanted.masses} == {0.02}
     assert (wish.latitude_deg, wish.height_m, wish.made_by) == (47.5, 430.0, "R. Example")
-    assert wish.wanted.sides == (Side.LEFT,) and (wish.wanted.runs, wish.wanted.creep_s) == (2, 300.0)
+    assert wish.wanted.sides == (Side.LEFT,) and (wish.wanted.runs, wish.wanted.creep_s) == (1, 60.0)
 
 
 def test_space_takes_what_lies_there_only_where_that_may_be(table: Table) -> None:

@@ -25,9 +25,11 @@ from weightshare.workbench.view import BenchView, Stage
 TICK_MS = 33
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 TAKE = "Take it as it lies  (Space)"
-ANEW = "Back to the questions  (Space)"
+ANEW = "Back  (Space)"
 GO_ON = "Go on measuring  (Space)"
 PRACTISE = "Go on to practice  (Space)"
+KEY_LETTERS = 0.29
+"""The size of the big key's letters, as part of its height."""
 LEAVING = "Giving the scale back \u2026"
 
 
@@ -226,6 +228,8 @@ class BenchPage(QFrame):
         wide, high = round(size.width() * KEY_PART), round(size.height() * KEY_HIGH)
         margin = round(size.height() * 0.035)
         self.key.setGeometry(size.width() - wide - margin, size.height() - high - margin, wide, high)
+        # its letters must not depend on which part was to be seen when it was first shown
+        self.key.setStyleSheet(f"font-size: {round(high * KEY_LETTERS)}px;")
         self.key.raise_()
 
     def lines(self) -> list[Line]:

@@ -23,7 +23,7 @@ MASSES = ("10, 10, 20, 20", "5, 10, 20, 20", "20, 20, 20", "5, 5, 10")
 BOTH = (Side.LEFT, Side.RIGHT)
 PLATES = {BOTH: "both plates", (Side.LEFT,): "the left plate", (Side.RIGHT,): "the right plate"}
 SHORT, THOROUGH = "short", "thorough"
-SCOPES = {SHORT: "short: once up and down", THOROUGH: "thorough: twice, and creep of 5 min"}
+SCOPES = {THOROUGH: "thorough: twice, and creep of 5 min", SHORT: "short: once up and down"}
 SHORT_S = (20.0, 60.0)
 """How long, in a short one, the empty plate and the greatest load are watched, s."""
 HANDLING_S = 8.0

@@ -19,7 +19,7 @@ from weightshare.workbench.view import BenchView, Stage
 STATES = {
     Stage.CONNECT: (Shape.RING, "Looking for the scale"),
     Stage.ASK: (Shape.RING, "Waiting for the load"),
-    Stage.MEASURE: (Shape.DISC, "Measuring: hands off"),
+    Stage.MEASURE: (Shape.DISC, "Measuring"),
     Stage.DONE: (Shape.DISC, "Done"),
     Stage.FAILED: (Shape.CROSS, "It cannot go on"),
 }
