@@ -100,3 +100,10 @@ def test_points_without_a_zero_are_remarked(tmp_path: Path) -> None:
     (points,) = read_points(path)
     (remark,) = fit_points(points, 1, HERE).remarks
     assert remark.startswith("no point has nothing on")
+
+
+def test_loads_under_nothing_make_no_calibration(tmp_path: Path) -> None:
+    path = tmp_path / "points.csv"
+    path.write_text("load_N,counts\n" + "".join(f"{-load},{800 * load}\n" for load in (0, 100, 200, 300)))
+    (points,) = read_points(path)
+    assert fit_points(points, 1, HERE).doubts == ("no load is over 0",)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from tests.unit.points import GRAVITY, Plate, make_points
@@ -80,6 +81,20 @@ def test_a_corner_without_its_load_in_the_middle_is_held_against_the_fit(tmp_pat
 def test_zero_that_does_not_come_back_is_told(tmp_path: Path) -> None:
     figure = one(tmp_path, replace(PLAIN, sd_N=0.01, return_N=0.8), found.RETURN)
     assert figure.estimate.value == pytest.approx(0.8, abs=0.03)
+
+
+def test_loads_of_a_reference_cell_are_the_same_within_a_little(tmp_path: Path) -> None:
+    """The same points, each load read a little differently: no figure gets lost, and all stay what they were."""
+    points = make_points(tmp_path / "points.csv", replace(PLAIN, hysteresis_N=1.0, corners=(0.01,)))
+    wandering = 0.02 * np.sin(np.arange(points.x.size))
+    read = replace(points, x=points.x * GRAVITY + wandering, y=points.y + wandering / 0.00125, x_name="load_N")
+    transfers = fit_transfer(points, GRAVITY, 1), fit_transfer(read, GRAVITY, 1)
+    assert transfers[0] is not None and transfers[1] is not None
+    plain, other = point_figures(points, transfers[0], GRAVITY), point_figures(read, transfers[1], GRAVITY)
+    assert [figure.name for figure in other] == [figure.name for figure in plain]
+    assert len(other) == 5
+    for one_figure, same in zip(plain, other, strict=True):
+        assert same.estimate.value == pytest.approx(one_figure.estimate.value, abs=0.02)
 
 
 def test_what_the_columns_do_not_tell_is_left_out(tmp_path: Path) -> None:

@@ -19,6 +19,8 @@ from weightshare.model import Bools, Floats
 
 LEAST_DOF = 4
 """Of loads put on again: with fewer, the scatter about the fit tells more."""
+SAME_PART = 0.01
+"""Loads that differ by less than this part of the greatest were meant to be the same."""
 FAR_PART = 0.005
 """A place on the plate that reads so much of the load other than the middle is told."""
 
@@ -76,6 +78,8 @@ class _Known:
 
     points: Points
     load_N: Floats
+    level_N: Floats
+    """The load, the same for all that were meant to be: a reference cell never reads one twice."""
     error_N: Floats
     """Reading less load."""
     sd_N: float
@@ -97,7 +101,7 @@ def point_figures(points: Points, transfer: Transfer, gravity_m_s2: float) -> tu
         return ()
     error_N = transfer.force_N(points.y) - load_N
     sd_N, dof = transfer.fit.residual_sd, transfer.fit.dof
-    known = _Known(points, load_N, error_N, sd_N, dof, points.in_middle)
+    known = _Known(points, load_N, _levels(load_N), error_N, sd_N, dof, points.in_middle)
     again = next(_repeatability(known), None)
     if again is not None and again.estimate.dof >= LEAST_DOF:
         # what hysteresis leaves in the fit is no scatter
@@ -106,6 +110,17 @@ def point_figures(points: Points, transfer: Transfer, gravity_m_s2: float) -> tu
         _non_linearity, _hysteresis, _repeatability, _corners, _return,
     )  # fmt: skip
     return tuple(figure for make in makers for figure in make(known))
+
+
+def _levels(load_N: Floats) -> Floats:
+    """Return for each load the least of those that are the same within SAME_PART of the range; 0 for nothing."""
+    width_N = SAME_PART * float(np.abs(load_N).max())
+    starts: list[float] = []
+    for load in np.unique(load_N):
+        if not starts or load - starts[-1] > width_N:
+            starts.append(float(load))
+    levels = np.array(starts)[np.searchsorted(starts, load_N, side="right") - 1]
+    return np.where(np.abs(levels) <= width_N, 0.0, levels)
 
 
 def _figure(name: str, estimate: Estimate, load_N: float, about: str) -> PointFigure:
@@ -150,8 +165,8 @@ def _down_less_up(known: _Known) -> tuple[Floats, Floats]:
     assert going is not None
     runs = known.points.run if known.points.run is not None else np.zeros(going.size, dtype=np.int64)
     loads, differences = [], []
-    for run, load_N in _pairs(runs[known.middle], known.load_N[known.middle]):
-        here = known.middle & (runs == run) & (known.load_N == load_N)
+    for run, load_N in _pairs(runs[known.middle], known.level_N[known.middle]):
+        here = known.middle & (runs == run) & (known.level_N == load_N)
         up, down = (known.error_N[here & (going == way)] for way in (1, -1))
         if up.size and down.size:
             loads.append(load_N)
@@ -183,8 +198,8 @@ def _same_again(known: _Known) -> Iterator[Bools]:
     if known.points.run is None:
         return
     going = known.points.going if known.points.going is not None else np.zeros(known.load_N.size, dtype=np.int8)
-    for way, load_N in _pairs(going[known.middle], known.load_N[known.middle]):
-        rows = known.middle & (going == way) & (known.load_N == load_N)
+    for way, load_N in _pairs(going[known.middle], known.level_N[known.middle]):
+        rows = known.middle & (going == way) & (known.level_N == load_N)
         if np.unique(known.points.run[rows]).size > 1:
             yield rows
 
@@ -196,12 +211,12 @@ def _corners(known: _Known) -> Iterator[PointFigure]:
         return
     for place in np.unique(places[~known.middle], axis=0):
         there = ~known.middle & np.all(places == place, axis=1)
-        for load_N in np.unique(known.load_N[there & (known.load_N > 0.0)]):
-            yield _corner(known, there & (known.load_N == load_N), float(load_N), place)
+        for load_N in np.unique(known.level_N[there & (known.level_N > 0.0)]):
+            yield _corner(known, there & (known.level_N == load_N), float(load_N), place)
 
 
 def _corner(known: _Known, there: Bools, load_N: float, place: Floats) -> PointFigure:
-    here = known.middle & (known.load_N == load_N)
+    here = known.middle & (known.level_N == load_N)
     value = float(known.error_N[there].mean()) - (float(known.error_N[here].mean()) if here.any() else 0.0)
     parts = 1.0 / np.count_nonzero(there) + (1.0 / np.count_nonzero(here) if here.any() else 0.0)
     off = Estimate(value, known.sd_N * math.sqrt(parts), float(known.dof))
@@ -216,8 +231,8 @@ def _return(known: _Known) -> Iterator[PointFigure]:
     changes = []
     for run in np.unique(runs[known.middle]):
         rows = np.flatnonzero(known.middle & (runs == run))
-        empty = rows[known.load_N[rows] == 0.0]
-        if empty.size > 1 and known.load_N[empty[0] : empty[-1] + 1].any():
+        empty = rows[known.level_N[rows] == 0.0]
+        if empty.size > 1 and known.level_N[empty[0] : empty[-1] + 1].any():
             changes.append(float(known.error_N[empty[-1]] - known.error_N[empty[0]]))
     if changes:
         u = known.sd_N * math.sqrt(2.0 / len(changes))

@@ -77,6 +77,8 @@ def fit_points(points: Points, degree: int, known: Circumstance) -> Fitted:
     load_N = points.force_N(known.gravity.value)
     if transfer is None or load_N is None:
         return bare
+    if not load_N.max() > 0.0:
+        return replace(bare, doubts=("no load is over 0",))
     figures = point_figures(points, transfer, known.gravity.value)
     return replace(
         bare,
