@@ -96,6 +96,11 @@ def test_a_set_of_lowerings_on_the_virtual_scales_to_its_table(bench: Bench, tmp
     bench.until(lambda: screen_of(window).step is Step.DONE and window.runner.ended is not None, 30.0)
     window.tick()
     assert painted(window)["result"] == "1 of 1 set, 2 raises"
+    summary = screen_of(window).summary
+    assert summary is not None
+    (found,) = summary.findings
+    assert found.startswith("70 to 80 % in the lowering: ")
+    assert found.endswith(" in this set; of this patient: not known yet, 1 session.")
     (folder,) = tmp_path.glob("session-*")
     analysis = json.loads((folder / "analysis.json").read_text(encoding="utf-8"))
     assert [one["basis"] for one in analysis["repetitions"]] == ["height", "height"]
