@@ -17,7 +17,7 @@ from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.records.manifest import Ending, verify
-from weightshare.records.session import analyse_session, load_session, unfinished
+from weightshare.records.session import analyse_session, appraise_session, load_session, unfinished
 from weightshare.scales.link import Phase
 from weightshare.scales.replay import ReplayTransport
 from weightshare.scales.rig import HostClock
@@ -91,7 +91,8 @@ def test_a_finished_session_is_whole_and_gives_the_same_numbers_again(
     assert unfinished(finished.folder.parent) == []
     again = analyse_session(finished.folder)
     assert again == finished.analysis
-    assert json.loads((finished.folder / "analysis.json").read_text()) == again.to_json()
+    assert finished.appraisal is not None and finished.appraisal == appraise_session(finished.folder)
+    assert json.loads((finished.folder / "analysis.json").read_text()) == finished.appraisal.to_json()
     assert load_session(finished.folder).settings == RIGHT_75
 
 
