@@ -177,6 +177,8 @@ def test_a_folder_that_is_none_is_refused(tmp_path: Path) -> None:
     done = read_done(keep(tmp_path, head_on(1), 50.0))
     with pytest.raises(RecordError, match="is no folder"):
         find_repeats(tmp_path / "nowhere", done)
+    with pytest.raises(RecordError, match="is itself a session"):
+        find_repeats(next(tmp_path.glob("session-*")), done)
 
 
 def test_a_trend_is_told_and_taken_out_only_when_asked(tmp_path: Path) -> None:

@@ -1,4 +1,5 @@
-"""Whether a limit was met, with the uncertainty of what was measured taken into account, after JCGM 106:2012.
+"""Whether a limit was met, with the uncertainty of what was measured taken into account, after JCGM 106:2012 (its
+clauses are named from memory).
 
 Two questions are kept apart by their types. InThisSet: was it reached in this set? Only the instrument is in doubt.
 OfThisPatient: is it true of this person? There the days differ too, and only sessions on several days tell how much.
