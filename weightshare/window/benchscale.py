@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
@@ -12,14 +13,16 @@ from PySide6.QtWidgets import QWidget
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration
 from weightshare.practice.screen import Shape
-from weightshare.records.bench import History, Kept, history
-from weightshare.records.drift import Drift, drift_of, drift_words, make_drift
 from weightshare.window import lettering, mark
 from weightshare.window.benchdrift import KEYS, DriftPlot, Sheet, mismatch_plot, zero_plot
 from weightshare.window.benchgrid import FigureGrid
 from weightshare.window.benchguide import KEY_HIGH
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
+
+if TYPE_CHECKING:
+    from weightshare.records.bench import History, Kept
+    from weightshare.records.drift import Drift
 
 NOT_KNOWN = "No calibration of this scale is known here."
 NO_FIGURES = "No figures are kept with it: it was not made by a guided calibration on this machine."
@@ -49,6 +52,10 @@ class ScaleState:
 
 def state_of(calibration: Calibration, today: date) -> ScaleState:
     """Return what is kept of the scale of `calibration`; what cannot be read is said in `trouble`."""
+    # what reads files is loaded when somebody asks: it would keep the window's first picture waiting
+    from weightshare.records.bench import History, history
+    from weightshare.records.drift import drift_of, make_drift
+
     device_id, trouble = calibration.device_id, list[str]()
     ours, drift = History(device_id, ()), make_drift(device_id, ())
     try:
@@ -139,6 +146,8 @@ class BenchScale(QWidget):
 
     def _below(self, state: ScaleState) -> list[Line]:
         """Lay what is to be told of it, and the calibrations before this one."""
+        from weightshare.records.drift import drift_words
+
         grid = self._grid(state)
         top = (self._body().top() + self._small() * ROW if grid is None else grid.bottom) + self._small() * 0.6
         said = [*drift_words(state.drift), *state.trouble]
