@@ -65,7 +65,8 @@ def find_repeats(place: Path, own: Done) -> Repeats:
     """Return the finished sessions in `place` of the same task as `own`, which is not among them, in order of time.
 
     Only what was made of a session is read, not its raw record. One that was altered, not finished, or cannot be read
-    is passed over with a warning; a copy counts once. Raises RecordError where there is no such folder, or it is itself a session.
+    is passed over with a warning; a copy counts once. Raises RecordError where there is no such folder, or where it is
+    itself a session.
     """
     if not place.is_dir():
         raise RecordError(f"{place}: is no folder; name one that holds sessions of one person")
