@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from uncertainties import correlated_values_norm
+from uncertainties import correlated_values_norm, correlation_matrix, ufloat
+from uncertainties.core import AffineScalarFunc
 
 from weightshare.metrology.build import standard_worth
 from weightshare.metrology.share import CLOCK, COMMON, PARTS, ShareDoubt, live_bandwidth_Hz, share_doubt, share_u
@@ -34,6 +36,31 @@ def test_a_reference_library_says_the_same(
     left, right = correlated_values_norm(values, np.array([[1.0, correlation], [correlation, 1.0]]))
     ours = share_u(left_N, right_N, u_left_N, u_right_N, correlation)
     assert ours == pytest.approx((left / (left + right)).std_dev, rel=1e-9)
+
+
+def _with_errors(side: SideWorth, common: AffineScalarFunc, force_N: float, bandwidth_Hz: float) -> AffineScalarFunc:
+    """What a plate shows under `force_N`, every error a variable of its own but for the common one."""
+    relative = [ufloat(0.0, u) for u in (side.gain_part, side.creep_part, side.corner_part)]
+    white_N = side.noise_N * math.sqrt(2.0 / side.noise_rate_Hz)
+    zero_N = white_N * math.sqrt(0.5), white_N * math.sqrt(bandwidth_Hz)
+    offsets = [ufloat(0.0, u) for u in (side.repeatability_N, side.hysteresis_N, side.zero_drift_N, *zero_N)]
+    return force_N * (1.0 + common + sum(relative)) + sum(offsets)
+
+
+@pytest.mark.parametrize("part", [0.5, 0.75, 0.97])
+@pytest.mark.parametrize("common_part", [1e-9, 3.5e-5, 0.02])
+def test_a_reference_library_propagates_the_whole_budget_to_the_same(part: float, common_part: float) -> None:
+    """It also finds the correlation of the two forces by itself, from the variable that they share."""
+    worth = replace(standard_worth(), common_part=common_part)
+    left_N, right_N = 700.0 * part, 700.0 * (1.0 - part)
+    common = ufloat(0.0, common_part)
+    left = _with_errors(worth.sides[0], common, left_N, 6.0)
+    right = _with_errors(worth.sides[1], common, right_N, 6.0)
+    doubt = share_doubt(worth, left_N, right_N, 6.0)
+    assert doubt is not None
+    assert doubt.u_points == pytest.approx(100.0 * (left / (left + right)).std_dev, rel=1e-9)
+    assert doubt.left.u_N == pytest.approx(left.std_dev, rel=1e-9)
+    assert doubt.correlation == pytest.approx(correlation_matrix([left, right])[0, 1], rel=1e-9, abs=1e-12)
 
 
 def _limits(rng: np.random.Generator, u: float) -> Floats:
