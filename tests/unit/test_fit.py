@@ -130,3 +130,10 @@ def test_zeros_among_the_points_do_no_harm() -> None:
     fit = fit_polynomial(np.array([0.0, 1e-3, 0.0, 2e-3]), np.zeros(4), 1)
     assert fit.coefficients == (0.0, 0.0)
     assert fit.residual_sd == 0.0
+
+
+def test_one_x_a_billion_times_farther_than_the_others_spoils_no_band() -> None:
+    """Rounding once made the square of the standard error negative there."""
+    x = np.append(np.linspace(1.5e5, 3e6, 20), 1e15)
+    said = fit_polynomial(x, noisy(np.linspace(0.1, 2.0, 21), 1e-3), 3).predict(x)
+    assert np.all(said.u >= 0.0) and np.all(np.isfinite(said.prediction))

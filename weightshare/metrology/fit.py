@@ -50,7 +50,8 @@ class Fit:
     _middle: float
     _half: float
     _local: Floats
-    _spread: Floats
+    _root: Floats
+    """R for which R R' is the inverse of X'X, in the local x: a sum of squares never gets under 0 by rounding."""
 
     @property
     def dof(self) -> int:
@@ -77,7 +78,7 @@ class Fit:
         x: any shape; the figures have the same.
         """
         powers = self._place(x)[..., np.newaxis] ** np.arange(self.degree + 1)
-        leverage = np.einsum("...i,ij,...j->...", powers, self._spread, powers)
+        leverage = np.square(powers @ self._root).sum(axis=-1)
         u = np.asarray(self.residual_sd * np.sqrt(leverage))
         k = coverage_factor(self.dof, level)
         one_more = np.asarray(k * self.residual_sd * np.sqrt(1.0 + leverage))
@@ -177,7 +178,7 @@ def _fit(x: Floats, y: Floats, degree: int) -> Fit:
         float(middle * x_unit),
         float(half * x_unit),
         np.array([float(y_unit * c * half**i) for i, c in enumerate(whole)]),
-        np.array([[float(inverse[i][j] * half ** (i + j)) for j in range(size)] for i in range(size)]),
+        _root([[inverse[i][j] * half ** (i + j) for j in range(size)] for i in range(size)]),
     )
 
 
@@ -207,6 +208,18 @@ def _inverse(matrix: Sequence[Sequence[int]]) -> list[list[Fraction]]:
             if k != i:
                 rows[k] = [a - rows[k][i] * b for a, b in zip(rows[k], rows[i], strict=True)]
     return [row[size:] for row in rows]
+
+
+def _root(matrix: Sequence[Sequence[Fraction]]) -> Floats:
+    """Return the lower triangle R of a positive definite matrix R R' (Cholesky), exact but for its last step."""
+    size = len(matrix)
+    lower = [[Fraction(0)] * size for _ in range(size)]
+    scale: list[Fraction] = []
+    for j in range(size):
+        scale.append(matrix[j][j] - sum(lower[j][k] ** 2 * scale[k] for k in range(j)))
+        for i in range(j, size):
+            lower[i][j] = (matrix[i][j] - sum(lower[i][k] * lower[j][k] * scale[k] for k in range(j))) / scale[j]
+    return np.array([[float(lower[i][j]) * math.sqrt(float(scale[j])) for j in range(size)] for i in range(size)])
 
 
 def _shift(middle: int, unit: Fraction, size: int) -> list[list[Fraction]]:
