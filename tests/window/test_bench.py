@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -12,7 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
 from tests.window.benching import ToldBench, asking, done
-from tests.window.conftest import SOURCE, Bench
+from tests.window.conftest import SOURCE, Bench, ToldFeed
 from tests.window.test_keyboard import ALT, Key, press, show, to_ready, type_in
 from weightshare.errors import DeviceError
 from weightshare.model import Calibration, ChannelCalibration, Side
@@ -82,6 +83,22 @@ def test_the_session_gives_the_scale_back_before_it_is_calibrated_and_a_new_one_
     table.bench.until(lambda: not table.page.is_open and len(table.bench.feeds) == 2)
     assert bench.asked[-1] == "stop" and table.window.board.hasFocus() and table.window.bar.isEnabled()
     table.bench.until(lambda: table.window.runner.feed is table.bench.feed)
+
+
+def test_a_session_that_is_still_being_opened_lets_go_of_the_scale_as_well(
+    table: Table, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gate = threading.Event()
+    monkeypatch.setattr(ToldFeed, "start", lambda feed: feed.asked.append(gate.wait(10.0)))
+    press(table.bench, Key.Key_F5)
+    table.bench.until(lambda: len(table.bench.feeds) == 2)
+    table.ask()
+    press(table.bench, Key.Key_Return)
+    assert not table.told
+    gate.set()
+    table.bench.until(lambda: bool(table.told))
+    assert table.order == ["bench after stop"] and table.bench.feed.asked[-2:] == [True, "stop"]
+    assert table.window.runner.feed is None
 
 
 def test_the_questions_are_left_without_a_trace(table: Table) -> None:

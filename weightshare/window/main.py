@@ -137,7 +137,7 @@ class PracticeWindow(QWidget):
             return
         self._anew.stop()
         gauge = self.runner.view().gauge
-        self.runner.finish()
+        self.runner.release()
         in_use = None if gauge is None else gauge.calibration
         self.calibration.open_page(self.flow.source, in_use, self.board.theme, self.runner.wait)
 

@@ -46,8 +46,18 @@ class Runner:
         if old is not None:
             self._hand_over(lambda: self._close(old))
 
+    def release(self) -> None:
+        """End in the background what runs, and what is being opened: the scale is wanted for something else."""
+
+        def work() -> None:
+            old, self.feed = self.feed, None
+            if old is not None:
+                self._close(old)
+
+        self._hand_over(work)
+
     def wait(self) -> None:
-        """Wait until the session that is being opened or closed is so; on a thread that may wait."""
+        """Wait until what was begun in the background is done; on a thread that may wait."""
         worker = self._worker
         if worker is not None:
             worker.join(LEAVE_S)
