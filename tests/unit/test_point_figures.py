@@ -59,7 +59,7 @@ def test_corners_are_told_one_by_one(tmp_path: Path) -> None:
     assert found_N[(100.0, -150.0)] == pytest.approx(0.03 * 20 * GRAVITY, abs=0.01)
     assert corner_part(corners) == pytest.approx(0.03, abs=1e-4)
     (words,) = loose_feet(corners)
-    assert words.startswith("at x 100, y -150 mm the plate reads +3.0 %") and "loose foot" in words
+    assert words.startswith("at x 100, y -150 mm the plate reads 3.0 % more than") and "loose foot" in words
 
 
 def test_a_plate_that_is_even_has_no_loose_foot(tmp_path: Path) -> None:

@@ -66,8 +66,8 @@ def loose_feet(figures: Sequence[PointFigure]) -> list[str]:
         if one.place_mm and abs(part) > FAR_PART:
             x_mm, y_mm = one.place_mm
             words.append(
-                f"at x {x_mm:g}, y {y_mm:g} mm the plate reads {100.0 * part:+.1f} % of the load off the middle:"
-                " look for a loose foot or something under the plate"
+                f"at x {x_mm:g}, y {y_mm:g} mm the plate reads {100.0 * abs(part):.1f} %"
+                f" {'more' if part > 0.0 else 'less'} than in the middle: look for a loose foot or something under it"
             )
     return words
 
