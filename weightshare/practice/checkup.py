@@ -32,7 +32,10 @@ NEAR_PART = 0.25
 """An end counts as reached from this part of the way before it on."""
 LEAST_S, LONGEST_S = 18.0, 50.0
 """A shift is judged from the first on, and given up at the second, s."""
+TURNS_S = 180.0
+"""So long is waited for one load to have lain on each plate, s."""
 LOOK_S = 1.0
+LEAKS = "the plates touch: one was pushed while the other bore the load; move them apart"
 KEPT_S = 30.0
 """How much is kept to look for touching and rocking, s."""
 
@@ -73,6 +76,8 @@ class CheckupView:
     """The left side's share now, while it is under way."""
     balance: Balance | None = None
     """What came of it; None: not yet, or not asked."""
+    turns: Turns | None = None
+    """What each plate has read so far of one load that lies on each in turn; None where that is not under way."""
     zero_N: tuple[float, float] | None = None
     """How far the left and the right zero are from the calibration's; None: none was taken."""
     temperature_degC: float | None = None
@@ -98,11 +103,16 @@ class Checkup:
         """When to look next: at times that no cutting of the stream moves."""
         self._from_s: float | None = None
         self._wish: tuple[tuple[float, float], float | None] | None = None
+        self._in_turn = False
         self._asked, self._weight_N = (LOW_PERCENT, HIGH_PERCENT), math.nan
 
     def begin(self, asked_percent: tuple[float, float], body_weight_N: float | None) -> None:
         """Compare the sides from the next sample on; `asked_percent` are the left side's shares to shift between."""
-        self._wish = asked_percent, body_weight_N
+        self._wish, self._in_turn = (asked_percent, body_weight_N), False
+
+    def begin_turns(self) -> None:
+        """Compare the sides by one load that is put on each plate in turn, from the next sample on."""
+        self._wish, self._in_turn = ((0.0, 100.0), None), True
 
     def push(self, items: Sequence[Item]) -> None:
         """Take in items, in order."""
@@ -128,12 +138,6 @@ class Checkup:
         rows = slice(*np.searchsorted(time_s, (from_s, until_s)).tolist())
         return time_s[rows], dict(zip(self._blocks[0].columns, values[:, rows], strict=True))
 
-    def turns(self, from_s: float) -> tuple[Turns, Balance]:
-        """Return what each plate read of a load that lay on it alone since `from_s`, and how the two compare."""
-        time_s, columns = self.forces(from_s)
-        found = find_turns(time_s, columns["left_N"], columns["right_N"])
-        return found, compare_turns(found)
-
     def _meet(self, identity: Identity) -> None:
         if self._calibrator is None and identity.device_id == self._calibration.device_id:
             self._calibrator = Calibrator(identity, self._calibration)
@@ -156,10 +160,10 @@ class Checkup:
         (self._asked, weight_N), self._wish = self._wish, None
         self._weight_N = math.nan if weight_N is None else weight_N
         self._from_s = float(self._blocks[-1].time_s[-1])
-        self.view = replace(self.view, under_way=True, balance=None, toward=Side.LEFT, progress=0.0)
+        self.view = replace(self.view, under_way=True, balance=None, turns=None, toward=Side.LEFT, progress=0.0)
 
     def _go_on(self, now_s: float) -> None:
-        if self.view.under_way and self._from_s is not None:
+        if self.view.under_way and not self._in_turn and self._from_s is not None:
             self._follow()
         while self._look_s <= now_s:
             self._look(self._look_s)
@@ -186,7 +190,10 @@ class Checkup:
     def _look(self, now_s: float) -> None:
         from_s = now_s - KEPT_S
         if self.view.under_way and self._from_s is not None:
-            self._judge(now_s, self._from_s)
+            if self._in_turn:
+                self._judge_turns(now_s, self._from_s)
+            else:
+                self._judge(now_s, self._from_s)
             from_s = min(from_s, self._from_s)
         time_s, columns = self.forces(now_s - KEPT_S, now_s)
         rocking = self.watches_rocking
@@ -196,6 +203,20 @@ class Checkup:
         if new:
             self.view = replace(self.view, remarks=self.view.remarks + new)
         self._blocks = [block for block in self._blocks if block.time_s[-1] >= from_s]
+
+    def _judge_turns(self, now_s: float, from_s: float) -> None:
+        """Done once each plate bore the load, and nobody is on any more; or where nothing comes of it for long."""
+        time_s, columns = self.forces(from_s, now_s)
+        left_N, right_N = columns["left_N"], columns["right_N"]
+        found = find_turns(time_s, left_N, right_N)
+        newest = max(abs(float(np.median(side[-20:]))) for side in (left_N, right_N)) if time_s.size else 0.0
+        both = found.left is not None and found.right is not None
+        done = now_s - from_s >= TURNS_S or (both and newest < 0.8 * min(found.left.value, found.right.value))  # type: ignore[union-attr]
+        leaks = (LEAKS,) if found.leaks and LEAKS not in self.view.remarks else ()
+        balance = compare_turns(found) if done else None
+        self.view = replace(
+            self.view, under_way=not done, turns=found, balance=balance, remarks=self.view.remarks + leaks
+        )
 
     def _judge(self, now_s: float, from_s: float) -> None:
         if now_s - from_s < LEAST_S:

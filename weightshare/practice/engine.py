@@ -75,8 +75,8 @@ class Engine:
         self._finished: Finished | None = None
         self._watch = Watch()
         self._inbox = Inbox()
-        self._upkeep = self._make_upkeep(source)
-        self._worker = Worker(self._inbox, options.settings, self._look_around, self._upkeep.push)
+        self.upkeep = self._make_upkeep(source)
+        self._worker = Worker(self._inbox, options.settings, self._look_around, self.upkeep.push)
         self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
@@ -88,7 +88,7 @@ class Engine:
         self._link = self._make_link()
 
     def _make_upkeep(self, source: object) -> Upkeep:
-        keep = self.options.record and not isinstance(source, FileSource)
+        keep = (self.options.record or self.options.checks_only) and not isinstance(source, FileSource)
         asked = self.options.sources[0]
         return Upkeep(self._watch.tell, self._started_at, asked, keep=keep, unattended=self.options.unattended)
 
@@ -144,7 +144,7 @@ class Engine:
             shown.trail_aim_percent,
             self._coach.sets,
             self._worker.gauge(self._started_at.date()),
-            self._upkeep.view(self._settings, shown.snapshot),
+            self.upkeep.view(self._settings, shown.snapshot),
         )
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
@@ -155,7 +155,7 @@ class Engine:
 
     def compare(self) -> None:
         """Compare the two plates from now on, while the load is shifted from side to side; tell a virtual person."""
-        asked = self._upkeep.begin(self._settings, self._worker.shown.snapshot)
+        asked = self.upkeep.begin(self._settings, self._worker.shown.snapshot)
         if asked is not None and self.rig is not None:
             self.rig.shift(Shift(*asked))
 
@@ -176,7 +176,7 @@ class Engine:
         self._conductor.mark_fault()
 
     def _begin_at(self, pipeline: Pipeline, after_s: float) -> None:
-        self._upkeep.practise()
+        self.upkeep.practise()
         with self._changing:
             self._keep(replace(self._settings, counting_from_s=after_s), self._goal)
             self._recording.note(self._now_ns(), tell_practice(after_s))
@@ -282,7 +282,7 @@ class Engine:
 
     def _accept(self, calibration: Calibration) -> None:
         """The scale can be used; called from the link's thread before its items are put into the inbox."""
-        self._upkeep.accept(calibration)
+        self.upkeep.accept(calibration)
         self._worker.accept(calibration)
         self._recording.keep_calibration(calibration)
 

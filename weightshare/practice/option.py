@@ -98,6 +98,8 @@ class PractiseOptions:
     save: Path | None = None
     record: bool = True
     unattended: bool = False
+    checks_only: bool = False
+    """Nobody practises: the plates are checked, which goes into the drift log though nothing is recorded."""
 
     def __post_init__(self) -> None:
         check_practised(self.settings)

@@ -20,6 +20,8 @@ AGAIN_DAYS = 7.0
 """The sides are compared again after so many days (common practice, no source)."""
 MOVED_N = 10.0
 """Or where a zero is so far from where it was then (common practice, no source)."""
+WAITS = 100
+"""So many pieces of the stream are waited for the temperature, which comes once a second, if at all."""
 NEVER = "the two plates were never compared on this scale"
 
 
@@ -40,12 +42,19 @@ class Upkeep:
         self._due = ""
         self._noted: tuple[bool, Balance | None, tuple[str, ...]] = (False, None, ())
         """What of the check is in the log, and said, already: the zero, the comparison, the remarks."""
+        self._waited = 0
+
+    @property
+    def calibration(self) -> Calibration | None:
+        """The scale's calibration; None before the scale is known."""
+        return self._calibration
 
     def accept(self, calibration: Calibration) -> None:
         """The scale is known; called before its items come."""
         self._calibration = calibration
         try:
-            self._drift = drift_of(calibration.device_id) if self._keep else make_drift(calibration.device_id, ())
+            played = self._source.startswith("file:")
+            self._drift = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
         except OSError as error:
             self._tell(f"the drift log of scale {calibration.device_id} cannot be read ({error.strerror or error})")
             self._drift, self._keep = make_drift(calibration.device_id, ()), False
@@ -70,6 +79,11 @@ class Upkeep:
         self.checkup.begin(asked, snapshot.body_weight_N)
         return asked
 
+    def begin_turns(self) -> None:
+        """Compare the sides by one load on each plate in turn, from now on."""
+        if self.checkup is not None:
+            self.checkup.begin_turns()
+
     def practise(self) -> None:
         """Practice begins: heels may be raised from now on."""
         if self.checkup is not None:
@@ -86,7 +100,8 @@ class Upkeep:
         zero, balance, remarks = self._noted
         new = tuple(words for words in view.remarks if words not in remarks)
         fresh = balance is not view.balance and view.balance is not None
-        took = not zero and view.zero_N is not None
+        self._waited += view.zero_N is not None
+        took = not zero and view.zero_N is not None and (view.temperature_degC is not None or self._waited > WAITS)
         if not (took or fresh or new):
             return
         self._noted = zero or took, view.balance if fresh else balance, view.remarks
