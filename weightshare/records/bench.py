@@ -223,3 +223,19 @@ def known_scales(folder: Path | None = None) -> tuple[str, ...]:
     place = folder or calibration_folder()
     names = {path.stem for path in place.glob("*.json")} | {path.name for path in (place / HISTORY).glob("*")}
     return tuple(sorted(name for name in names if len(name) == 16 and not set(name) - set("0123456789abcdef")))
+
+
+def own_scale(device_id: str | None, folder: Path | None = None) -> str:
+    """Return the scale that is meant: `device_id`, in small letters, or the only one that is kept here.
+
+    Raises CalibrationError where nothing is kept of it, or none or several are kept and none is named.
+    """
+    scales = known_scales(folder)
+    there = f"kept here: {', '.join(scales)}" if scales else "no scale has a calibration here"
+    if device_id is not None:
+        if device_id.lower() not in scales:
+            raise CalibrationError(f"--device {device_id}: nothing is kept of this scale; {there}")
+        return device_id.lower()
+    if len(scales) != 1:
+        raise CalibrationError(f"name a scale with --device; {there}")
+    return scales[0]

@@ -26,6 +26,6 @@ def is_altered(values: object) -> bool:
     if not isinstance(values, Mapping) or KEY not in values:
         return False
     try:
-        return values[KEY] != checksum(values)
+        return bool(values[KEY] != checksum(values))
     except (ValueError, RecursionError):
         return True

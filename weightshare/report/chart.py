@@ -1,0 +1,177 @@
+"""Points against axes: panels one under the other, with ticks at round numbers or at dates."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from weightshare.report.digit import fixed
+from weightshare.report.drawing import BLUE, HAIRLINE, INK, QUIET, SHADE, Drawing, Mark, Part, Path, Words, draw_mark
+
+LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
+"""Room about the plane of a panel, in points."""
+_LETTER = 0.56
+"""About the width of a letter, as a part of its size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """Points of one kind; `bars` are half lengths of error bars, NaN or none: without."""
+
+    name: str
+    mark: Mark
+    points: tuple[tuple[float, float], ...]
+    bars: tuple[float, ...] = ()
+    joined: bool = False
+    colour: str = BLUE
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One plane with its axes. `band` is shaded, from low to high; `rules` are dashed, each with its words."""
+
+    title: str
+    x_name: str
+    y_name: str
+    series: tuple[Series, ...]
+    x_range: tuple[float, float]
+    y_range: tuple[float, float]
+    band: tuple[float, float] | None = None
+    rules: tuple[tuple[float, str], ...] = ()
+    marks_at: tuple[tuple[float, str], ...] = ()
+    """Upright lines, each with its words: when the scale was calibrated."""
+    x_ticks: tuple[tuple[float, str], ...] | None = field(default=None)
+    """None: at round numbers."""
+
+
+def round_ticks(low: float, high: float, most: int = 6) -> tuple[tuple[float, str], ...]:
+    """Return at most `most` + 1 ticks within low to high, at multiples of 1, 2 or 5 times a power of ten."""
+    if not (math.isfinite(low) and math.isfinite(high) and high > low):
+        return ()
+    rough = (high - low) / most
+    ten = 10.0 ** math.floor(math.log10(rough))
+    step = next(times * ten for times in (1.0, 2.0, 5.0, 10.0) if times * ten >= rough * (1 - 1e-9))
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    return tuple((index * step, fixed(index * step, decimals)) for index in range(first, last + 1))
+
+
+def day_ticks(low: float, high: float, most: int = 7) -> tuple[tuple[float, str], ...]:
+    """Return ticks at days, first days of months or of years; low and high are days since 1970-01-01."""
+    first, last = (date(1970, 1, 1) + timedelta(days=math.floor(edge)) for edge in (low, high))
+    months = [(year, month) for year in range(first.year, last.year + 1) for month in range(1, 13)]
+    starts = [date(year, month, 1) for year, month in months if first <= date(year, month, 1) <= last]
+    if len(starts) < 3:
+        step = max(1, math.ceil((last - first).days / most))
+        return tuple(_day_tick(first + timedelta(days=k)) for k in range(0, (last - first).days + 1, step))
+    every = next((k for k in (1, 2, 3, 6, 12) if len(starts) / k <= most), 12 * math.ceil(len(starts) / 12 / most))
+    chosen = [day for day in starts if (day.year * 12 + day.month - 1) % every == 0]
+    return tuple((number_of(day), f"{day:%Y-%m}") for day in chosen)
+
+
+def _day_tick(day: date) -> tuple[float, str]:
+    return number_of(day), day.isoformat()
+
+
+def number_of(day: date) -> float:
+    """Return `day` as days since 1970-01-01."""
+    return float((day - date(1970, 1, 1)).days)
+
+
+def padded(values: Sequence[float], least: float, part: float = 0.12) -> tuple[float, float]:
+    """Return a range that holds all finite `values` with some room, at least `least` wide."""
+    known = [value for value in values if math.isfinite(value)] or [0.0]
+    low, high = min(known), max(known)
+    more = max((high - low) * part, (least - (high - low)) / 2.0)
+    return low - more, high + more
+
+
+def draw_panels(panels: Sequence[Panel], title: str, width: float = 480.0, height: float = 190.0) -> Drawing:
+    """Return `panels` one under the other as one drawing, each `height` points high."""
+    parts = [part for index, panel in enumerate(panels) for part in _draw(panel, index * height, width, height)]
+    return Drawing(width, height * len(panels), title, tuple(parts))
+
+
+class _Plane:
+    """Where the numbers of one panel lie on the paper."""
+
+    def __init__(self, panel: Panel, top: float, width: float, height: float) -> None:
+        self.left, self.right = LEFT, width - RIGHT
+        self.top, self.bottom = top + TOP, top + height - BOTTOM
+        self._x, self._y = panel.x_range, panel.y_range
+
+    def x(self, value: float) -> float:
+        low, high = self._x
+        return self.left + (self.right - self.left) * (value - low) / (high - low)
+
+    def y(self, value: float) -> float:
+        low, high = self._y
+        part = min(1.0, max(0.0, (value - low) / (high - low)))
+        return self.bottom - (self.bottom - self.top) * part
+
+    def across(self, value: float, colour: str, *, dashed: bool = False) -> Path:
+        return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
+
+
+def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Part]:
+    plane = _Plane(panel, top, width, height)
+    yield Words(plane.left, top + 12.0, panel.title, 9.0, bold=True)
+    yield from _legend(panel, plane, top + 25.0)
+    if panel.band is not None:
+        low, high = (plane.y(edge) for edge in panel.band)
+        corners = ((plane.left, low), (plane.right, low), (plane.right, high), (plane.left, high))
+        yield Path(corners, None, SHADE, closed=True)
+    yield from _axes(panel, plane)
+    for edge, words in panel.rules:
+        yield plane.across(edge, QUIET, dashed=True)
+        yield Words(plane.right - 3.0, plane.y(edge) - 2.5, words, 6.5, "end", QUIET)
+    for x, words in panel.marks_at:
+        yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
+        yield Words(plane.x(x) + 2.0, plane.top + 7.0, words, 6.5, colour=QUIET)
+    for series in panel.series:
+        yield from _points(series, plane)
+
+
+def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
+    for value, words in round_ticks(*panel.y_range, most=5):
+        yield plane.across(value, QUIET if value == 0.0 else HAIRLINE)
+        yield Words(plane.left - 5.0, plane.y(value) + 2.6, words, 7.5, "end", QUIET)
+    for value, words in panel.x_ticks if panel.x_ticks is not None else round_ticks(*panel.x_range, most=8):
+        x = plane.x(value)
+        yield Path(((x, plane.bottom), (x, plane.bottom + 3.5)), QUIET, width=0.6)
+        yield Words(x, plane.bottom + 12.0, words, 7.5, "middle", QUIET)
+    corners = (
+        (plane.left, plane.top),
+        (plane.right, plane.top),
+        (plane.right, plane.bottom),
+        (plane.left, plane.bottom),
+    )
+    yield Path(corners, QUIET, width=0.8, closed=True)
+    yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, 7.5, "middle")
+    yield Words(11.0, (plane.top + plane.bottom) / 2, panel.y_name, 7.5, "middle", turned=True)
+
+
+def _legend(panel: Panel, plane: _Plane, y: float) -> Iterator[Part]:
+    x = plane.left + 3.0
+    for series in panel.series:
+        yield draw_mark(series.mark, x, y - 2.5, series.colour)
+        yield Words(x + 6.0, y, series.name, 7.5, colour=INK)
+        x += 20.0 + _LETTER * 7.5 * len(series.name)
+
+
+def _points(series: Series, plane: _Plane) -> Iterator[Part]:
+    points = [(x, y) for x, y in series.points if math.isfinite(y)]
+    if series.joined and len(points) > 1:
+        yield Path(tuple((plane.x(x), plane.y(y)) for x, y in points), series.colour, width=0.6)
+    for (x, y), half in zip(series.points, series.bars, strict=False):
+        if math.isfinite(y) and math.isfinite(half):
+            yield from _bar(plane.x(x), plane.y(y - half), plane.y(y + half), series.colour)
+    yield from (draw_mark(series.mark, plane.x(x), plane.y(y), series.colour) for x, y in points)
+
+
+def _bar(x: float, low: float, high: float, colour: str) -> Iterator[Path]:
+    yield Path(((x, low), (x, high)), colour, width=0.7)
+    for y in (low, high):
+        yield Path(((x - 2.0, y), (x + 2.0, y)), colour, width=0.7)

@@ -1,0 +1,50 @@
+"""What a document says, as a value: headings, paragraphs, tables, pictures. Whoever writes it chooses the form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from weightshare.report.drawing import Drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under heads. `widths` are parts of the page's; the first `words` columns hold words, the rest figures."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[float, ...] = ()
+    words: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing with what it shows, in words; `name` is what its own file would be called by."""
+
+    drawing: Drawing
+    caption: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading with paragraphs, points, one table, pictures, notes; each may be missing."""
+
+    heading: str
+    paragraphs: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    table: Table | None = None
+    pictures: tuple[Picture, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole document. `facts` are its first table, without heads; `foot` stands at the foot of every page."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    sections: tuple[Section, ...]
+    foot: str
+    subject: str = ""
+    keywords: tuple[str, ...] = field(default=())

@@ -1,0 +1,81 @@
+"""The letters of a PDF: fonts that travel inside it, and no letter lost, whatever somebody is called."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+
+REGULAR, BOLD = "WeightshareRegular", "WeightshareBold"
+_FILES = {REGULAR: "Vera.ttf", BOLD: "VeraBd.ttf"}
+"""Bitstream Vera comes with reportlab, so it is on every machine."""
+_PLACES = {
+    "win32": ("C:/Windows/Fonts/arial.ttf", "C:/Windows/Fonts/msgothic.ttc", "C:/Windows/Fonts/seguisym.ttf"),
+    "darwin": ("/System/Library/Fonts/Supplemental/Arial Unicode.ttf", "/Library/Fonts/Arial Unicode.ttf"),
+}
+_LINUX = ("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf",
+          "/usr/share/fonts/TTF/DejaVuSans.ttf", "/usr/share/fonts/truetype/noto/NotoSans-Regular.ttf",
+          "/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf")  # fmt: skip
+"""Where systems keep a font of more letters (common practice, no source); Vera alone will do without."""
+_CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]+")
+
+
+@lru_cache(maxsize=1)
+def load() -> tuple[str, ...]:
+    """Make the fonts known to reportlab; return the names of those that help out, in their order."""
+    import reportlab
+    from reportlab.pdfbase.pdfmetrics import registerFont
+    from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+    folder = Path(reportlab.__file__).parent / "fonts"
+    for name, file in _FILES.items():
+        registerFont(TTFont(name, str(folder / file)))
+    helpers = []
+    for number, place in enumerate(_PLACES.get(sys.platform, _LINUX)):
+        try:
+            registerFont(TTFont(f"WeightshareHelper{number}", place))
+        except (TTFError, OSError):
+            continue
+        helpers.append(f"WeightshareHelper{number}")
+    return tuple(helpers)
+
+
+def runs(text: str, bold: bool = False) -> Iterator[tuple[str, str]]:
+    """Yield `text` in pieces, each with the name of a font that has all its letters.
+
+    A letter that no font here has is given by its number, as [U+4E2D]; control characters become a space.
+    """
+    helpers = load()
+    own = BOLD if bold else REGULAR
+    piece, font = "", own
+    for letter in _CONTROL.sub(" ", text):
+        chosen = next((name for name in (own, *helpers) if _has(name, letter)), None)
+        said = letter if chosen is not None else f"[U+{ord(letter):04X}]"
+        if (chosen or own) != font and piece:
+            yield font, piece
+            piece = ""
+        piece, font = piece + said, chosen or own
+    if piece:
+        yield font, piece
+
+
+def _has(name: str, letter: str) -> bool:
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    return ord(letter) in getFont(name).face.charToGlyph
+
+
+def width_of(text: str, size: float, bold: bool = False) -> float:
+    """Return how wide `text` is, in points."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    return float(sum(stringWidth(piece, font, size) for font, piece in runs(text, bold)))
+
+
+def marked_up(text: str, bold: bool = False) -> str:
+    """Return `text` for a reportlab paragraph: what has a meaning there is written out, helpers' letters are named."""
+    from html import escape
+
+    return "".join(f'<font name="{font}">{escape(piece)}</font>' for font, piece in runs(text, bold))

@@ -1,0 +1,216 @@
+"""Documents as PDF: the same bytes for the same document, on A4 or letter paper, with page numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from weightshare.records.whole import write_whole
+from weightshare.report import drawing, letter
+from weightshare.report.document import Document, Section, Table
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+    from reportlab.platypus import Flowable
+
+PAPERS = {"A4": (595.2756, 841.8898), "letter": (612.0, 792.0)}
+"""Points: 210 x 297 mm (ISO 216), 8.5 x 11 in."""
+_MARGIN = 48.0
+_PADDING = 6.0
+"""Of reportlab's frame, within the margin."""
+_SIZE = 8.5
+
+
+def to_pdf(document: Document, paper: str = "A4") -> bytes:
+    """Return `document` as a PDF file on `paper`, A4 or letter. Raises KeyError for another."""
+    from reportlab.platypus import SimpleDocTemplate
+
+    letter.load()
+    width, height = PAPERS[paper]
+    held = BytesIO()
+    template = SimpleDocTemplate(
+        held, pagesize=(width, height), leftMargin=_MARGIN, rightMargin=_MARGIN, topMargin=_MARGIN,
+        bottomMargin=_MARGIN + 8.0, invariant=1, title=document.title, author="weightshare", lang="en",
+        subject=document.subject, keywords=", ".join(document.keywords), creator="weightshare",
+    )  # fmt: skip
+    template.build(
+        list(_flow(document, width - 2 * (_MARGIN + _PADDING))), canvasmaker=_canvas_class(document.foot, width)
+    )
+    return held.getvalue()
+
+
+def write_pdf(path: Path, document: Document, paper: str = "A4") -> None:
+    """Write `document` to `path`, whole or not at all. Raises OSError, KeyError as to_pdf does."""
+    write_whole(path, to_pdf(document, paper))
+
+
+def drawing_to_pdf(picture: drawing.Drawing) -> bytes:
+    """Return a PDF file of one page, which is the picture."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    letter.load()
+    held = BytesIO()
+    canvas = Canvas(held, pagesize=(picture.width, picture.height), invariant=1)
+    canvas.setTitle(picture.title)
+    _draw(canvas, picture)
+    canvas.showPage()
+    canvas.save()
+    return held.getvalue()
+
+
+def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
+    """Return a canvas that writes the foot of each page when it knows how many there are."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    class Numbered(Canvas):  # type: ignore[misc, unused-ignore]
+        def __init__(self, *given: Any, **named: Any) -> None:
+            super().__init__(*given, **named)
+            self._pages: list[dict[str, Any]] = []
+
+        def showPage(self) -> None:
+            self._pages.append(dict(self.__dict__))
+            self._startPage()
+
+        def save(self) -> None:
+            for number, page in enumerate(self._pages, 1):
+                self.__dict__.update(page)
+                _write(self, drawing.Words(_MARGIN + _PADDING, 36.0, foot, 7.0, colour=drawing.QUIET))
+                count = f"page {number} of {len(self._pages)}"
+                _write(self, drawing.Words(width - _MARGIN - _PADDING, 36.0, count, 7.0, "end", drawing.QUIET))
+                super().showPage()
+            super().save()
+
+    return Numbered
+
+
+def _flow(document: Document, width: float) -> Iterator[Flowable]:
+    from reportlab.platypus import Spacer
+
+    yield _paragraph(document.title, 17.0, bold=True, after=8.0)
+    yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width)
+    for section in document.sections:
+        yield Spacer(1, 9.0)
+        yield from _section(section, width)
+
+
+def _section(section: Section, width: float) -> Iterator[Flowable]:
+    from reportlab.platypus import KeepTogether
+
+    first, *rest = _parts(section, width)
+    # a heading is never the last thing on a page
+    head = _paragraph(section.heading, 11.0, bold=True, after=4.0)
+    yield KeepTogether([head, first])
+    yield from rest
+
+
+def _parts(section: Section, width: float) -> Iterator[Flowable]:
+    from reportlab.platypus import KeepTogether, Spacer
+
+    yield Spacer(1, 0.1) if not section.paragraphs else _paragraph(section.paragraphs[0])
+    yield from map(_paragraph, section.paragraphs[1:])
+    yield from (_paragraph(f"\u2022 {point}") for point in section.points)
+    if section.table is not None:
+        yield _table(section.table, width)
+    for picture in section.pictures:
+        yield KeepTogether([Spacer(1, 6.0), _picture(picture.drawing, width), _paragraph(picture.caption, 7.5)])
+    if section.notes:
+        yield Spacer(1, 3.0)
+    yield from (_paragraph(note, 7.5) for note in section.notes)
+
+
+def _paragraph(
+    text: str, size: float = _SIZE, *, bold: bool = False, after: float = 3.0, right: bool = False
+) -> Flowable:
+    from reportlab.lib.styles import ParagraphStyle
+    from reportlab.platypus import Paragraph
+
+    style = ParagraphStyle(
+        "weightshare", fontName=letter.BOLD if bold else letter.REGULAR, fontSize=size, leading=size * 1.35,
+        spaceAfter=after, textColor=drawing.INK, alignment=2 if right else 0, splitLongWords=1,
+    )  # fmt: skip
+    return Paragraph(letter.marked_up(text, bold), style)
+
+
+def _table(table: Table, width: float) -> Flowable:
+    from reportlab.lib.colors import HexColor
+    from reportlab.platypus import Table as PaperTable
+
+    count = len(table.heads)
+    parts = table.widths or (1.0 / count,) * count
+    has_heads = any(table.heads)
+    rows = [_cells(table.heads, table.words, bold=True)] if has_heads else []
+    rows += [_cells(row, table.words) for row in table.rows]
+    paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT")
+    paper.setStyle(
+        [
+            ("LINEBELOW", (0, 0), (-1, -1), 0.4, HexColor(drawing.HAIRLINE)),
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("TOPPADDING", (0, 0), (-1, -1), 2.0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 5.0),
+        ]
+    )
+    return paper
+
+
+def _cells(row: tuple[str, ...], words: int, *, bold: bool = False) -> list[Flowable]:
+    return [_paragraph(cell, 7.8, bold=bold, after=0.0, right=place >= words) for place, cell in enumerate(row)]
+
+
+def _picture(picture: drawing.Drawing, width: float) -> Flowable:
+    from reportlab.platypus import Flowable as Base
+
+    class Shown(Base):  # type: ignore[misc, unused-ignore]
+        def wrap(self, _room: float, _height: float) -> tuple[float, float]:
+            return width, picture.height * width / picture.width
+
+        def draw(self) -> None:
+            self.canv.scale(width / picture.width, width / picture.width)
+            _draw(self.canv, picture)
+
+    return Shown()
+
+
+def _draw(canvas: Canvas, picture: drawing.Drawing) -> None:
+    canvas.saveState()
+    canvas.translate(0.0, picture.height)
+    for part in picture.parts:
+        if isinstance(part, drawing.Path):
+            _trace(canvas, part)
+        else:
+            _write(canvas, part, flipped=True)
+    canvas.restoreState()
+
+
+def _trace(canvas: Canvas, path: drawing.Path) -> None:
+    canvas.setDash(*((4, 3) if path.dashed else ()))
+    canvas.setLineWidth(path.width)
+    if path.stroke is not None:
+        canvas.setStrokeColor(path.stroke)
+    if path.fill is not None:
+        canvas.setFillColor(path.fill)
+    (x, y), *rest = path.points
+    line = canvas.beginPath()
+    line.moveTo(x, -y)
+    for x, y in rest:
+        line.lineTo(x, -y)
+    if path.closed:
+        line.close()
+    canvas.drawPath(line, stroke=int(path.stroke is not None), fill=int(path.fill is not None))
+
+
+def _write(canvas: Canvas, words: drawing.Words, *, flipped: bool = False) -> None:
+    canvas.saveState()
+    canvas.setFillColor(words.colour)
+    canvas.translate(words.x, -words.y if flipped else words.y)
+    if words.turned:
+        canvas.rotate(90)
+    x = -{"start": 0.0, "middle": 0.5, "end": 1.0}[words.anchor] * letter.width_of(words.text, words.size, words.bold)
+    for font, piece in letter.runs(words.text, words.bold):
+        canvas.setFont(font, words.size)
+        canvas.drawString(x, 0.0, piece)
+        x += canvas.stringWidth(piece, font, words.size)
+    canvas.restoreState()
