@@ -31,6 +31,7 @@ def test_good_points_raise_no_doubt(tmp_path: Path) -> None:
     ("unit", "column", "words"),
     [
         (STANDARD_GRAVITY, "mass_kg", "588.399 kg, and all are round over 9.81: newtons belong in column load_N"),
+        (STANDARD_GRAVITY / 4.0, "mass_kg", "147.1 kg, and all are round over 9.81: newtons belong in column load_N"),
         (100.0, "load_N", "6000 N (612 kg): were they grams?"),
         (1.0, "load_N", "60 N (6.1 kg): were they kilograms (a factor of 9.81)? Column mass_kg"),
         (7.0, "mass_kg", "420 kg: were they grams (over 1000), or newtons (column load_N)?"),
@@ -39,6 +40,11 @@ def test_good_points_raise_no_doubt(tmp_path: Path) -> None:
 def test_a_strange_load_is_told_with_its_factor(tmp_path: Path, unit: float, column: str, words: str) -> None:
     (doubt,) = fitted(tmp_path, Plate(unit=unit, column=column)).doubts
     assert words in doubt
+
+
+@pytest.mark.parametrize("unit", [0.25, 1.0, 1.37, 4.9])
+def test_masses_that_could_be_masses_are_left_in_peace(tmp_path: Path, unit: float) -> None:
+    assert fitted(tmp_path, Plate(unit=unit)).doubts == ()
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,10 @@ _STRANGE_KG = 300.0
 _STRANGE_N = 4_000.0
 _SMALL_N = 150.0
 _ROUND_KG = 0.5
+_ROUND_PART = 1e-3
+"""9.8, 9.81 and the standard value are one gravity within this."""
+_LEAST_LOADS = 3
+"""So many different ones are hardly round by chance."""
 _AGREE = 0.1
 _FACTORS = {
     STANDARD_GRAVITY: "9.81 (newtons taken for kilograms?)",
@@ -113,9 +117,9 @@ def _against_expected(ratio: float) -> list[str]:
 
 def _strange_loads(points: Points) -> list[str]:
     most = float(np.abs(points.x).max())
+    if points.x_name == MASS and _are_newtons(points.x):
+        return [f"the greatest mass is {most:g} kg, and all are round over 9.81: newtons belong in column {LOAD}"]
     if points.x_name == MASS and most > _STRANGE_KG:
-        if _are_round(points.x / STANDARD_GRAVITY):
-            return [f"the greatest mass is {most:g} kg, and all are round over 9.81: newtons belong in column {LOAD}"]
         return [f"the greatest mass is {most:g} kg: were they grams (over 1000), or newtons (column {LOAD})?"]
     if points.x_name == LOAD and most > _STRANGE_N:
         kg = most / STANDARD_GRAVITY
@@ -126,5 +130,14 @@ def _strange_loads(points: Points) -> list[str]:
     return []
 
 
-def _are_round(kg: Floats) -> bool:
-    return bool(np.all(np.abs(kg - _ROUND_KG * np.round(kg / _ROUND_KG)) <= 2e-3 * np.maximum(np.abs(kg), 1e-9)))
+def _are_newtons(kg: Floats) -> bool:
+    """Tell whether masses are round numbers of kilograms only when they are taken for newtons."""
+    different = np.unique(kg[kg > 0.0])
+    as_newtons = different / STANDARD_GRAVITY
+    return different.size >= _LEAST_LOADS and _are_round(as_newtons, _ROUND_PART) and not _are_round(different)
+
+
+def _are_round(kg: Floats, part: float = 1e-5) -> bool:
+    """Tell whether all are multiples of half a kilogram, but for this part of each."""
+    off = np.abs(kg - _ROUND_KG * np.round(kg / _ROUND_KG))
+    return bool(np.all(off <= part * np.abs(kg)))
