@@ -126,16 +126,18 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
     yield from _axes(panel, plane)
     for edge, words in panel.rules:
         yield plane.across(edge, QUIET, dashed=True)
-        yield Words(plane.right - 3.0, plane.y(edge) - 2.5, words, 6.5, "end", QUIET)
+        yield Words(plane.right - 3.0, plane.y(edge) + 8.0, words, 6.5, "end", QUIET)
     for x, words in panel.marks_at:
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
-        yield Words(plane.x(x) + 2.0, plane.top + 7.0, words, 6.5, colour=QUIET)
+        has_room = plane.x(x) + 4.0 + _LETTER * 6.5 * len(words) < plane.right
+        aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
+        yield Words(plane.x(x) + aside, plane.top + 7.0, words, 6.5, anchor, QUIET)
     for series in panel.series:
         yield from _points(series, plane)
 
 
 def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
-    for value, words in round_ticks(*panel.y_range, most=5):
+    for value, words in round_ticks(*panel.y_range, most=7):
         yield plane.across(value, QUIET if value == 0.0 else HAIRLINE)
         yield Words(plane.left - 5.0, plane.y(value) + 2.6, words, 7.5, "end", QUIET)
     for value, words in panel.x_ticks if panel.x_ticks is not None else round_ticks(*panel.x_range, most=8):
