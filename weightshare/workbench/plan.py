@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import count
 from typing import Any
 
+from weightshare.errors import CalibrationError
 from weightshare.metrology.reading import QUARTERS, Going, Kind, Mass, Placement, Spot
 from weightshare.model import Side
 
+LEAST_MASSES = 2
 STEP_S = 4.0
 """How long an ordinary step is measured, s, after it has become still."""
 
@@ -21,6 +23,11 @@ class Ask:
     placement: Placement
     load_kg: float
     measure_s: float = STEP_S
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it is watched, second by second, rather than measured once."""
+        return self.placement.kind in (Kind.DRIFT, Kind.CREEP) or self.measure_s > STEP_S
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,3 +90,14 @@ def _third(masses: Sequence[Mass]) -> tuple[int, ...]:
         chosen.append(index)
         on += mass.kg
     return tuple(chosen)
+
+
+def check_masses(masses: Sequence[Mass]) -> None:
+    """Raise CalibrationError where `masses` cannot make a calibration."""
+    if len(masses) < LEAST_MASSES:
+        raise CalibrationError(
+            f"--masses: {len(masses) or 'no'} mass is too few: with two at least, loads can be told from one another"
+        )
+    for mass in masses:
+        if not mass.kg > 0.0 or mass.u_kg < 0.0:
+            raise CalibrationError(f"--masses: {mass.name} is no mass: it is over 0 kg")

@@ -41,6 +41,8 @@ class Fault:
     """The two plates touch, and drag one another along."""
     rocking: bool = False
     """The left plate tips between its front and its rear feet."""
+    hands: str = ""
+    """What the hands on the bench do wrong: wrong-plate, late, person-on or loose-foot; on the bench alone."""
 
 
 FAULTS: dict[str, Fault] = {
@@ -69,6 +71,10 @@ FAULTS: dict[str, Fault] = {
         Fault("mismatch", "the left plate reads 2 % high", left_high_percent=2.0),
         Fault("touching", "the plates touch, and each drags the other along a little", touching=True),
         Fault("rocking", "the left plate stands unevenly, and tips as the load on it moves", rocking=True),
+        Fault("wrong-plate", "on the bench: the first mass is laid on the other plate for 8 s", hands="wrong-plate"),
+        Fault("late", "on the bench: nobody lays the first mass on for 45 s", hands="late"),
+        Fault("person-on", "on the bench: somebody stands on the plate when the first mass is due", hands="person-on"),
+        Fault("loose-foot", "on the bench: the left plate has a loose foot at its rear right", hands="loose-foot"),
         Fault("zero-load", "a bag of 8 kg lies on the left plate at the start", bag_N=78.5),
     )
 }

@@ -11,7 +11,9 @@ from pathlib import Path
 from typing import Protocol
 
 from weightshare.errors import DeviceError, WeightshareError
+from weightshare.metrology.reading import Mass, Placement
 from weightshare.model import Side
+from weightshare.scales.rig.bench import BENCH_PROFILE, BenchScene
 from weightshare.scales.rig.link import Station
 from weightshare.scales.rig.scale import VirtualScale
 from weightshare.scales.rig.scene import Scene
@@ -146,6 +148,11 @@ class RigTransport(Transport):
         """
         self.scene.cue(self._clock.now_ns(), working, beat_s)
 
+    def place(self, placement: Placement, masses: Sequence[Mass], gravity_m_s2: float) -> None:
+        """Let the hands on the bench do what a step of a calibration asks for; elsewhere nothing."""
+        if isinstance(self.scene, BenchScene):
+            self.scene.place(placement, masses, gravity_m_s2)
+
     @property
     def steered(self) -> bool:
         """Whether the person on the plates follows `steer`."""
@@ -185,8 +192,8 @@ def rig_transport(
     # nobody is cued to hold
     repeats = settings.is_repeated
     cast, wishes = make_cast(spec, settings, goal or Goal(), PATIENCE_S if repeats else 0.0)
-    scene = Scene(cast)
-    clock = clock or HostClock()
+    scene = BenchScene(cast) if cast.profile is BENCH_PROFILE else Scene(cast)
+    clock = clock or HostClock(float(wishes["speed"]))
     scale = VirtualScale(scene, power_on_ns=clock.now_ns(), rate_Hz=float(wishes["rate"]))
     return RigTransport(Station(scene, scale), clock, _truth_writer(scene, wishes["truth"]), name=f"rig:{spec}")
 

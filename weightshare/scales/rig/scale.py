@@ -169,7 +169,7 @@ class VirtualScale:
         self._scene.end(self.identity.device_id)
 
     def _new_cells(self) -> Cells:
-        return Cells(COLUMNS[self.identity.device_id], self._cast.seed, self._cast.fault)
+        return Cells(COLUMNS[self.identity.device_id], self._cast.seed, self._cast.fault, hidden=self._cast.hidden)
 
     def _new_heels(self) -> HeelSensors | None:
         cast = self._cast
@@ -215,7 +215,7 @@ class VirtualScale:
         time_s, force_N, height_mm = self._look(run, sequence)
         self._scene.note_sample(float(time_s[-1]))
         interval_s = run.step / TICK_RATE_HZ
-        readings = self._cells.read(time_s, force_N, interval_s)
+        readings = self._cells.read(time_s, force_N, interval_s, self._scene.x_part(time_s))
         if self._heels is not None:
             readings = np.concatenate((readings, self._heels.read(time_s, height_mm, interval_s)), axis=1)
         self._send(sent_ns, encode_samples(sequence, tick, run.step, readings))

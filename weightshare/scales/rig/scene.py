@@ -26,6 +26,9 @@ class Cast:
     patience_s: float = 0.0
     """How long the person waits for the first cue before it goes by itself."""
 
+    hidden: bool = False
+    """Whether the cells are not those of the rig's own calibration, but drawn by the seed."""
+
     @property
     def placement_mm(self) -> float:
         """How far forward of the heel the height sensors are worn, mm."""
@@ -74,6 +77,10 @@ class Scene:
         """Return the true forces (N, shape (n, 4)) and heel heights (mm, (n, 2)) at the visit's times `time_s` (n,)."""
         assert self.person is not None, "somebody began the visit"
         return self.person.look(time_s)
+
+    def x_part(self, time_s: Floats) -> Floats | None:
+        """Return how far right of its plate's middle each side's load lies, shape (n, 2), -1 to 1; None: in it."""
+        return None
 
     def note_sample(self, time_s: float) -> None:
         """Note that the visit was sampled up to `time_s`."""

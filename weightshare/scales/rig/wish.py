@@ -9,6 +9,7 @@ from typing import Any
 from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Exercise, Surface, parse_tempo
 from weightshare.model import Side
+from weightshare.scales.rig.bench import BENCH, BENCH_PROFILE
 from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.heel import HeelBuild
 from weightshare.scales.rig.plan import Task
@@ -33,11 +34,16 @@ WISHES = {
     "heels": "fitted",
     "placement": "0",
     "balance": "",
+    "cells": "plain",
+    "speed": "1",
 }
 """Each wish, and what holds without it; where that is empty, what the session asks for."""
 SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
 FARTHEST_MM = 150.0
 HEELS = ("fitted", "none")
+CELLS = ("plain", "hidden")
+FASTEST = 50.0
+"""So many times as fast as real time a bench may run, where nobody's reactions matter."""
 ASK = "ask"
 """What `balance` may be: the virtual person is asked to shift the load before practice, as a real one is."""
 
@@ -56,6 +62,13 @@ def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
         raise OptionError(f"--source rig:{spec}: seed={wishes['seed']} is no whole number from 0 on")
     if wishes["balance"] not in ("", ASK):
         raise OptionError(f"--source rig:{spec}: balance={wishes['balance']} is not known; there is {ASK}")
+    if wishes["cells"] not in CELLS:
+        raise OptionError(f"--source rig:{spec}: cells={wishes['cells']}: there are {' and '.join(CELLS)}")
+    check_range(f"--source rig:{spec}: speed", _number(spec, wishes, "speed"), 1.0, FASTEST, "times real time")
+    if wishes["person"] != BENCH and float(wishes["speed"]) != 1.0:
+        raise OptionError(f"--source rig:{spec}: speed is for the bench alone: rig:bench,speed=20")
+    if wishes["person"] == BENCH and wishes["truth"]:
+        raise OptionError(f"--source rig:{spec}: nobody is on the bench, so there is no truth of a visit to be written")
     check_range(f"--source rig:{spec}: rate", _number(spec, wishes, "rate"), SLOWEST_HZ, FASTEST_HZ, "Hz")
     return wishes["person"], wishes
 
@@ -68,12 +81,13 @@ def make_cast(spec: str, settings: Settings, goal: Goal, patience_s: float) -> t
     person, wishes = parse_spec(spec)
     task = Task.of(*_wish(spec, wishes, settings, goal))
     cast = Cast(
-        find_person(person),
+        BENCH_PROFILE if person == BENCH else find_person(person),
         find_fault(wishes["faults"]),
         task,
         int(wishes["seed"]),
         make_heels(wishes["heels"], _number(spec, wishes, "placement"), f"--source rig:{spec}: "),
         patience_s,
+        wishes["cells"] == "hidden",
     )
     return cast, wishes
 
