@@ -75,8 +75,9 @@ def make_certificate(kept: Kept) -> Document:
 def _facts(kept: Kept) -> tuple[tuple[str, str], ...]:
     calibration, record = kept.calibration, kept.record
     u_gravity = record.u_gravity_m_s2 if record is not None else 0.0
-    gravity = fixed(calibration.gravity_m_s2, decimals_of(u_gravity) if u_gravity else 5)
-    spread = f" \u00b1 {with_digits(2.0 * u_gravity)} (k = 2)" if u_gravity else ""
+    digits = decimals_of(2.0 * u_gravity, 7) if u_gravity else 5
+    gravity = fixed(calibration.gravity_m_s2, digits)
+    spread = f" \u00b1 {fixed(2.0 * u_gravity, digits)} (k = 2)" if u_gravity else ""
     warm = record.temperature_degC if record is not None else None
     rows = [
         ("Scale", calibration.device_id),
