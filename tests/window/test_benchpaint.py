@@ -15,14 +15,17 @@ from PySide6.QtWidgets import QWidget
 
 from tests.window.benching import all_views, asking, done, found, step
 from tests.window.conftest import settle
-from weightshare.metrology.reading import Going, Kind, Spot
+from weightshare.metrology.reading import Going, Kind, Placement, Spot
 from weightshare.model import Side
 from weightshare.window import lettering
 from weightshare.window.app import application
 from weightshare.window.benchguide import BenchGuide, left_words
+from weightshare.window.benchmass import masses_of
 from weightshare.window.benchresult import BenchResult
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
+from weightshare.workbench import wording
+from weightshare.workbench.plan import Wanted, make_plan
 
 SCREENS = [(1366, 768), (1920, 1080)]
 LEAST_MM, PX_PER_MM = 11.0, 1366 / 345.4
@@ -91,6 +94,23 @@ def test_what_to_do_is_read_at_three_metres(theme: Theme, host: QWidget) -> None
         assert " ".join(line.text for line in lines) == (view.headline or ("It could not begin" * (kind == "failed")))
         high = [QFontMetricsF(lettering.font(line.pixel_size, True)).capHeight() for line in lines]
         assert all(one >= LEAST_MM * PX_PER_MM * host.height() / 768 for one in high), kind
+
+
+def test_whatever_a_step_asks_for_is_read_from_the_plates(theme: Theme, host: QWidget) -> None:
+    page, masses = guide(theme, host), masses_of("2.5, 5, 10, 20, 20", "M1")
+    asks = make_plan(Wanted(masses))
+    before: Placement | None = None
+    for number, ask in enumerate(asks, 1):
+        if before is not None and before.side is not ask.placement.side:
+            before = None
+        said = wording.headline(ask, before, masses)
+        page.show_view(asking(ask=ask, headline=said, number=number, steps=len(asks), trouble=wording.wrong_plate(ask)))
+        look_for_faults(page, page.lines(), said)
+        lines = [line for line in page.lines() if line.name.startswith("headline")]
+        assert " ".join(line.text for line in lines) == said
+        high = min(QFontMetricsF(lettering.font(line.pixel_size, True)).capHeight() for line in lines)
+        assert high >= 0.8 * LEAST_MM * PX_PER_MM * host.height() / 768, said
+        before = ask.placement
 
 
 @pytest.mark.parametrize("side", list(Side))

@@ -28,7 +28,7 @@ from weightshare.window.benchtable import cell_of, decimals_of, number, rows_of
 def test_masses_are_read_as_people_write_them(text: str, kilograms: list[float]) -> None:
     masses = masses_of(text, "M1")
     assert [mass.kg for mass in masses] == kilograms
-    assert len({mass.name for mass in masses}) == len(masses), "two of a kind are told apart"
+    assert [mass.name for mass in masses] == [f"{kg:g} kg" for kg in kilograms], "as it is written on them"
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ HINT_LEAVE = "Esc: back to practice"
 HINT_GIVE_UP = "Esc once more: give up   \u00b7   any other key: go on measuring"
 STATE_PART, HEAD_PART, SAID_PART = 0.070, 0.105, 0.047
 """Sizes of the letters, as parts of the height: what is the matter, what to do, and what else there is to say."""
-ROW = 1.25
+ROW, MOST_LINES = 1.25, 3
 KEY_PART, KEY_HIGH = 0.30, 0.105
 """The big key's width and height, as parts of the page's."""
 COLUMN_PART = 0.40
@@ -112,7 +112,7 @@ class BenchGuide(QWidget):
         text = GIVE_UP if self.asks else self.shown.headline or failed
         room = self._headline_room()
         largest = round(self._px(HEAD_PART) * 1.15)
-        size, said = lettering.fill(text, largest, int(room.width()), int(room.height()))
+        size, said = lettering.fill(text, largest, int(room.width()), int(room.height()), MOST_LINES)
         high = size * lettering.PITCH
         top = room.top() + (room.height() - len(said) * high) / 2
         return [

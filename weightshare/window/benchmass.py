@@ -29,9 +29,7 @@ def masses_of(text: str, known: str) -> tuple[Mass, ...]:
         raise OptionError("two masses at least: one load alone shows no slope")
     if len(kilograms) > MOST_MASSES:
         raise OptionError(f"{len(kilograms)} masses are too many; {MOST_MASSES} are the most")
-    return tuple(
-        Mass(f"{kg:g} kg, no. {number}", kg, uncertainty_of(known, kg)) for number, kg in enumerate(kilograms, 1)
-    )
+    return tuple(Mass(f"{kg:g} kg", kg, uncertainty_of(known, kg)) for kg in kilograms)
 
 
 def _parts(text: str) -> list[str]:
