@@ -9,6 +9,7 @@ from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.reading import BenchRecord, Placement, PlateLayout, Window
 from weightshare.model import Calibration, Floats, Identity, Side
 from weightshare.workbench import wording
+from weightshare.workbench.arrival import Arrival
 from weightshare.workbench.block import BLOCK_S, Block, Blocks, pool, to_window
 from weightshare.workbench.look import Doubt, Looker
 from weightshare.workbench.plan import Ask, Wanted, check_masses, make_plan
@@ -39,7 +40,7 @@ class Guide:
         self._identity: Identity | None = None
         self._layouts: tuple[PlateLayout, ...] = ()
         self._looker = Looker(wanted.masses, {})
-        self._blocks = Blocks()
+        self._blocks, self._arrival = Blocks(), Arrival()
         self._step = 0
         self._stage = Stage.CONNECT
         self._changed = self._confirmed = False
@@ -141,8 +142,10 @@ class Guide:
         if self._asked_s is None:
             self._asked_s = self._moved_s = block.end_s
             looker.ask_for(ask)
+            self._arrival.reset()
             # where the same load is to lie there as before, nothing needs to happen
             self._changed = self._moves_kg() == 0.0
+        self._arrival.push(block.end_s - BLOCK_S, looker.plates[side].value(block))
         self._doubt = looker.faulty(block)
         if self._doubt is not None:
             return
@@ -169,7 +172,7 @@ class Guide:
         self._doubt, self._words = None, ""
         self._stage, self._gathered = Stage.MEASURE, []
         self._windows[self._step] = []
-        self._changed_s[self._step] = block.end_s - STILL_BLOCKS * BLOCK_S
+        self._changed_s[self._step] = self._arrival.came_s(block.end_s - STILL_BLOCKS * BLOCK_S)
 
     def _measure(self, block: Block) -> None:
         """Take a block into what is measured; begin again where it moved."""
@@ -195,9 +198,10 @@ class Guide:
         looker, first = self._looker, self._gathered[:WINDOW_BLOCKS]
         for side, plate in looker.plates.items() if first else ():
             other = looker.other(side)
-            load_kg = looker.reads(side) or 0.0
-            slack = max(plate.units(max(BROKEN_KG, BROKEN_PART * load_kg), other), 14.0 * plate.scatter())
-            if abs(plate.value(block) - plate.value(pool(first))) > slack:
+            value = plate.value(pool(first))
+            creeping = BROKEN_PART * abs(value - plate.zero) if plate.zero is not None else 0.0
+            slack = max(plate.units(BROKEN_KG, other), creeping, 14.0 * plate.scatter())
+            if abs(plate.value(block) - value) > slack:
                 return True
         return False
 

@@ -38,7 +38,8 @@ def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:
     more, less = wanted - on, on - wanted
     if more:
         first = f"Take {_named(less, masses)} off, and lay" if less else ("Add" if on else "Lay")
-        return f"{first} {_named(more, masses)} {_spot(placement.spot)} of {here}"
+        comma = "," if first == "Add" else ""
+        return f"{first} {_named(more, masses)}{comma} {_spot(placement.spot)} of {here}"
     if less:
         return f"Take {_named(less, masses) if wanted or len(on) == 1 else 'everything'} off {here}"
     if not wanted:
