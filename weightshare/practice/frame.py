@@ -42,6 +42,11 @@ class Frame:
         """Whether what is done is made of repetitions."""
         return self.settings.exercise is not None and self.settings.exercise.is_repeated
 
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why the share may be off, in words: which checks were passed over, or what came of them."""
+        return ((words.NOT_CHECKED,) if self.unchecked else ()) + ((self.uncompared,) if self.uncompared else ())
+
 
 def worst_link(view: LiveView) -> LinkView | None:
     """Return the link that most needs someone's help; None where there is none yet."""
@@ -74,9 +79,8 @@ def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
     told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
-    unchecked = ((words.NOT_CHECKED,) if frame.unchecked else ()) + ((frame.uncompared,) if frame.uncompared else ())
     silent = (words.ALARM_SILENT,) if frame.silent and frame.settings.ceiling is not None else ()
-    return said + lost + told[-2:] + silent + unchecked
+    return said + lost + told[-2:] + silent + frame.doubts
 
 
 def link_words(link: LinkView) -> str:

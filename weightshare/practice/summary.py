@@ -55,7 +55,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
             band_percent=frame.settings.band_percent,
         ),
         figures=Figures(holds=f"{done} of {asked}", holds_done=done, holds_asked=asked),
-        warnings=messages + ((words.NOT_CHECKED,) if frame.unchecked else ()),
+        warnings=messages + frame.doubts,
         source=words.source_words(frame.source),
         key=words.NEW,
     )
