@@ -129,7 +129,8 @@ def test_a_pdf_is_the_same_twice_and_says_what_it_is(document: Document, paper: 
 
 def test_every_font_travels_in_the_file(document: Document) -> None:
     reader = PdfReader(io.BytesIO(to_pdf(document)))
-    fonts = [font.get_object() for page in reader.pages for font in page["/Resources"]["/Font"].values()]
+    resources: list[Any] = [page["/Resources"] for page in reader.pages]
+    fonts = [font.get_object() for one in resources for font in one["/Font"].values()]
     used = [font for font in fonts if "/FontDescriptor" in font]
     assert used
     assert all("/FontFile2" in font["/FontDescriptor"] for font in used)
