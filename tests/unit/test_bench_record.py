@@ -19,6 +19,7 @@ from weightshare.metrology.reading import BenchRecord, Mass
 from weightshare.model import Calibration
 from weightshare.records.bench import history, keep_calibration, known_scales, read_kept
 from weightshare.records.calibration import choose_calibration, read_calibration, write_calibration
+from weightshare.records.keep import replace_calibration
 from weightshare.records.plain import from_plain, to_plain
 
 AT = datetime(2026, 11, 2, 10, 15, tzinfo=UTC)
@@ -108,6 +109,13 @@ def test_history_is_by_date_and_of_one_scale(tmp_path: Path, found: Found) -> No
         (AT + timedelta(days=days)).date() for days in (0, 200, 400)
     ]
     assert [words.partition(": ")[2] for words in told.passed_over] == [f"is of the scale {'0' * 16}, not {ID}"]
+    assert known_scales(tmp_path) == (ID,)
+
+
+def test_one_that_gave_up_its_place_beside_is_in_the_history(tmp_path: Path, found: Found) -> None:
+    for years in (0, 1):
+        replace_calibration(tmp_path / f"{ID}.json", of(found, DAY.replace(year=2026 + years)))
+    assert [one.calibration.made_on.year for one in history(ID, tmp_path).kept] == [2026, 2027]
     assert known_scales(tmp_path) == (ID,)
 
 

@@ -200,8 +200,9 @@ def history(device_id: str, folder: Path | None = None) -> History:
     place = folder or calibration_folder()
     kept: list[Kept] = []
     passed_over: list[str] = []
-    own = place / f"{device_id}.json"
-    for path in [*sorted((place / HISTORY / device_id).glob("*.json")), *([own] if own.exists() else [])]:
+    # a calibration that took a file's place (records/keep) left the older one beside it
+    beside = sorted(path for name in (f"{device_id}.json", f"{device_id}-*.json") for path in place.glob(name))
+    for path in [*sorted((place / HISTORY / device_id).glob("*.json")), *beside]:
         try:
             one = read_kept(path)
         except CalibrationError as error:
