@@ -75,8 +75,32 @@ def test_each_figure_has_two_digits_of_its_uncertainty(kept: Kept, document: Doc
     value, interval, unit, percent, limit = rows[f"hysteresis: {loop.about}"]
     assert value == f"{loop.estimate.value:.3f}".replace("-", "\u2212")
     assert interval == f"{loop.low:.3f} to {loop.high:.3f}".replace("-", "\u2212")
-    assert (unit, limit) == ("N", "\u00b10.5")  # e = 0.5 N; at half of 588.6 N, 588 e: one e (OIML R 76-1, table 6)
+    assert (unit, limit) == (
+        "N",
+        "\u00b10.5: within",
+    )  # e = 0.5 N; at half of 588.6 N, 588 e: one e (OIML R 76-1, table 6)
     assert float(percent.replace("\u2212", "-")) == pytest.approx(100 * loop.estimate.value / 588.6, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [
+        (-0.5, 0.5, "within"),
+        (0.4, 0.6, "undecided"),
+        (-0.6, 0.6, "undecided"),
+        (0.51, 0.6, "beyond"),
+        (-0.7, -0.6, "beyond"),
+        (math.nan, math.nan, "undecided"),
+    ],
+)
+def test_beside_a_class_limit_the_whole_interval_counts(kept: Kept, low: float, high: float, said: str) -> None:
+    assert kept.found is not None
+    figures = tuple(
+        replace(figure, low=low, high=high) if figure.name == "hysteresis" else figure for figure in kept.found.figures
+    )
+    rows = cells(make_certificate(replace(kept, found=replace(kept.found, figures=figures))), "The left plate")
+    (row,) = [row for name, row in rows.items() if name.startswith("hysteresis")]
+    assert row[-1] == f"\u00b10.5: {said}"
 
 
 def test_what_it_rests_on_is_said(document: Document) -> None:

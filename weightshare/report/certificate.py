@@ -12,6 +12,7 @@ from weightshare.metrology.found import (
     DRIFT,
     HYSTERESIS,
     NON_LINEARITY,
+    REPEATABILITY,
     RETURN,
     SLOPE,
     Figure,
@@ -144,7 +145,7 @@ def _plate(found: Found, fit: PlateFit) -> Section:
     interval_N = usual_interval(fit.range_N)
     rows = tuple(_row(figure, fit, interval_N) for figure in found.figures if figure.side is fit.side)
     heads = ("figure", "value", "95 % interval", "unit", "% of range", "R 76 III, N")
-    table = Table(heads, rows, (0.37, 0.1, 0.2, 0.11, 0.11, 0.11))
+    table = Table(heads, rows, (0.33, 0.09, 0.18, 0.11, 0.11, 0.18))
     curve = "a straight line" if fit.degree == 1 else f"a curve of degree {fit.degree}"
     words = f"From 0 to {fit.range_N:.0f} N; {curve}, residual standard deviation {with_digits(fit.residual_sd_N)} N"
     advice = () if fit.advice is None else (f"Advice: {fit.advice}.",)
@@ -167,13 +168,16 @@ def _row(figure: Figure, fit: PlateFit, interval_N: float) -> tuple[str, ...]:
     to_percent = 100.0 / fit.range_N
     percent = fixed(value * to_percent, decimals_of(figure.estimate.u * to_percent)) if unit == "N" else ""
     limit = _limit(figure, fit, interval_N)
-    said = "" if limit is None else f"\u00b1{limit:g}"
+    # there the standard looks at the greatest difference, not at a standard deviation
+    verdict = "" if limit is None or figure.name == REPEATABILITY else f": {_place(figure, limit)}"
+    said = "" if limit is None else f"\u00b1{limit:g}{verdict}"
     return _name(figure), fixed(value, decimals), span(low, high, decimals), unit, percent, said
 
 
 def _name(figure: Figure) -> str:
     channel = "" if figure.channel is None else f" of channel {figure.channel}"
-    at = f": {figure.about}" if figure.about else ""
+    about = figure.about or ("part of the load, at the end of the range" if figure.name == CURVE else "")
+    at = f": {about}" if about else ""
     return f"{figure.name}{channel}{at}"
 
 
@@ -181,7 +185,14 @@ def _shown(figure: Figure, fit: PlateFit) -> tuple[float, str]:
     """Return by what a figure is multiplied to be read well, and its unit then."""
     if figure.name == SLOPE:
         return 1000.0, "mN/count"
-    return (100.0 * fit.range_N, "% at the end") if figure.name == CURVE else (1.0, figure.unit)
+    return (100.0 * fit.range_N, "%") if figure.name == CURVE else (1.0, figure.unit)
+
+
+def _place(figure: Figure, limit_N: float) -> str:
+    """Return where the figure's interval lies, seen from what is allowed to either side."""
+    if -limit_N <= figure.low and figure.high <= limit_N:
+        return "within"
+    return "beyond" if figure.low > limit_N or figure.high < -limit_N else "undecided"
 
 
 def _limit(figure: Figure, fit: PlateFit, interval_N: float) -> float | None:
@@ -216,6 +227,8 @@ def _standards(found: Found) -> Section:
         "R 76 III: maximum permissible errors on initial verification of a class III scale (OIML R 76-1:2006);"
         " its creep is over 30 minutes. In service they are twice that. The curve and the loop are compared with the"
         " limit half-way, quarters with the one at a third of the range.",
+        "Within, beyond: all of the 95 % interval lies there. Undecided: a part of it does. Of repeated readings the standard"
+        " asks for the greatest difference, not for a standard deviation: no verdict there.",
         "Both stand here to compare with. Neither says that this scale has a class.",
     )
     return Section("Beside it, for information", table=table, notes=notes)
