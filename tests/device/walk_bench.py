@@ -1,29 +1,31 @@
-"""A calibration on the bench from beginning to end, by hands that do what the plan says: no link, no waiting."""
+"""A calibration on the bench from beginning to end, guided, by virtual hands: no link, no waiting."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
-from weightshare.metrology.reading import BenchRecord, Kind, Mass, Placement, PlateLayout, Window
-from weightshare.model import Floats, Side
+from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.reading import BenchRecord, Kind, Mass
+from weightshare.model import Floats, Identity, Side
+from weightshare.scales.rig.bench import BENCH_PROFILE, BenchScene
 from weightshare.scales.rig.catalog import FAULTS
-from weightshare.scales.rig.cell import Cells, hidden_cells
+from weightshare.scales.rig.cell import CHANNELS, PAIR_ID, Cells, hidden_cells, rig_calibration
 from weightshare.scales.rig.hidden import Hidden
-from weightshare.workbench.plan import STEP_S, Ask, Wanted, make_plan
+from weightshare.scales.rig.plan import Task
+from weightshare.scales.rig.scene import Cast
+from weightshare.workbench.guide import Guide
+from weightshare.workbench.plan import Ask, Wanted
 
-SCATTER_N = 0.25
-"""Standard deviation of what each placement adds to its load."""
 GRAVITY = 9.81
 MASSES = tuple(Mass(f"{kg} kg", kg, 3e-5 * kg) for kg in (10.0, 10.0, 20.0, 20.0))
-RATE_HZ = 10.0
-BLOCK = 5
-HANDS_S, SETTLED_S, LEFT_S = 0.75, 1.0, 2.0
-"""Taking off, and putting on; until it is still; from the last reading to the next load."""
+INTERVAL_S = 0.1
+ROWS, MANY_ROWS = 4, 40
+"""Samples a piece: where hands may come, and where a load is left on."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Walk:
     """What was gathered, and what was hidden in it."""
 
@@ -35,99 +37,66 @@ class Walk:
     """How much more than before each plate shows with nothing on, after the load that was left on: creep and drift."""
 
 
-@dataclass
-class Bench:
-    """Cells on which loads are put, second by second."""
+class Ledger:
+    """What creep and drift add to each cell, by the hidden figures: kept beside the cells, not by them."""
 
-    seed: int
-    hidden: Hidden
-    time_s: float = 0.0
-    load_N: Floats = field(default_factory=lambda: np.zeros(4))
-    x_part: Floats = field(default_factory=lambda: np.zeros(2))
-    crept_N: Floats = field(default_factory=lambda: np.zeros(4))
+    def __init__(self, hidden: Hidden) -> None:
+        self._hidden = hidden
+        self._crept_N = np.zeros(4)
+        self._courses: list[tuple[Floats, Floats]] = []
 
-    def __post_init__(self) -> None:
-        self._cells = Cells((0, 1, 2, 3), self.seed, FAULTS["clean"], hidden=True)
+    def take(self, time_s: Floats, force_N: Floats) -> None:
+        """Follow the loads of one piece, shape (n, 4), sample by sample."""
+        left = np.exp(-INTERVAL_S / self._hidden.creep_s)
+        course = np.empty_like(force_N)
+        for row, load_N in enumerate(force_N):
+            self._crept_N = left * self._crept_N + (1.0 - left) * self._hidden.creep * load_N
+            course[row] = self._crept_N
+        self._courses.append((time_s, course + np.multiply.outer(time_s, self._hidden.drift_N_per_s)))
 
-    def go(self, seconds: float, load_N: Floats, x_part: Floats) -> tuple[Floats, Floats]:
-        """Go over to a load within `seconds`; return instants, shape (n,), and counts, shape (n, 4)."""
-        rows = max(round(seconds * RATE_HZ), 1)
-        way = (np.arange(1.0, rows + 1.0) / rows)[:, None]
-        loads, places = self.load_N + way * (load_N - self.load_N), self.x_part + way * (x_part - self.x_part)
-        time_s = self.time_s + np.arange(1.0, rows + 1.0) / RATE_HZ
-        blocks = [slice(begin, begin + BLOCK) for begin in range(0, rows, BLOCK)]
-        counts = [self._cells.read(time_s[b], loads[b], 1.0 / RATE_HZ, places[b]) for b in blocks]
-        for b in blocks:
-            left = np.exp(-len(time_s[b]) / RATE_HZ / self.hidden.creep_s)
-            self.crept_N = left * self.crept_N + (1.0 - left) * self.hidden.creep * loads[b].mean(axis=0)
-        self.time_s, self.load_N, self.x_part = float(time_s[-1]), load_N, x_part
-        return time_s, np.concatenate(counts).astype(np.float64)
+    def added_N(self, time_s: float) -> Floats:
+        """Return what is added at `time_s`, shape (4,)."""
+        times = np.concatenate([times for times, _course in self._courses])
+        course = np.concatenate([course for _times, course in self._courses])
+        at: Floats = course[int(np.searchsorted(times, time_s))]
+        return at
 
 
 def walk(seed: int) -> Walk:
-    """Return a whole calibration of both plates with cells, masses and scatter that the seed draws."""
-    rng = np.random.default_rng([seed, 77])
-    true_kg = [mass.kg + mass.u_kg * rng.standard_normal() for mass in MASSES]
-    bench = Bench(seed, hidden_cells(seed))
-    asks = make_plan(Wanted(MASSES))
-    windows: list[Window] = []
-    changed_s: list[float] = []
-    zeros: dict[int, Floats] = {}
-    for ask in asks:
-        load_N = sum(true_kg[i] for i in ask.placement.masses) * GRAVITY + SCATTER_N * rng.standard_normal()
-        changed_s.append(_place(bench, ask.placement, load_N))
-        zeros[ask.placement.number] = _slow_N(bench)
-        windows += _watch(bench, ask)
-    layout = tuple(PlateLayout(side, (2 * s, 2 * s + 1), ((0.0, 120.0), (0.0, -120.0))) for s, side in enumerate(Side))
-    placements = tuple(ask.placement for ask in asks)
-    record = BenchRecord(
-        "5053000000000001", layout, MASSES, placements, tuple(changed_s), tuple(windows), RATE_HZ, GRAVITY
-    )
-    corner = next(ask for ask in asks if ask.placement.kind is Kind.CORNER)
-    returned = {side: _returned_N(placements, zeros, side) for side in Side}
-    return Walk(bench.hidden, record, max(a.load_kg for a in asks) * GRAVITY, corner.load_kg * GRAVITY, returned)
+    """Return a whole calibration of both plates, with cells, masses and scatter that the seed draws."""
+    scene = BenchScene(Cast(BENCH_PROFILE, FAULTS["clean"], Task(), seed))
+    scene.begin(PAIR_ID, 0, INTERVAL_S)
+    cells, ledger = Cells((0, 1, 2, 3), seed, FAULTS["clean"], hidden=True), Ledger(hidden_cells(seed))
+    guide = Guide(Wanted(MASSES), rig_calibration(PAIR_ID))
+    guide.meet(Identity(PAIR_ID, (1, 0, 0), 1, 1_000_000, 1.0 / INTERVAL_S, CHANNELS))
+    asked: Ask | None = None
+    sample = 0
+    while not guide.is_done:
+        if guide.ask is not asked and guide.ask is not None:
+            asked = guide.ask
+            scene.place(asked.placement, MASSES, GRAVITY)
+        rows = MANY_ROWS if asked is not None and asked.is_long and guide.view().part else ROWS
+        time_s: Floats = np.arange(float(sample), float(sample + rows)) * INTERVAL_S
+        sample += rows
+        force_N, x_part = scene.look(time_s)[0], scene.x_part(time_s)
+        scene.note_sample(float(time_s[-1]))
+        ledger.take(time_s, force_N)
+        guide.push(time_s, cells.read(time_s, force_N, INTERVAL_S, x_part).T.astype(np.float64), INTERVAL_S)
+        assert time_s[-1] < 3000.0, guide.view()
+    record = guide.record(Estimate(GRAVITY, 0.0))
+    corner = next(ask for ask in guide.asks if ask.placement.kind is Kind.CORNER)
+    returned = {side: _returned_N(record, ledger, side) for side in Side}
+    greatest_N = max(ask.load_kg for ask in guide.asks) * GRAVITY
+    return Walk(hidden_cells(seed), record, greatest_N, corner.load_kg * GRAVITY, returned)
 
 
-def _place(bench: Bench, placement: Placement, load_N: float) -> float:
-    """Take off what lies there where it goes elsewhere, put on what is asked for; return when it came (s)."""
-    side = 0 if placement.side is Side.LEFT else 1
-    front = 0.5 + 0.25 * placement.spot.y_sign
-    new_N, x_part = np.zeros(4), np.zeros(2)
-    new_N[2 * side : 2 * side + 2] = load_N * front, load_N * (1.0 - front)
-    x_part[side] = 0.5 * placement.spot.x_sign
-    if placement.kind is Kind.CORNER:
-        bench.go(HANDS_S, np.zeros(4), bench.x_part)
-    bench.go(HANDS_S, new_N, x_part)
-    came_s = bench.time_s - 0.5 * HANDS_S
-    bench.go(SETTLED_S, new_N, x_part)
-    return came_s
-
-
-def _watch(bench: Bench, ask: Ask) -> list[Window]:
-    time_s, counts = bench.go(ask.measure_s, bench.load_N, bench.x_part)
-    own = counts[:, :2] if ask.placement.side is Side.LEFT else counts[:, 2:]
-    rows = round(RATE_HZ) if ask.measure_s > STEP_S else len(time_s)
-    found = []
-    for begin in range(0, len(time_s) - rows + 1, rows):
-        part = slice(begin, begin + rows)
-        mean, sd = own[part].mean(axis=0), own[part].std(axis=0, ddof=1)
-        middle_s = float(time_s[part].mean())
-        found.append(Window(ask.placement.number, middle_s, rows, tuple(mean.tolist()), tuple(sd.tolist())))
-    bench.go(LEFT_S, bench.load_N, bench.x_part)
-    return found
-
-
-def _slow_N(bench: Bench) -> Floats:
-    """Return what creep and drift add now, N, of each cell; half a step's measuring on, as it is read."""
-    later_s = bench.time_s + 0.5 * STEP_S
-    left = np.exp(-0.5 * STEP_S / bench.hidden.creep_s)
-    followed = left * bench.crept_N + (1.0 - left) * bench.hidden.creep * bench.load_N
-    slow: Floats = followed + bench.hidden.drift_N_per_s * later_s
-    return slow
-
-
-def _returned_N(placements: tuple[Placement, ...], slow_N: dict[int, Floats], side: Side) -> float:
-    own = [p for p in placements if p.side is side]
+def _returned_N(record: BenchRecord, ledger: Ledger, side: Side) -> float:
+    """Return the difference of what is added in the first four seconds with nothing on, after the creep and before."""
+    own = [p for p in record.placements if p.side is side]
     creep = next(i for i, p in enumerate(own) if p.kind is Kind.CREEP)
     cells = slice(0, 2) if side is Side.LEFT else slice(2, 4)
-    return float((slow_N[own[creep + 1].number] - slow_N[own[creep - 1].number])[cells].sum())
+    means = []
+    for placement in (own[creep - 1], own[creep + 1]):
+        first = [w.time_s for w in record.windows if w.placement == placement.number][:4]
+        means.append(np.mean([ledger.added_N(time_s)[cells].sum() for time_s in first]))
+    return float(means[1] - means[0])

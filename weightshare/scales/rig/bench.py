@@ -22,12 +22,12 @@ MOVE_S = 0.5
 """How long laying on and taking off takes; a mass that is moved is in the air for as long."""
 SCATTER_N = 0.25
 """Standard deviation of what each placement adds to its load."""
-PLACE_PART = 0.02
-"""Standard deviation of where a load lies, as a part of the way to the supports: 2 to 3 mm."""
+PLACE_PART = 0.01
+"""Standard deviation of where a load lies, as a part of the way to the supports: 1 to 2 mm."""
 WOBBLE_PART, WOBBLE_HZ, WOBBLE_S = 0.03, 3.0, 0.25
 LOOSE_PART = 0.06
 """So much of the load in one quarter goes into the floor, where a foot is loose."""
-LATE_S, WRONG_S, STAY_S = 45.0, 8.0, 8.0
+LATE_S, WRONG_S, STAY_S = 45.0, 8.0, 15.0
 """How long hands that are late, that took the wrong plate, or a person who stays take, s."""
 PERSON_N, PERSON_SWAY = 736.0, 0.004
 
