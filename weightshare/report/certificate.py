@@ -227,8 +227,8 @@ def _standards(found: Found) -> Section:
         "R 76 III: maximum permissible errors on initial verification of a class III scale (OIML R 76-1:2006);"
         " its creep is over 30 minutes. In service they are twice that. The curve and the loop are compared with the"
         " limit half-way, quarters with the one at a third of the range.",
-        "Within, beyond: all of the 95 % interval lies there. Undecided: a part of it does. Of repeated readings the standard"
-        " asks for the greatest difference, not for a standard deviation: no verdict there.",
+        "Within, beyond: all of the 95 % interval lies there. Undecided: a part of it does. Of repeated readings the"
+        " standard asks for the greatest difference, not for a standard deviation: no verdict there.",
         "Both stand here to compare with. Neither says that this scale has a class.",
     )
     return Section("Beside it, for information", table=table, notes=notes)
