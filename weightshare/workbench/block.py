@@ -17,7 +17,9 @@ BLOCK_S = 0.2
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Block:
-    """The samples of one fifth of a second. mean, sd: counts, shape (channels,), NaN where a channel was missing.
+    """The samples of one fifth of a second. mean, sd: counts, shape (channels,), of the readings that are there.
+
+    NaN where a channel lacks more than half of them.
 
     time_s: the mean of their times.
     """
@@ -68,9 +70,14 @@ def _number(time_s: float) -> int:
 
 
 def _block(number: int, time_s: Floats, values: Floats) -> Block:
-    sd = values.std(axis=1, ddof=1) if time_s.size > 1 else np.zeros(len(values))
+    there = np.isfinite(values)
+    count = there.sum(axis=1)
+    total = np.where(there, values, 0.0).sum(axis=1)
+    mean = np.where(2 * count >= time_s.size, total / np.maximum(count, 1), np.nan)
+    square = (np.where(there, values - mean[:, None], 0.0) ** 2).sum(axis=1)
+    sd = np.sqrt(square / np.maximum(count - 1, 1))
     clipped: Bools = np.asarray(np.isin(values, CONVERTER_ENDS).any(axis=1), np.bool_)
-    return Block(number, float(time_s.mean()), int(time_s.size), values.mean(axis=1), sd, clipped)
+    return Block(number, float(time_s.mean()), int(time_s.size), mean, sd, clipped)
 
 
 def pool(blocks: list[Block]) -> Block:

@@ -117,7 +117,7 @@ class BenchEngine:
             found, place, kept = result
             return replace(view, found=found, place=str(place), kept=str(kept or ""), words=self._recording.trouble)
         status = self._link.status
-        if view.stage in (Stage.ASK, Stage.MEASURE) and status.phase is not Phase.SAMPLING:
+        if view.stage in (Stage.ASK, Stage.MEASURE) and status.phase not in (Phase.SAMPLING, Phase.CONNECTING):
             lost = f"The link is lost ({status.words}); it goes on at this step"
             return replace(view, stage=Stage.ASK, trouble=lost, may_confirm=False, still=False, part=0.0)
         if view.stage is Stage.CONNECT:

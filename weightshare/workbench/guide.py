@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 from weightshare.errors import CalibrationError
 from weightshare.metrology.estimate import Estimate
-from weightshare.metrology.reading import BenchRecord, Placement, PlateLayout, Window
+from weightshare.metrology.reading import BenchRecord, PlateLayout, Window
 from weightshare.model import Calibration, Floats, Identity, Side
 from weightshare.workbench import wording
 from weightshare.workbench.arrival import Arrival
 from weightshare.workbench.block import BLOCK_S, Block, Blocks, pool, to_window
 from weightshare.workbench.look import Doubt, Looker
-from weightshare.workbench.plan import Ask, Wanted, check_masses, make_plan
+from weightshare.workbench.plan import Ask, Wanted, check_masses, make_plan, moved_kg, placed_before
 from weightshare.workbench.scale import STILL_BLOCKS, PlateReading, layouts
 from weightshare.workbench.view import BenchView, Stage
 
@@ -45,8 +45,7 @@ class Guide:
         self._stage = Stage.CONNECT
         self._changed = self._confirmed = False
         self._asked_s: float | None = None
-        self._moved_s = 0.0
-        self._newest_s = 0.0
+        self._moved_kg = 0.0
         self._doubt: Doubt | None = None
         self._words = ""
         self._gathered: list[Block] = []
@@ -127,7 +126,6 @@ class Guide:
         self._gathered = []
 
     def _take(self, block: Block) -> None:
-        self._newest_s = block.end_s
         for plate in self._looker.plates.values():
             plate.take(block)
         if self._stage is Stage.MEASURE:
@@ -139,21 +137,20 @@ class Guide:
         """Look whether what is asked for lies there and is still."""
         ask = self.asks[self._step]
         looker, side = self._looker, ask.placement.side
-        if self._asked_s is None:
-            self._asked_s = self._moved_s = block.end_s
-            looker.ask_for(ask)
-            self._arrival.reset()
-            # where the same load is to lie there as before, nothing needs to happen
-            self._changed = self._moves_kg() == 0.0
-        self._arrival.push(block.end_s - BLOCK_S, looker.plates[side].value(block))
         self._doubt = looker.faulty(block)
         if self._doubt is not None:
             return
-        self._changed = self._changed or looker.has_changed(ask, side, block, self._moves_kg())
+        if self._asked_s is None:
+            self._asked_s = block.end_s
+            looker.ask_for(ask)
+            self._moved_kg = moved_kg(self.asks, self._step, self.wanted.masses)
+            # where the same load is to lie there as before, nothing needs to happen
+            self._changed = self._changed or self._moved_kg == 0.0
+        self._changed = self._changed or looker.has_changed(ask, side, block, self._moved_kg)
         still = all(plate.is_still(looker.other(s)) for s, plate in looker.plates.items())
         if not still:
-            self._moved_s = block.end_s
-            self._words = wording.MOVING if block.end_s - self._asked_s > UNSTILL_S and self._changed else ""
+            if self._changed and block.end_s - self._asked_s > UNSTILL_S:
+                self._doubt = looker.restless(ask)
             return
         self._judge(ask, block)
 
@@ -178,10 +175,13 @@ class Guide:
         """Take a block into what is measured; begin again where it moved."""
         ask = self.asks[self._step]
         looker = self._looker
-        if looker.faulty(block) is not None or self._is_broken(block):
-            doubt = looker.faulty(block)
+        self._doubt = looker.faulty(block)
+        if self._doubt is not None and not block.clipped.any() and not self._is_late(block):
+            # single readings that are lacking are passed over
+            return
+        if self._doubt is not None or self._is_broken(block):
             after_s = len(self._gathered) * BLOCK_S
-            self._begin_again(doubt.words if doubt else wording.broken(ask, after_s))
+            self._begin_again(self._doubt.words if self._doubt else wording.broken(ask, after_s))
             return
         self._gathered.append(block)
         rows = looker.plates[ask.placement.side].rows
@@ -190,10 +190,13 @@ class Guide:
         if len(self._gathered) * BLOCK_S >= ask.measure_s - 1e-9:
             self._finish_step(ask, rows)
 
+    def _is_late(self, block: Block) -> bool:
+        """Return whether more than a second lies between a block and the one before it."""
+        return bool(self._gathered) and block.number - self._gathered[-1].number > WINDOW_BLOCKS
+
     def _is_broken(self, block: Block) -> bool:
         """Return whether samples are lacking, or a plate reads otherwise than as the measuring began."""
-        before = self._gathered[-1:]
-        if before and block.number != before[0].number + 1:
+        if self._is_late(block):
             return True
         looker, first = self._looker, self._gathered[:WINDOW_BLOCKS]
         for side, plate in looker.plates.items() if first else ():
@@ -209,7 +212,6 @@ class Guide:
         self._forget(self._step)
         self._stage, self._words = Stage.ASK, words
         self._confirmed, self._changed = False, True
-        self._moved_s = self._newest_s
 
     def _finish_step(self, ask: Ask, rows: Sequence[int]) -> None:
         every = pool(self._gathered)
@@ -222,20 +224,6 @@ class Guide:
             self._stage = Stage.DONE
         else:
             self._ask()
-
-    def _before(self, step: int) -> Placement | None:
-        """Return what was asked for on the same plate before; None at its first step."""
-        side = self.asks[step].placement.side
-        earlier = [ask.placement for ask in self.asks[:step] if ask.placement.side is side]
-        return earlier[-1] if earlier else None
-
-    def _moves_kg(self) -> float:
-        """Return how much is to be put on, taken off or moved for this step, kg."""
-        placement, before = self.asks[self._step].placement, self._before(self._step)
-        now = set(placement.masses)
-        then = set(before.masses) if before else set()
-        moved = now if before and now == then and before.spot is not placement.spot else now ^ then
-        return sum(self.wanted.masses[place].kg for place in moved)
 
     def view(self) -> BenchView:
         """Return what is to be shown now; without a result, which is not reckoned here."""
@@ -267,7 +255,7 @@ class Guide:
             return wording.leave(ask, ask.measure_s - done_s)
         if self._stage is Stage.DONE:
             return "All is measured"
-        return wording.headline(ask, self._before(self._step), self.wanted.masses)
+        return wording.headline(ask, placed_before(self.asks, self._step), self.wanted.masses)
 
     def _said(self, ask: Ask) -> str:
         if self._stage is Stage.DONE:

@@ -123,7 +123,7 @@ class Looker:
         if self._fits(ask, seen_kg, part):
             return None
         whence = self.plates[ask.placement.side].slope(self.other(ask.placement.side))[1]
-        if seen_kg > SOMEBODY * ask.load_kg and seen_kg - ask.load_kg > max(SOMEBODY_KG, 2.0 * self.least_kg):
+        if self._is_somebody(ask, seen_kg):
             return Doubt(wording.somebody(seen_kg, ask), firm=whence == OWN)
         if seen_kg < -max(FIRST_KG, self.least_kg):
             return Doubt(wording.wrong_sign(ask), firm=whence == OWN)
@@ -136,6 +136,16 @@ class Looker:
             return None
         part = (plate.now - (plate.zero or 0.0)) / middle - 1.0
         return Doubt(wording.loose_foot(ask, part)) if LOOSE_PART < abs(part) < LOOSE_MOST else None
+
+    def restless(self, ask: Ask) -> Doubt:
+        """Return why a load does not become still: somebody, where it is far too much."""
+        seen_kg = self.reads(ask.placement.side)
+        if seen_kg is not None and self._is_somebody(ask, seen_kg):
+            return Doubt(wording.somebody(seen_kg, ask), firm=True)
+        return Doubt(wording.MOVING)
+
+    def _is_somebody(self, ask: Ask, seen_kg: float) -> bool:
+        return seen_kg > SOMEBODY * ask.load_kg and seen_kg - ask.load_kg > max(SOMEBODY_KG, 2.0 * self.least_kg)
 
     def blind_sign(self, ask: Ask) -> Doubt | None:
         """Return whether a plate of which nothing is known reads the less the more lies on it."""

@@ -101,3 +101,18 @@ def check_masses(masses: Sequence[Mass]) -> None:
     for mass in masses:
         if not mass.kg > 0.0 or mass.u_kg < 0.0:
             raise CalibrationError(f"--masses: {mass.name} is no mass: it is over 0 kg")
+
+
+def placed_before(asks: Sequence[Ask], step: int) -> Placement | None:
+    """Return what was asked for on the plate of `step` before that; None at its first step."""
+    side = asks[step].placement.side
+    earlier = [ask.placement for ask in asks[:step] if ask.placement.side is side]
+    return earlier[-1] if earlier else None
+
+
+def moved_kg(asks: Sequence[Ask], step: int, masses: Sequence[Mass]) -> float:
+    """Return how much is to be put on, taken off or moved for a step, kg."""
+    placement, before = asks[step].placement, placed_before(asks, step)
+    now, then = set(placement.masses), set(before.masses) if before else set()
+    moved = now if before and now == then and before.spot is not placement.spot else now ^ then
+    return sum(masses[place].kg for place in moved)

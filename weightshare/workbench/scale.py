@@ -69,8 +69,9 @@ class PlateReading:
 
     @property
     def now(self) -> float:
-        """Return the mean reading of the last second."""
-        return float(np.mean([self.value(block) for block in self.recent])) if self.recent else math.nan
+        """Return the mean reading of the last second, of the blocks that have one."""
+        values = [value for block in self.recent if math.isfinite(value := self.value(block))]
+        return float(np.mean(values)) if values else math.nan
 
     def scatter(self) -> float:
         """Return the standard deviation of one block's mean."""
