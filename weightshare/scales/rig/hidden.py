@@ -64,6 +64,11 @@ def draw_hidden(seed: int, newton_per_count: Floats, zero_counts: Floats) -> Hid
     )
 
 
+def hidden_id(device_id: str, seed: int) -> str:
+    """Return the id of the virtual scale `device_id` with the cells of the seed: no other's calibration is its own."""
+    return f"505e{seed & 0xFFFFFFFF:08x}{device_id[-4:]}"
+
+
 class HiddenCells:
     """What the hidden cells of one scale add to their load, block after block in time order."""
 

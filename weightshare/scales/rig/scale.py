@@ -24,6 +24,7 @@ from weightshare.scales.frame import (
 )
 from weightshare.scales.rig.cell import CHANNELS, COLUMNS, LEFT_ID, PAIR_ID, RIGHT_ID, Cells
 from weightshare.scales.rig.heel import HEEL_CHANNELS, HEELS_OF, HeelSensors
+from weightshare.scales.rig.hidden import hidden_id
 from weightshare.scales.rig.scene import Scene
 from weightshare.scales.rig.wish import FASTEST_HZ, SLOWEST_HZ
 from weightshare.scales.stream import CommandReader
@@ -92,7 +93,9 @@ class VirtualScale:
         channels = tuple(CHANNELS[column] for column in COLUMNS[device_id])
         if self._cast.heels.fitted:
             channels += tuple(HEEL_CHANNELS[heel] for heel in HEELS_OF[device_id])
-        self.identity = Identity(device_id, (1, 0, 0), 1, TICK_RATE_HZ, rate_Hz, channels, NAMES[device_id])
+        self._kind = device_id
+        own_id = hidden_id(device_id, self._cast.seed) if self._cast.hidden else device_id
+        self.identity = Identity(own_id, (1, 0, 0), 1, TICK_RATE_HZ, rate_Hz, channels, NAMES[device_id])
         self.blinked_ms: list[int] = []
         """How long each BLINK so far was."""
         self._power_on_ns, self._start_tick = power_on_ns, start_tick
@@ -169,11 +172,11 @@ class VirtualScale:
         self._scene.end(self.identity.device_id)
 
     def _new_cells(self) -> Cells:
-        return Cells(COLUMNS[self.identity.device_id], self._cast.seed, self._cast.fault, hidden=self._cast.hidden)
+        return Cells(COLUMNS[self._kind], self._cast.seed, self._cast.fault, hidden=self._cast.hidden)
 
     def _new_heels(self) -> HeelSensors | None:
         cast = self._cast
-        heels = HEELS_OF[self.identity.device_id]
+        heels = HEELS_OF[self._kind]
         stature_m = cast.profile.stature_m
         return HeelSensors(heels, cast.seed, cast.fault, cast.placement_mm, stature_m) if cast.heels.fitted else None
 
