@@ -161,6 +161,17 @@ def test_a_slope_of_nothing_writes_nothing(tmp_path: Path, record: BenchRecord, 
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("value", ["1e999", "9" * 400, "true", '"3"', "[]", "1.5", "null", "NaN"])
+def test_a_number_that_is_none_is_refused(tmp_path: Path, record: BenchRecord, found: Found, value: str) -> None:
+    path, _ = keep_calibration(of(found), record, found, "me", tmp_path, at=AT)
+    values = json.loads(path.read_text())
+    del values["checksum"]
+    text = json.dumps(values).replace('"samples": 100', f'"samples": {value}', 1)
+    path.write_text(text)
+    with pytest.raises(CalibrationError, match=r"bench\.windows\[0\]\.samples is no whole number"):
+        read_kept(path)
+
+
 @pytest.mark.parametrize(
     ("value", "words"),
     [

@@ -167,6 +167,14 @@ def test_no_letter_of_a_name_is_lost(kept: Kept, name: str) -> None:
     assert lost == []
 
 
+def test_a_name_longer_than_a_page_is_split(kept: Kept) -> None:
+    name = "word " * 3000
+    paper = text_of(to_pdf(make_certificate(replace(kept, made_by=name))))
+    assert paper.count("word") == 3000
+    unbroken = text_of(to_pdf(make_certificate(replace(kept, made_by="w" * 9000))))
+    assert sum(len(piece) for piece in re.findall("w{5,}", unbroken)) == 9000
+
+
 def test_letters_that_every_machine_has_stay_letters() -> None:
     assert [piece for _font, piece in runs("ÄÖÜß é ø ± ² − ≤ ×")] == ["ÄÖÜß é ø ± ² − ≤ ×"]
 
@@ -216,7 +224,7 @@ def test_a_name_does_no_harm_on_paper(kept: Kept) -> None:
 def test_pictures_lie_beside_the_markdown(tmp_path: Path, document: Document) -> None:
     files = write_markdown(tmp_path / "my scale.md", document)
     assert [path.name for path in files] == ["my scale.md", "my scale-residuals-left.svg"]
-    assert "(<my scale-residuals-left.svg>)" in files[0].read_text(encoding="utf-8")
+    assert "(my%20scale-residuals-left.svg)" in files[0].read_text(encoding="utf-8")
     assert ElementTree.parse(files[1]).getroot().tag == f"{SVG}svg"
     text, pictures = to_markdown(document)
     assert pictures == {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+import sys
 import types
 from collections.abc import Mapping
 from enum import StrEnum
@@ -82,9 +83,10 @@ def _read_number(kind: type, value: object, where: str) -> object:
         return math.nan
     if kind is float and value == INFINITE:
         return math.inf
-    if isinstance(value, bool) or not isinstance(value, int | float) or (kind is int and value != int(value)):
-        raise CalibrationError(f"{where} is no {'whole ' if kind is int else ''}number")
-    return kind(value)
+    is_number = isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= sys.float_info.max
+    if is_number and (kind is float or value == int(cast("float", value))):
+        return kind(value)
+    raise CalibrationError(f"{where} is no {'whole ' if kind is int else ''}number")
 
 
 def _read_exact(kind: type, value: object, where: str) -> object:

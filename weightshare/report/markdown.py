@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import quote
 
 from weightshare.records.whole import write_whole
 from weightshare.report.document import Document, Section, Table
@@ -69,8 +70,8 @@ def _section(section: Section, stem: str | None) -> Iterator[str]:
     if section.table is not None:
         yield from _table(section.table)
     for picture in section.pictures if stem is not None else ():
-        address = f"{stem}-{picture.name}.svg".replace("<", "%3C").replace(">", "%3E").replace("\n", " ")
-        yield from (f"![{plain(picture.drawing.title)}](<{address}>)", "", opening(picture.caption), "")
+        address = quote(f"{stem}-{picture.name}.svg")
+        yield from (f"![{plain(picture.drawing.title)}]({address})", "", opening(picture.caption), "")
     for note in section.notes:
         yield from (opening(note), "")
 

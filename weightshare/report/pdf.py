@@ -142,7 +142,7 @@ def _table(table: Table, width: float) -> Flowable:
     has_heads = any(table.heads)
     rows = [_cells(table.heads, table.words, bold=True)] if has_heads else []
     rows += [_cells(row, table.words) for row in table.rows]
-    paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT")
+    paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT", splitInRow=1)
     paper.setStyle(
         [
             ("LINEBELOW", (0, 0), (-1, -1), 0.4, HexColor(drawing.HAIRLINE)),
