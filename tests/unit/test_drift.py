@@ -107,6 +107,14 @@ def test_a_new_calibration_begins_a_new_trend() -> None:
     assert make_drift(ID, (*before, *after)).trend(Side.LEFT) is None
 
 
+def test_what_was_found_before_a_new_calibration_is_not_held_against_it() -> None:
+    before = (days_later(1.0, left_zero_N=44.0), days_later(2.0, left_zero_N=None, mismatch_percent=3.0))
+    assert len(drift_words(make_drift(ID, before))) == 2
+    after = days_later(3.0, calibrated_on=date(2026, 7, 1))
+    assert drift_words(make_drift(ID, (*before, after))) == ()
+    assert make_drift(ID, (*before, after)).since(date(2026, 7, 1)).entries == (after,)
+
+
 def test_a_far_zero_and_a_mismatch_are_said() -> None:
     drift = make_drift(ID, (FIRST, days_later(1.0, right_zero_N=-31.0, mismatch_percent=-1.9)))
     zero, mismatch = drift_words(drift)

@@ -94,6 +94,14 @@ def test_findings_of_the_log_are_said_before_practice() -> None:
     ]
 
 
+def test_a_new_calibration_wants_a_new_comparison() -> None:
+    append_entry(PAIR_ID, entry(1.0, mismatch_percent=2.5, calibrated_on=MADE - timedelta(days=300)))
+    session = Session()
+    session.go(Stand(), 8.0)
+    view = session.upkeep.view(LEFT, snapshot())
+    assert session.told == [] and view is not None and view.due == NEVER
+
+
 def test_a_log_that_cannot_be_read_is_said_and_the_session_goes_on() -> None:
     drift_path(PAIR_ID).mkdir(parents=True)
     session = Session()

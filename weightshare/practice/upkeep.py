@@ -54,7 +54,8 @@ class Upkeep:
         self._calibration = calibration
         try:
             played = self._source.startswith("file:")
-            self._drift = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
+            whole = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
+            self._drift = whole.since(calibration.made_on)
         except OSError as error:
             self._tell(f"the drift log of scale {calibration.device_id} cannot be read ({error.strerror or error})")
             self._drift, self._keep = make_drift(calibration.device_id, ()), False

@@ -66,14 +66,17 @@ class Drift:
     damaged: int = 0
     """How many lines could not be read, and were passed over."""
 
+    def since(self, calibrated_on: date) -> Drift:
+        """Return what was found against the calibration of that day: what was before says nothing of it."""
+        kept = tuple(entry for entry in self.entries if entry.calibrated_on == calibrated_on)
+        return make_drift(self.device_id, kept, damaged=self.damaged)
+
     def trend(self, side: Side) -> Trend | None:
         """Return how the side's zero wanders, N per month, since the newest calibration; None where nobody can tell."""
         if not self.entries:
             return None
-        newest = self.entries[-1].calibrated_on
-        now = np.array([entry.calibrated_on == newest for entry in self.entries])
-        zero_N = self.left_zero_N if side is Side.LEFT else self.right_zero_N
-        return fit_trend(self.day[now], zero_N[now])
+        now = self.since(self.entries[-1].calibrated_on)
+        return fit_trend(now.day, now.left_zero_N if side is Side.LEFT else now.right_zero_N)
 
 
 def drift_path(device_id: str, folder: Path | None = None) -> Path:
@@ -120,7 +123,12 @@ def make_drift(device_id: str, entries: tuple[Entry, ...], *, damaged: int = 0) 
 
 
 def drift_words(drift: Drift) -> tuple[str, ...]:
-    """Return what is worth saying of the log, one line each; nothing where all is as it should be."""
+    """Return what is worth saying of the log, one line each; nothing where all is as it should be.
+
+    Only what was found since the newest calibration counts.
+    """
+    if drift.entries:
+        drift = drift.since(drift.entries[-1].calibrated_on)
     said = [_zero_words(drift, side) for side in Side] + [_trend_words(drift, side) for side in Side]
     return tuple(line for line in (*said, _mismatch_words(drift)) if line)
 
