@@ -101,6 +101,7 @@ def test_the_certificate_is_written(own: Path, tmp_path: Path, capsys: pytest.Ca
         (["certificate", "nowhere.json"], "nowhere.json: there is no such file"),
         (["certificate", "--device", "12"], f"--device 12: nothing is kept of this scale; kept here: {ID}"),
         (["certificate", "x.json", "--device", ID], "give a calibration FILE or --device, not both"),
+        (["certificate", "a.md", "--to", "a.md"], "--to a.md: this is the calibration itself; choose another name"),
         (["certificate", "--to", "x.json"], "has to end in .pdf or .md"),
         (["certificate", "--to", "no/such/folder/x.pdf"], "there is no folder"),
         (["history", "--device", "12"], "--device 12: nothing is kept of this scale"),

@@ -50,6 +50,8 @@ def _check(args: argparse.Namespace) -> None:
 
     if args.file is not None and args.device is not None:
         raise OptionError("give a calibration FILE or --device, not both")
+    if args.to is not None and args.file is not None and args.to.absolute() == args.file.absolute():
+        raise OptionError(f"--to {args.to}: this is the calibration itself; choose another name")
     if args.to is not None and args.to.suffix.lower() not in _FORMS:
         raise OptionError(f"--to {args.to}: its name has to end in .pdf or .md")
     if args.to is not None and not args.to.absolute().parent.is_dir():

@@ -51,12 +51,12 @@ METHOD = (
 def make_certificate(kept: Kept) -> Document:
     """Return what is to be said of a calibration. One that was not made on the bench says what its file knows."""
     found, record = kept.found, kept.record
-    sections = [_channels(kept)]
+    sections = [*(_cautions(found) if found is not None else ()), _channels(kept)]
     if record is not None:
         sections.append(_masses(record))
     if found is not None:
         sections += [_plate(found, fit) for fit in found.fits]
-        sections += [_standards(found), *_cautions(found)]
+        sections.append(_standards(found))
     else:
         sections.append(
             Section("Figures", ("This file holds no readings: it was not made by the guided calibration.",))
