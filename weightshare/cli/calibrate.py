@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from importlib import import_module
 
-_WAYS: tuple[str, ...] = ("fit", "check", "certificate", "history")
+_WAYS: tuple[str, ...] = ("run", "fit", "check", "certificate", "history")
 """Each has a module `weightshare.cli.calibrate_WAY` with `add_parser(subparsers)`."""
 
 

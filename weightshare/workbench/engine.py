@@ -23,6 +23,7 @@ from weightshare.records.recorder import Recorder, Recording, Unrecorded
 from weightshare.records.setting import SessionHead
 from weightshare.scales.link import Link, Phase
 from weightshare.scales.rig import RigTransport
+from weightshare.scales.rig.bench import BenchScene
 from weightshare.scales.rig.cell import known_calibration
 from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
@@ -67,6 +68,8 @@ class BenchEngine:
         self._today = today or date.today()
         self._folder = order.folder or calibration_folder()
         self._transport = transport or open_source(source)
+        if isinstance(self._transport, RigTransport) and not isinstance(self._transport.scene, BenchScene):
+            raise DeviceError(f"{order.source}: a virtual person lays no masses on; the bench does: rig:bench")
         self._clock = Clock()
         self._guarding = threading.Lock()
         self._ending = threading.Lock()
