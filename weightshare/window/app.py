@@ -20,6 +20,7 @@ from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.task import Goal, Settings
+from weightshare.window.benchfeed import BenchFeed, BenchWish
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
@@ -49,7 +50,9 @@ def open_window(options: PractiseOptions | None = None) -> int:
     options = options or default_options()
     recovery = Recovery(options.save)
     source, feeds = options.sources[0], feed_of(options)
-    window = PracticeWindow(options.settings, options.goal, source, feeds, Store(), recovery=recovery)
+    window = PracticeWindow(
+        options.settings, options.goal, source, feeds, Store(), recovery=recovery, open_bench=open_bench
+    )
     interrupted = []
 
     def interrupt(_number: int, _frame: FrameType | None) -> None:
@@ -106,6 +109,13 @@ def feed_of(options: PractiseOptions) -> OpenFeed:
         return EngineFeed(wanted)
 
     return open_feed
+
+
+def open_bench(wish: BenchWish) -> BenchFeed:
+    """Return the calibration that is wished for, not yet begun. Raises WeightshareError where it cannot be done."""
+    from weightshare.window import benchlive
+
+    return benchlive.open_bench(wish)
 
 
 def render_png(screen: Screen, path: Path, size: tuple[int, int] = (1366, 768), theme: str = "light") -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from weightshare.errors import DeviceError, WeightshareError
+from weightshare.window import complaint
 from weightshare.workbench.plan import Wanted
 from weightshare.workbench.view import BenchView, Stage
 
@@ -127,7 +128,7 @@ class BenchRunner:
             try:
                 work()
             except WeightshareError as error:
-                self._trouble = str(error)
+                self._trouble = complaint.plain(str(error))
             except Exception as error:
                 self._trouble = f"The program failed inside: {type(error).__name__}. Nothing was written."
                 raise

@@ -10,7 +10,7 @@ from weightshare.metrology.reading import Mass
 from weightshare.metrology.standard import MassClass, mass_uncertainty_kg
 
 LEAST_KG, GREATEST_KG = 0.1, 200.0
-"""Between them lies what one person lays on a plate (the build's own plates carry no more, no source)."""
+"""Between them lies one mass, and all together: a plate of the standard build bears no more."""
 MOST_MASSES = 30
 KNOWN = ("M1", "M2", "M3", "F1", "F2", "E2", "0.05 kg", "1 %")
 """What is offered for how well the masses are known; a standard uncertainty of one's own can be typed."""
@@ -29,6 +29,8 @@ def masses_of(text: str, known: str) -> tuple[Mass, ...]:
         raise OptionError("two masses at least: one load alone shows no slope")
     if len(kilograms) > MOST_MASSES:
         raise OptionError(f"{len(kilograms)} masses are too many; {MOST_MASSES} are the most")
+    if sum(kilograms) > GREATEST_KG:
+        raise OptionError(f"together they are {sum(kilograms):g} kg; a plate bears {GREATEST_KG:g} kg at most")
     return tuple(Mass(f"{kg:g} kg", kg, uncertainty_of(known, kg)) for kg in kilograms)
 
 

@@ -27,6 +27,9 @@ FIELDS = {
     "--rest": "Rest between sets",
     "--blind-sets": "Sets without help",
     "--added-weight-N": "Added weight",
+    "--masses": "Masses",
+    "--latitude": "Latitude",
+    "--height": "Height above sea",
 }
 """What the window calls the field that an option belongs to."""
 SAID_OTHERWISE = {

@@ -1,0 +1,94 @@
+"""The whole calibration in the window, with the real engine and virtual hands, by keys alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from tests.window.conftest import Bench
+from tests.window.test_keyboard import ALT, Key, press
+from weightshare.model import Side
+from weightshare.records.bench import read_kept
+from weightshare.records.place import calibration_folder
+from weightshare.window.app import open_bench
+from weightshare.window.bench import BenchPage, Part
+from weightshare.window.benchlive import bench_source
+from weightshare.workbench.view import Stage
+
+FAST = "rig:bench,speed=50,seed=3,rate=40"
+WITHIN_S = 60.0
+
+
+@pytest.fixture(autouse=True)
+def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one test keeps, no other finds."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+
+
+def begin(bench: Bench, source: str) -> BenchPage:
+    """Begin a short calibration of the left plate at `source`, by keys."""
+    bench.open_bench = open_bench
+    page = bench.open(source=source).calibration
+    press(bench, Key.Key_B, ALT)
+    bench.until(lambda: page.is_open)
+    target = QApplication.focusWidget()
+    assert target is not None
+    QTest.keyClick(target, Key.Key_A, Qt.KeyboardModifier.ControlModifier)
+    QTest.keyClicks(target, "10, 20")
+    for key in (Key.Key_P, Key.Key_T):
+        press(bench, key, ALT)
+        press(bench, Key.Key_Down)
+    press(bench, Key.Key_Return)
+    return page
+
+
+def test_masses_are_laid_measured_and_kept(bench: Bench) -> None:
+    page = begin(bench, FAST)
+    seen: list[str] = []
+
+    def is_done() -> bool:
+        headline = page.runner.view().headline
+        if headline and seen[-1:] != [headline]:
+            seen.append(headline)
+        return page.part is Part.RESULT
+
+    bench.until(is_done, WITHIN_S)
+    said = " ".join(seen)
+    assert "Lay the 10 kg mass on the middle of the LEFT plate" in said and "quarter of the LEFT plate" in said
+    assert "off the LEFT plate" in said and "RIGHT" not in said
+    view = page.runner.view()
+    assert view.stage is Stage.DONE and Path(view.place).parent == calibration_folder()
+    kept = read_kept(Path(view.place))
+    assert kept.found is not None and [fit.side for fit in kept.found.fits] == [Side.LEFT]
+    assert any(line.text.startswith("Calibrated. It is in force now, and valid until") for line in page.lines())
+    press(bench, Key.Key_Space)
+    bench.until(lambda: not page.is_open and len(bench.feeds) == 2, WITHIN_S)
+
+
+def test_what_is_given_up_writes_nothing(bench: Bench) -> None:
+    page = begin(bench, FAST)
+    bench.until(lambda: page.runner.view().number >= 2, WITHIN_S)
+    press(bench, Key.Key_Escape)
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: not page.is_open, WITHIN_S)
+    assert not list(calibration_folder().glob("*.json"))
+
+
+def test_a_virtual_person_makes_room_for_hands() -> None:
+    assert bench_source("rig:steered,seed=3") == bench_source("rig:") == "rig:bench"
+    for source in ("rig:bench,speed=20", "serial:COM3", "tcp://127.0.0.1:7000"):
+        assert bench_source(source) == source
+
+
+def test_the_step_before_is_measured_once_more(bench: Bench) -> None:
+    page = begin(bench, FAST)
+    bench.until(lambda: page.runner.view().number >= 3, WITHIN_S)
+    page.tick()
+    before = page.runner.view().number
+    press(bench, Key.Key_Backspace)
+    assert page.runner.view().number == before - 1
+    bench.until(lambda: page.runner.view().number > before, WITHIN_S)
