@@ -156,6 +156,22 @@ def test_another_setting_asks_anew_for_another_way() -> None:
     assert update(flow, WAY, ceiling_N=490.0)[1] is Action.COMPARE
 
 
+def test_what_was_found_of_the_scale_stands_until_practice_begins() -> None:
+    found, other = "the left plate's zero moved by +14 N since last time", "the link is back at 9.0 s"
+    flow = Flow(SETTINGS, Goal(), REAL)
+    checkup = replace(DUE, due="", findings=(found,))
+
+    def warned(time_s: float) -> tuple[str, ...]:
+        shot = snapshot(State.STANDING, 50.0, time_s=time_s)
+        return flow.update(LiveView(shot, UP, 0.01, checkup=checkup, messages=(found, other)))[0].warnings
+
+    assert {found, other} <= set(warned(9.0))
+    flow.skip()
+    assert found in warned(40.0) and other not in warned(40.0)
+    flow.press()
+    assert found not in warned(41.0)
+
+
 def test_a_lost_link_shows_no_number_of_it() -> None:
     screen, _ = update(comparing(), WAY, age_s=0.5)
     assert screen.blank and screen.headline == words.LOST_HEADLINE

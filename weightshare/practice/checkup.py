@@ -83,6 +83,8 @@ class CheckupView:
     temperature_degC: float | None = None
     remarks: tuple[str, ...] = ()
     """Touching and rocking, in words."""
+    findings: tuple[str, ...] = ()
+    """What is said of the scale before practice: the remarks, and what its log tells."""
 
 
 class Checkup:

@@ -253,7 +253,7 @@ class Flow:
         frame = Frame(*asked, unchecked, self.silent, self._clash, self._balance.said if behind else "", self.clinical)
         if self.step is Step.DONE:
             return self._summary(frame, (self.trouble, *view.messages[-2:]) if self.trouble else view.messages[-2:])
-        view = self._fade.push(view)
+        view = self._fade.push(view, before=self.step not in PRACTISING)
         if self.step is Step.REST:
             return rest_screen(view, frame)
         if behind:

@@ -43,6 +43,7 @@ class Upkeep:
         self._noted: tuple[bool, Balance | None, tuple[str, ...]] = (False, None, ())
         """What of the check is in the log, and said, already: the zero, the comparison, the remarks."""
         self._waited = 0
+        self._found: tuple[str, ...] = ()
 
     @property
     def calibration(self) -> Calibration | None:
@@ -95,7 +96,8 @@ class Upkeep:
         if self.checkup is None:
             return None
         due = self._due if may_ask(self._source) else ""
-        return replace(self.checkup.view, due=due, asked_percent=allowed_range(settings, snapshot))
+        asked = allowed_range(settings, snapshot)
+        return replace(self.checkup.view, due=due, asked_percent=asked, findings=self._found)
 
     def _note(self, view: CheckupView) -> None:
         zero, balance, remarks = self._noted
@@ -112,8 +114,7 @@ class Upkeep:
             self._compared(view.balance)
         if new:
             self._write(self._entry("session", view, remarks=new))
-        for words in new:
-            self._tell(words)
+        self._find(new)
 
     def _begin(self, view: CheckupView) -> None:
         """The zero was taken: keep it, and say what is worth saying before practice."""
@@ -121,11 +122,16 @@ class Upkeep:
         before, entry = self._drift, self._entry("session", view, zero_N=view.zero_N)
         self._due = find_due(before, view.zero_N, self._at)
         self._drift = make_drift(before.device_id, (*before.entries, entry))
-        for words in (*drift_words(self._drift), *since_words(before, view.zero_N), *last_remarks(before)):
-            self._tell(words)
+        self._find((*drift_words(self._drift), *since_words(before, view.zero_N), *last_remarks(before)))
         if self._unattended and self._due and may_ask(self._source):
             self._tell(f"{self._due}: weightshare calibrate check --source {self._source}")
         self._write(entry)
+
+    def _find(self, words: tuple[str, ...]) -> None:
+        """Tell findings, and let them stand until practice begins."""
+        self._found += words
+        for line in words:
+            self._tell(line)
 
     def _compared(self, balance: Balance) -> None:
         self._tell(balance_words(balance))

@@ -1,0 +1,98 @@
+"""From the link to READY with the comparison of the plates between: engine, flow and rig, some ten times as fast."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+import pytest
+
+from weightshare.exercise import Exercise
+from weightshare.model import Side
+from weightshare.practice.balance import NOT_ALIKE
+from weightshare.practice.engine import Engine
+from weightshare.practice.flow import Action, Flow
+from weightshare.practice.option import PractiseOptions
+from weightshare.practice.screen import Screen, Step
+from weightshare.records.drift import drift_of
+from weightshare.scales.rig.cell import PAIR_ID
+from weightshare.scales.rig.local import HostClock, rig_transport
+from weightshare.task import Goal, Settings
+
+FAST = 10.0
+WAITED_S = 30.0
+SETTINGS = Settings(Side.LEFT, target_percent=75.0, exercise=Exercise.LOWERING)
+
+
+class Session:
+    """One session as the window runs it, without the window."""
+
+    def __init__(self, spec: str, place: Path) -> None:
+        options = PractiseOptions(SETTINGS, Goal(), sources=(f"rig:{spec}",), save=place)
+        clock = HostClock(FAST)
+        transport = rig_transport(spec, SETTINGS, Goal(), clock=clock)
+        self.engine = Engine(options, clock.now_ns, transport)
+        self.flow = Flow(SETTINGS, Goal(), options.sources[0])
+        self.steps: list[Step] = []
+
+    def until(self, step: Step, *, told: str = "") -> Screen:
+        """Go on until `step`, or until the headline says `told`; return the screen."""
+        end_s = time.monotonic() + WAITED_S
+        while time.monotonic() < end_s:
+            screen, action = self.flow.update(self.engine.view())
+            if action is Action.COMPARE:
+                self.engine.compare()
+            if screen.step not in self.steps:
+                self.steps.append(screen.step)
+            if told in screen.headline if told else screen.step is step:
+                return screen
+            time.sleep(0.004)  # the link's thread and the pipeline's have their turn
+        raise AssertionError(f"waited in vain for {step} {told}: {screen}")
+
+
+@pytest.fixture(autouse=True)
+def own_log(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+
+
+def test_alike_plates_lead_on_to_practice_and_are_not_compared_again(tmp_path: Path) -> None:
+    first = Session("raiser,balance=ask", tmp_path)
+    first.engine.start()
+    try:
+        first.until(Step.READY)
+    finally:
+        first.engine.stop()
+    assert first.steps == [Step.CONNECT, Step.ZERO, Step.WEIGH, Step.BALANCE, Step.READY]
+    assert [entry.kind for entry in drift_of(PAIR_ID).entries] == ["session", "check"]
+    second = Session("raiser,balance=ask", tmp_path)
+    second.engine.start()
+    try:
+        second.until(Step.READY)
+    finally:
+        second.engine.stop()
+    assert Step.BALANCE not in second.steps
+
+
+def test_a_plate_that_reads_high_is_told_and_practice_is_free_to_begin(tmp_path: Path) -> None:
+    session = Session("raiser,balance=ask,faults=mismatch", tmp_path)
+    session.engine.start()
+    try:
+        session.until(Step.BALANCE, told="The left plate reads")
+        session.flow.press()
+        screen = session.until(Step.READY)
+    finally:
+        session.engine.stop()
+    assert NOT_ALIKE in screen.warnings
+    assert abs(drift_of(PAIR_ID).mismatch_percent[-1] - 2.0) < 0.5
+
+
+def test_without_the_wish_a_virtual_person_is_not_asked_but_the_zero_is_logged(tmp_path: Path) -> None:
+    session = Session("raiser", tmp_path)
+    session.engine.start()
+    try:
+        session.until(Step.READY)
+    finally:
+        session.engine.stop()
+    assert Step.BALANCE not in session.steps
+    (entry,) = drift_of(PAIR_ID).entries
+    assert entry.kind == "session" and entry.left_zero_N is not None
