@@ -14,7 +14,7 @@ from weightshare.errors import CalibrationError, DeviceError, WeightshareError
 from weightshare.metrology.evaluate import evaluate
 from weightshare.metrology.found import Found
 from weightshare.metrology.reading import BenchRecord
-from weightshare.model import Calibration, Condition, Identity, Item, LinkDown, Side
+from weightshare.model import Calibration, Condition, Identity, Item, LinkDown, Side, Worth
 from weightshare.pipeline.clock import Clock
 from weightshare.records.bench import keep_calibration
 from weightshare.records.calibration import read_calibration
@@ -77,6 +77,7 @@ class BenchEngine:
         self._gravity = order.gravity()
         self._temperature_degC: float | None = None
         self._fault: WeightshareError | None = None
+        self._earlier: Calibration | None = None
         self._result: tuple[Found, Path, Path | None] | None = None
         self._reckoner: threading.Thread | None = None
         self._stopped = False
@@ -165,7 +166,9 @@ class BenchEngine:
         """Return why a scale cannot be calibrated; called from the link's thread before anything is delivered."""
         with self._guarding:
             try:
-                self.guide.meet(identity, self._find_earlier(identity.device_id))
+                if self._earlier is None:
+                    self._earlier = self._find_earlier(identity.device_id)
+                self.guide.meet(identity, self._earlier)
             except CalibrationError as error:
                 if self.guide.view().stage is Stage.CONNECT:
                     self._fail(error)
@@ -238,4 +241,24 @@ class BenchEngine:
 
     def _calibration(self, record: BenchRecord, found: Found) -> Calibration:
         until = self._today + timedelta(days=self.order.valid_days)
-        return Calibration(record.device_id, self._today, found.channels, until, record.gravity_m_s2, found.worth)
+        new = Calibration(record.device_id, self._today, found.channels, until, record.gravity_m_s2, found.worth)
+        return new if self._earlier is None else with_other_plate(new, self._earlier)
+
+
+def with_other_plate(new: Calibration, earlier: Calibration) -> Calibration:
+    """Return `new` with the channels of the plate that was not calibrated as they were, and their date of expiry.
+
+    A calibration of one plate alone would leave the scale without the other one.
+    """
+    fresh = {channel.index for channel in new.channels}
+    others = [channel for channel in earlier.channels if channel.index not in fresh]
+    if not others:
+        return new
+    channels = tuple(sorted((*new.channels, *others), key=lambda channel: channel.index))
+    ends = [end for end in (new.valid_until, earlier.valid_until) if end is not None]
+    worth = new.worth
+    if worth is not None and earlier.worth is not None:
+        told = {side.side for side in worth.sides}
+        rest = tuple(side for side in earlier.worth.sides if side.side not in told)
+        worth = Worth((*worth.sides, *rest), max(worth.common_part, earlier.worth.common_part), earlier.worth.assumed)
+    return replace(new, channels=channels, valid_until=max(new.made_on, min(ends)), worth=worth)

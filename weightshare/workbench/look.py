@@ -67,7 +67,9 @@ class Looker:
         if plate is None or not math.isfinite(reference):
             return False
         other = self.other(side)
-        enough = plate.units(max(CHANGED_PART * moved_kg, CHANGE_KG), other)
+        own = plate.slope(other)[1] == OWN
+        # until a plate's own steps tell, the masses may be told in a wrong unit
+        enough = plate.units(max(CHANGED_PART * moved_kg, CHANGE_KG) if own else CHANGE_KG, other)
         return abs(plate.value(block) - reference) > max(enough, 20.0 * plate.scatter())
 
     def faulty(self, block: Block) -> Doubt | None:
