@@ -12,12 +12,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from tests.device.walk_bench import SCATTER_N, walk
+from tests.device.walk_bench import walk
 from tests.property.test_share_doubt import measure
 from weightshare.metrology.evaluate import evaluate
 from weightshare.model import Calibration
 from weightshare.practice.gauge import Gauge, doubt_now
 from weightshare.records.calibration import read_calibration, write_calibration
+from weightshare.scales.rig.bench import SCATTER_N
 from weightshare.scales.rig.catalog import FAULTS
 from weightshare.scales.rig.cell import COLUMNS, PAIR_ID, Cells
 
