@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -17,6 +18,8 @@ from weightshare.model import Side
 from weightshare.workbench.plan import Wanted
 
 TOP_N = 60.0 * GRAVITY
+AIR = 1.2 / 8000.0 / math.sqrt(3.0)
+"""The conventional densities of air and masses (OIML D 28:2004), as a standard uncertainty."""
 
 
 def one(result: Found, name: str, channel: int | None = None, spot: Spot | None = None) -> Figure:
@@ -58,13 +61,13 @@ def test_errors_of_the_masses_are_carried_through_the_fit() -> None:
     record = make_record(Plate(), masses=masses)
     off = replace(record, masses=tuple(replace(m, kg=m.kg + m.u_kg) for m in masses))
     before, after = (one(evaluate(r), found.SLOPE, 0).estimate for r in (record, off))
-    assert abs(after.value - before.value) == pytest.approx(before.u, rel=0.05)
+    assert math.hypot(after.value - before.value, AIR * before.value) == pytest.approx(before.u, rel=0.01)
 
 
 def test_gravity_is_common_to_both_sides() -> None:
     record = replace(make_record(Plate()), u_gravity_m_s2=1e-3, masses=tuple(replace(m, u_kg=0.0) for m in MASSES))
     result = evaluate(record)
-    assert result.worth.common_part == pytest.approx(1e-3 / GRAVITY, rel=1e-3)
+    assert result.worth.common_part == pytest.approx(math.hypot(1e-3 / GRAVITY, AIR), rel=1e-3)
     assert result.worth.sides[0].gain_part < 1e-5
 
 

@@ -12,6 +12,7 @@ cause each (JCGM 100:2008, 5.2); scatter from placement to placement is what the
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,7 @@ from weightshare.errors import CalibrationError
 from weightshare.metrology.bearing import Bearing, left_alone
 from weightshare.metrology.reading import BenchRecord, Going, Kind
 from weightshare.metrology.settling import Settling, find_settling
+from weightshare.metrology.standard import AIR_LIFT_PART
 from weightshare.model import Floats
 
 CURVED_FROM = 4
@@ -142,10 +144,14 @@ def _fit(design: Floats, bearing: Bearing, settling: Settling) -> tuple[Floats, 
 
 
 def _common(record: BenchRecord, bearing: Bearing, spread: Floats) -> Floats:
-    """Return the covariance of the parameters that comes from the masses and from gravity, shape (p, p)."""
+    """Return the covariance of the parameters that comes from masses, gravity and air, shape (p, p).
+
+    Air lifts each mass a little, which is not corrected: anywhere from nothing to its full size.
+    """
     each = spread @ bearing.masses * (record.gravity_m_s2 * np.array([mass.u_kg for mass in record.masses]))
-    gravity = spread @ bearing.load_N * (record.u_gravity_m_s2 / record.gravity_m_s2)
-    covariance: Floats = each @ each.T + np.outer(gravity, gravity)
+    part = math.hypot(record.u_gravity_m_s2 / record.gravity_m_s2, AIR_LIFT_PART / math.sqrt(3.0))
+    all_alike = spread @ bearing.load_N * part
+    covariance: Floats = each @ each.T + np.outer(all_alike, all_alike)
     return covariance
 
 

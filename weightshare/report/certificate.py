@@ -41,8 +41,8 @@ MEDICAL = "weightshare is not a certified medical device."
 METHOD = (
     "Each plate was read with nothing on, with known masses laid on and taken off in the middle, in its four quarters,"
     " and with the greatest load left on. A calibration curve was fitted to all readings at once by least squares; it"
-    " gives the channels' slopes. Force is mass times gravity; that air"
-    " lifts a mass of steel by 0.015 % is left out: it is the same on both sides.",
+    " gives the channels' slopes. Force is mass times gravity; that air lifts a mass of steel by 0.015 % is not"
+    " corrected, but is in the uncertainty of the slopes. It is the same on both sides.",
     "Standard uncertainties are joined after the GUM (JCGM 100:2008). Intervals cover the true value with a probability"
     " of 95 %, by Student's t for the degrees of freedom behind each.",
 )
