@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -116,6 +119,39 @@ def test_touching_is_said_logged_and_said_again_next_time() -> None:
     later = Session()
     later.go(Stand(), 8.0)
     assert any(words.startswith("last time: the plates touch") for words in later.told)
+
+
+def test_nothing_is_left_to_be_loaded_while_samples_come() -> None:
+    """Loaded at the first verdict, it held the pipeline up for a third of a second, and a ceiling's alarm went off."""
+    code = """
+import sys
+from datetime import datetime
+from weightshare.practice.upkeep import Upkeep
+from weightshare.scales.rig.cell import rig_calibration
+upkeep = Upkeep(print, datetime.now().astimezone(), "tcp://127.0.0.1:7000", keep=False)
+assert "scipy.special" not in sys.modules
+upkeep.accept(rig_calibration())
+loaded = set(sys.modules)
+from tests.unit.checking import Stand
+from weightshare.scales.rig.shift import Shift
+stand = Stand()
+upkeep.push(stand.until(8.0))
+upkeep.checkup.begin((35.0, 65.0), 712.0)
+stand.shift(Shift())
+for second in range(9, 60):
+    upkeep.push(stand.until(second))
+late = [name for name in set(sys.modules) - loaded if name.startswith(("scipy", "numpy"))]
+assert upkeep.checkup.view.balance is not None and not late, late
+"""
+    place = str(Path(__file__).resolve().parents[2])
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PYTHONPATH": place},
+    )
+    assert done.returncode == 0, done.stderr
 
 
 def test_what_fails_in_the_check_does_not_end_the_session(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
+from importlib import import_module
 
 import numpy as np
 
@@ -53,6 +54,9 @@ class Upkeep:
     def accept(self, calibration: Calibration) -> None:
         """The scale is known; called before its items come."""
         self._calibration = calibration
+        if may_ask(self._source):
+            # loaded at its first use, it would hold up the samples, and a ceiling's alarm would go off
+            import_module("scipy.special")
         try:
             played = self._source.startswith("file:")
             whole = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
