@@ -242,6 +242,8 @@ def test_a_step_back_is_measured_anew_and_replaces_what_was_measured() -> None:
     hands.guide.back()
     view = hands.guide.view()
     assert (view.number, view.stage) == (2, Stage.ASK)
+    hands.wait(3.0)
+    assert hands.guide.view().words.startswith("Lay it on anew; or press Space")
     hands.lay(0.0)
     hands.lay(10.0, seconds=6.5)
     assert hands.guide.view().number == 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -102,6 +103,7 @@ class BenchEngine:
     def confirm(self) -> None:
         """Take the load as it lies, as soon as it is still."""
         with self._guarding:
+            self._remark("confirmed", self.guide.view().number)
             self.guide.confirm()
 
     def back(self) -> None:
@@ -199,6 +201,7 @@ class BenchEngine:
                 self.guide.fail(f"The program failed inside: {type(error).__name__}. Nothing was written.")
                 raise
         if self.guide.is_done and self._reckoner is None:
+            self._link.ask_to_stop()
             self._reckoner = threading.Thread(target=self._reckon, name="bench result", daemon=True)
             self._reckoner.start()
 
@@ -211,12 +214,17 @@ class BenchEngine:
             self.guide.push(timed.time_s, timed.readings, timed.interval_s)
 
     def _cue(self) -> None:
-        """Tell the virtual hands what was asked for."""
+        """Write into the record what is asked for now, and tell the virtual hands."""
         ask = self.guide.ask
         if ask is not self._asked:
             self._asked = ask
+            if ask is not None:
+                self._remark("asked", self.guide.view().number)
             if ask is not None and isinstance(self._transport, RigTransport):
                 self._transport.place(ask.placement, self.order.wanted.masses, self._gravity.value)
+
+    def _remark(self, what: str, step: int) -> None:
+        self._recording.note(self._now_ns(), json.dumps({what: step}))
 
     def _reckon(self) -> None:
         """Reckon the calibration and write it; where that fails, nothing was overwritten."""

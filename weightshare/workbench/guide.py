@@ -43,7 +43,7 @@ class Guide:
         self._blocks, self._arrival = Blocks(), Arrival()
         self._step = 0
         self._stage = Stage.CONNECT
-        self._changed = self._confirmed = False
+        self._changed = self._confirmed = self._again = False
         self._asked_s: float | None = None
         self._moved_kg = 0.0
         self._doubt: Doubt | None = None
@@ -113,6 +113,7 @@ class Guide:
             self._step -= 1
             self._forget(self._step)
             self._ask()
+            self._again = True
 
     def _forget(self, step: int) -> None:
         self._windows.pop(step, None)
@@ -121,7 +122,7 @@ class Guide:
 
     def _ask(self) -> None:
         self._stage = Stage.ASK
-        self._confirmed, self._changed = False, False
+        self._confirmed, self._changed, self._again = False, False, False
         self._asked_s, self._doubt, self._words = None, None, ""
         self._gathered = []
 
@@ -164,7 +165,8 @@ class Guide:
             return
         if not self._changed:
             waited_s = block.end_s - (self._asked_s or 0.0)
-            self._words = wording.nothing_came(ask) if waited_s > PATIENCE_S else ""
+            patient = wording.AGAIN if self._again else ""
+            self._words = wording.nothing_came(ask) if waited_s > PATIENCE_S else patient
             return
         self._doubt, self._words = None, ""
         self._stage, self._gathered = Stage.MEASURE, []

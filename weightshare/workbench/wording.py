@@ -132,6 +132,7 @@ def nothing_came(ask: Ask) -> str:
     return f"Nothing has changed on {plate(ask.placement.side)} yet; if it lies as asked, press Space"
 
 
+AGAIN = "Lay it on anew; or press Space to take it as it lies"
 MOVING = "The load still moves: let go of it. Is somebody on the plate, or leaning on it?"
 
 
