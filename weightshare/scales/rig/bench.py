@@ -111,8 +111,8 @@ class BenchScene(Scene):
             load = self._load(placement, masses, gravity_m_s2, rng)
             start_s = now_s + float(rng.uniform(*REACH_S))
             on, spot = self._on[side]
-            anew = attempt > 0 and on == placement.masses
-            lifted = bool(on) and set(on) <= set(placement.masses) and (placement.spot is not spot or anew)
+            moved = bool(on) and set(on) <= set(placement.masses) and placement.spot is not spot
+            lifted = moved or (attempt > 0 and bool(placement.masses))
             self._on[side] = placement.masses, placement.spot
             self._due = []
             self._schedule(start_s, placement, load, lifted)
