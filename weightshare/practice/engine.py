@@ -279,6 +279,7 @@ class Engine:
             return save_session(self._recording, self._worker.appraisal(), failed=self._worker.failure is not None)
         finally:
             self._recording.release()
+            self.upkeep.close()
 
     def _accept(self, calibration: Calibration) -> None:
         """The scale can be used; called from the link's thread before its items are put into the inbox."""

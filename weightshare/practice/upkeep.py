@@ -4,6 +4,7 @@ practice."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from importlib import import_module
@@ -13,7 +14,7 @@ import numpy as np
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.model import Calibration, Item, Side
 from weightshare.practice.checkup import Checkup, CheckupView, allowed_range
-from weightshare.records.drift import Drift, Entry, append_entry, drift_of, drift_words, make_drift
+from weightshare.records.drift import Drift, Entry, append_entry, drift_of, drift_words, make_drift, sync_drift
 from weightshare.state import Snapshot
 from weightshare.task import Settings
 
@@ -158,11 +159,17 @@ class Upkeep:
         made = self._calibration.made_on
         return Entry(self._at, kind, made, left_N, right_N, value, u, view.temperature_degC, remarks)
 
+    def close(self) -> None:
+        """The session is over: make what was logged last."""
+        if self._keep and self._drift is not None:
+            with suppress(OSError):
+                sync_drift(self._drift.device_id)
+
     def _write(self, entry: Entry) -> None:
         if not self._keep or self._drift is None:
             return
         try:
-            append_entry(self._drift.device_id, entry)
+            append_entry(self._drift.device_id, entry, sync=False)
         except OSError as error:
             self._keep = False
             self._tell(f"the drift log cannot be written ({error.strerror or error})")

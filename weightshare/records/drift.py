@@ -17,7 +17,7 @@ import numpy as np
 from weightshare.metrology.trend import Trend, fit_trend
 from weightshare.model import Floats, Side
 from weightshare.records.place import calibration_folder
-from weightshare.records.whole import FILE_MODE, FOLDER_MODE, write_all
+from weightshare.records.whole import FILE_MODE, FOLDER_MODE, sync_file, write_all
 
 SCHEMA = "weightshare.drift/1"
 ZERO_LIMIT_N = 20.0
@@ -84,10 +84,11 @@ def drift_path(device_id: str, folder: Path | None = None) -> Path:
     return (folder or calibration_folder()) / f"{device_id}.drift.jsonl"
 
 
-def append_entry(device_id: str, entry: Entry, folder: Path | None = None) -> None:
+def append_entry(device_id: str, entry: Entry, folder: Path | None = None, *, sync: bool = True) -> None:
     """Add `entry` to the scale's log, as one line at its end; what is there is never changed. Raises OSError.
 
-    A line that was cut short, by a kill or a power cut, is closed first, so that it spoils itself alone.
+    A line that was cut short, by a kill or a power cut, is closed first, so that it spoils itself alone. Without `sync`
+    the line outlives the program, and a power cut only after `sync_drift`: nobody who is in a hurry waits for a disk.
     """
     path = drift_path(device_id, folder)
     path.parent.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
@@ -99,7 +100,15 @@ def append_entry(device_id: str, entry: Entry, folder: Path | None = None) -> No
             file.seek(size - 1)
             line = line if file.read(1) == b"\n" else b"\n" + line
         write_all(file, line)
-        os.fsync(file.fileno())
+        if sync:
+            os.fsync(file.fileno())
+
+
+def sync_drift(device_id: str, folder: Path | None = None) -> None:
+    """Make what was added without `sync` last through a power cut. Raises OSError."""
+    path = drift_path(device_id, folder)
+    if path.exists():
+        sync_file(path)
 
 
 def drift_of(device_id: str, folder: Path | None = None) -> Drift:
