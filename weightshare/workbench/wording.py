@@ -17,7 +17,7 @@ _FACTORS = (
     (0.001, "they may be tonnes, or kilograms divided by 1000"),
     (1.0 / KG_PER_POUND, "they may be pounds, written as kilograms"),
 )
-_FACTOR_PART = 0.12
+_FACTOR_PART = 0.06
 
 
 def plate(side: Side) -> str:
