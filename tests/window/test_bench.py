@@ -18,6 +18,7 @@ from tests.window.test_keyboard import ALT, Key, press, show, to_ready, type_in
 from weightshare.errors import DeviceError
 from weightshare.model import Calibration, ChannelCalibration, Side
 from weightshare.practice.screen import Step
+from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.records.calibration import write_calibration
 from weightshare.state import State
 from weightshare.window.bench import ANEW, GO_ON, PRACTISE, TAKE, Part
@@ -107,6 +108,18 @@ def test_the_questions_are_left_without_a_trace(table: Table) -> None:
     press(table.bench, Key.Key_Escape)
     table.bench.until(lambda: len(table.bench.feeds) == 2)
     assert not table.page.is_open and not table.told
+
+
+def test_a_scale_without_calibration_is_told_of_the_way_that_is_at_hand(bench: Bench) -> None:
+    window = bench.open()
+    said = "scale 0011223344556677 has no calibration and cannot be practised on; make one with {}"
+    command = f"`weightshare calibrate run --source {SOURCE}`, or give --calibration FILE"
+    bench.feed.shown = LiveView(links=(LinkView(SOURCE, LinkState.REFUSED, said.format(command)),))
+    window.tick()
+    assert window.trouble.words.text() == said.format("Calibrate, below")
+    window.tick()
+    press(bench, Key.Key_B, ALT)
+    bench.until(lambda: window.calibration.is_open)
 
 
 def test_nobody_calibrates_while_somebody_practises(table: Table) -> None:

@@ -27,9 +27,6 @@ FIELDS = {
     "--rest": "Rest between sets",
     "--blind-sets": "Sets without help",
     "--added-weight-N": "Added weight",
-    "--masses": "Masses",
-    "--latitude": "Latitude",
-    "--height": "Height above sea",
 }
 """What the window calls the field that an option belongs to."""
 SAID_OTHERWISE = {
@@ -39,6 +36,7 @@ SAID_OTHERWISE = {
     "take height or paced": "take heel height or the metronome",
 }
 _OPTION = re.compile(r"--[A-Za-z][A-Za-z-]*")
+_COMMAND = re.compile(r"`weightshare calibrate run[^`]*`(, or give --calibration FILE)?")
 _STAGES = re.compile(r"--stage ([a-z-]+)(?: or ([a-z-]+))?")
 _WORDS = {str(exercise): words for exercise, words in EXERCISES.items()}
 
@@ -55,6 +53,11 @@ def plain(said: str) -> str:
     said = _STAGES.sub(lambda found: " or ".join(f"\u201c{_WORDS.get(n, n)}\u201d" for n in found.groups() if n), said)
     said = re.sub(r"(?<=[\d%]) (?=--)", ", ", said)
     return _OPTION.sub(lambda found: FIELDS.get(found[0], found[0].lstrip("-").replace("-", " ")), said)
+
+
+def at_hand(said: str) -> str:
+    """Return `said` with the window's own way to calibrate in place of the command."""
+    return _COMMAND.sub("Calibrate, below", said)
 
 
 def beyond(name: str, value: float, limits: tuple[float, float], unit: str) -> str:

@@ -15,6 +15,7 @@ from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
+from weightshare.window import complaint
 from weightshare.window.bench import BenchPage
 from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
@@ -256,6 +257,7 @@ class PracticeWindow(QWidget):
             self.board.setFocus()
 
     def _show_trouble(self, said: str) -> None:
+        said = complaint.at_hand(said)
         if said and self.trouble.words.text() != said:
             self.trouble.say(said, ("Try again (F&5)", self.restart))
         elif not said and not self.trouble.isHidden():
