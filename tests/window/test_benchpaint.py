@@ -184,6 +184,13 @@ def test_a_plate_whose_load_is_not_known_shows_none(theme: Theme, host: QWidget)
     assert told["load"] == told["left load"][-1] == told["right load"][-1] == "\u2013"
 
 
+def test_an_empty_plate_weighs_nothing_and_not_less(theme: Theme, host: QWidget) -> None:
+    page = guide(theme, host)
+    page.show_view(asking(load_kg=(-0.004, -0.31)))
+    told = {line.name: line.text for line in page.lines()}
+    assert (told["load"], told["left load"], told["right load"]) == ("0.0 kg", "left: 0.0 kg", "right: \u22120.3 kg")
+
+
 def test_long_trouble_stays_above_the_key(theme: Theme, host: QWidget) -> None:
     page = guide(theme, host)
     page.show_view(asking(trouble=" ".join(["a person still stands on the left plate: step off"] * 4)))

@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 from weightshare.metrology.reading import Going, Kind, Spot
 from weightshare.model import Side
 from weightshare.window import lettering
+from weightshare.window.benchtable import number
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.plan import Ask
@@ -17,6 +18,11 @@ PLATE_WIDE = 0.62
 MIDDLE_PART, QUARTER_PART = 0.36, 0.25
 """A weight's height, as part of the plate's: in the middle, and in a quarter."""
 FRONT = "front: toes"
+
+
+def kilograms(load_kg: float | None) -> str:
+    """Return a load to the tenth; a dash where it is not known."""
+    return "\u2013" if load_kg is None else f"{number(load_kg, 1)} kg"
 
 
 class BenchDrawing:
@@ -34,7 +40,7 @@ class BenchDrawing:
         for side, load_kg in zip(Side, self._load_kg, strict=True):
             plate = self.plate(side)
             below = QRectF(plate.left() - 0.15 * plate.width(), plate.bottom(), 1.3 * plate.width(), size * 1.3)
-            told = "\u2013" if load_kg is None else f"{load_kg:.1f} kg"
+            told = kilograms(load_kg)
             asked = self._ask is not None and self._ask.placement.side is side
             words = f"{side}: {told}"
             lines.append(lettering.lay(f"{side} load", words, below, size, theme.ink, bold=asked, align=centre))

@@ -17,7 +17,7 @@ from weightshare.window.theme import Theme
 NAME_PART = 0.26
 """The part of the width that the names take."""
 CELL_PARTS = (0.235, 0.465, 0.30)
-ROW, LETTERS = 1.6, 0.72
+ROW, LETTERS = 1.42, 0.72
 """How high a row is at most, in small letters; and how high letters are in a row that is lower."""
 HEAD_ROWS = 2
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from weightshare.model import Side
 from weightshare.practice.screen import Shape
 from weightshare.window import lettering, mark
-from weightshare.window.benchdraw import BenchDrawing
+from weightshare.window.benchdraw import BenchDrawing, kilograms
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
@@ -140,8 +140,9 @@ class BenchGuide(QWidget):
             side = view.ask.placement.side
             load = view.load_kg[list(Side).index(side)]
             figure = QRectF(room.left(), top, room.width(), size * 2.6)
-            told = "\u2013" if load is None else f"{load:.1f} kg"
-            lines.append(lettering.lay("load", told, figure, round(size * 2.2), theme.ink, bold=True).ink_aligned())
+            lines.append(
+                lettering.lay("load", kilograms(load), figure, round(size * 2.2), theme.ink, bold=True).ink_aligned()
+            )
             asked = f"on the {side} plate; asked: {view.ask.load_kg:g} kg"
             below = QRectF(room.left(), figure.bottom(), room.width(), size * 1.3)
             lines.append(lettering.lay("asked", asked, below, round(size * 0.8), theme.quiet))

@@ -16,7 +16,7 @@ from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView
 
 DONE = "Calibrated."
-INTERVALS = "Intervals hold with 95 %. Information for you: this is no approval and no certificate of a laboratory."
+INTERVALS = "Intervals hold with 95 %. For your information: no approval, and no laboratory's certificate."
 TABLE_PART = 0.68
 """The part of the width that the table takes; the plots have the rest."""
 ROW = 1.3
