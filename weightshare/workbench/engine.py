@@ -47,14 +47,15 @@ RECKONING = "All is measured; reckoning"
 class BenchEngine:
     """Runs one calibration from `start` to `stop`; every method may be called from any thread.
 
-    `clock_ns` gives host time; `transport` stands in for the source's own. `today` is the calibration's date. Raises
-    WeightshareError where the order cannot be done. Nothing is written unless every step was measured.
+    `clock_ns` gives host time (None: the virtual scale's own, else this computer's); `transport` stands in for the
+    source's own. `today` is the calibration's date. Raises WeightshareError where the order cannot be done. Nothing is
+    written unless every step was measured.
     """
 
     def __init__(
         self,
         order: Order,
-        clock_ns: Callable[[], int] = time.monotonic_ns,
+        clock_ns: Callable[[], int] | None = None,
         transport: Transport | None = None,
         today: date | None = None,
     ) -> None:
@@ -65,12 +66,13 @@ class BenchEngine:
             raise DeviceError(f"{order.source}: a record answers to no masses; give the scale itself")
         self.order = order
         self.guide = Guide(order.wanted)
-        self._now_ns = clock_ns
         self._today = today or date.today()
         self._folder = order.folder or calibration_folder()
         self._transport = transport or open_source(source)
         if isinstance(self._transport, RigTransport) and not isinstance(self._transport.scene, BenchScene):
             raise DeviceError(f"{order.source}: a virtual person lays no masses on; the bench does: rig:bench")
+        # a bench that runs faster than time has to be talked to as often, by its own time
+        self._now_ns = clock_ns or _clock_of(self._transport)
         self._clock = Clock()
         self._guarding = threading.Lock()
         self._ending = threading.Lock()
@@ -83,7 +85,7 @@ class BenchEngine:
         self._reckoner: threading.Thread | None = None
         self._stopped = False
         self._recording = self._make_recording()
-        self._link = Link(self._transport, self._recording, self._deliver, self._judge, clock_ns=clock_ns)
+        self._link = Link(self._transport, self._recording, self._deliver, self._judge, clock_ns=self._now_ns)
 
     def _make_recording(self) -> Recording:
         if not self.order.record:
@@ -270,3 +272,7 @@ def with_other_plate(new: Calibration, earlier: Calibration) -> Calibration:
         rest = tuple(side for side in earlier.worth.sides if side.side not in told)
         worth = Worth((*worth.sides, *rest), max(worth.common_part, earlier.worth.common_part), earlier.worth.assumed)
     return replace(new, channels=channels, valid_until=max(new.made_on, min(ends)), worth=worth)
+
+
+def _clock_of(transport: Transport) -> Callable[[], int]:
+    return transport.now_ns if isinstance(transport, RigTransport) else time.monotonic_ns

@@ -20,6 +20,7 @@ WINDOW_BLOCKS = 5
 """A long step gives a window a second."""
 PATIENCE_S, UNSTILL_S = 30.0, 8.0
 """After so long without a change, or without standing still, that is said."""
+PILING_S = 10.0
 HANDS_S = 6.0
 """About how long laying on and becoming still takes, s."""
 BROKEN_KG, BROKEN_PART = 0.15, 0.005
@@ -183,7 +184,9 @@ class Guide:
             return
         if self._doubt is not None or self._is_broken(block):
             after_s = len(self._gathered) * BLOCK_S
-            self._begin_again(self._doubt.words if self._doubt else wording.broken(ask, after_s))
+            # masses that are laid on one after the other are no disturbance
+            said = "" if ask.is_long and after_s < PILING_S else wording.broken(ask, after_s)
+            self._begin_again(self._doubt.words if self._doubt else said)
             return
         self._gathered.append(block)
         rows = looker.plates[ask.placement.side].rows

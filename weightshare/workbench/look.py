@@ -18,6 +18,7 @@ OWN_PART, TOLD_PART, FIRST_KG = 0.03, 0.08, 2.0
 """How far a load may be from what is asked: by the plate's own steps, and by an earlier calibration."""
 LEAST_PART = 0.35
 """... and by this part of the least mass, whichever is more."""
+EMPTY_PART = 0.05
 SOMEBODY = 1.7
 SOMEBODY_KG = 5.0
 LOOSE_PART, LOOSE_MOST = 0.03, 0.15
@@ -124,6 +125,9 @@ class Looker:
             return loose
         if self._fits(ask, seen_kg, part):
             return None
+        if abs(seen_kg) < EMPTY_PART * ask.load_kg:
+            # still in somebody's hands
+            return Doubt("", firm=True)
         whence = self.plates[ask.placement.side].slope(self.other(ask.placement.side))[1]
         if self._is_somebody(ask, seen_kg):
             return Doubt(wording.somebody(seen_kg, ask), firm=whence == OWN)

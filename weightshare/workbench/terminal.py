@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from typing import TextIO
 
@@ -29,8 +30,10 @@ class BenchLine:
         if view.ask is not None and view.stage is Stage.ASK and (view.number, view.headline) != self._said:
             self._said = view.number, view.headline
             self._say(f"{view.number}/{view.steps}  {view.headline}")
-        if view.trouble != self._trouble:
-            self._trouble = view.trouble
+        # figures that waver are no news
+        trouble = re.sub(r"[0-9.]+", "", view.trouble)
+        if trouble != self._trouble:
+            self._trouble = trouble
             self._say(f"    ! {said(view.trouble)}" if view.trouble else "")
         if view.words != self._words and view.words.endswith("begins again"):
             self._say(f"    ! {view.words}")

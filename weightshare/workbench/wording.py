@@ -27,7 +27,7 @@ def plate(side: Side) -> str:
 
 def kilograms(kg: float) -> str:
     """Return a load in words."""
-    return f"{kg:.3g} kg" if abs(kg) < 10.0 else f"{kg:.1f} kg".replace(".0 kg", " kg")
+    return f"{kg:.1f} kg".replace(".0 kg", " kg")
 
 
 def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:

@@ -91,11 +91,15 @@ class BenchScene(Scene):
         self._erred = False
 
     def begin(self, device_id: str, first_ns: int, interval_s: float) -> tuple[float, bool]:
-        """Note that a scale takes its first sample; the plates are empty where a visit begins."""
+        """Note that a scale takes its first sample; masses stay where they lie, whatever the scale does."""
         time_s, new = super().begin(device_id, first_ns, interval_s)
         if new:
             with self._hands:
-                self._reset()
+                # the visit's time begins anew: what was under way is done soon
+                last = {side: reach.after for side, reach in self._reach.items()}
+                self._reach = {side: Reach(-1e9, load, load) for side, load in last.items()}
+                self._due = [(1.0 + at, side, load, lifted) for at, (_s, side, load, lifted) in enumerate(self._due)]
+                self._person = None
         return time_s, new
 
     def place(self, placement: Placement, masses: Sequence[Mass], gravity_m_s2: float = STANDARD_GRAVITY) -> None:

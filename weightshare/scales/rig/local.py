@@ -153,6 +153,10 @@ class RigTransport(Transport):
         if isinstance(self.scene, BenchScene):
             self.scene.place(placement, masses, gravity_m_s2)
 
+    def now_ns(self) -> int:
+        """Return the time of the rig's own clock, ns."""
+        return self._clock.now_ns()
+
     @property
     def steered(self) -> bool:
         """Whether the person on the plates follows `steer`."""
