@@ -145,9 +145,11 @@ class Guide:
         if self._asked_s is None:
             self._asked_s = block.end_s
             looker.ask_for(ask)
+            self._arrival.reset()
             self._moved_kg = moved_kg(self.asks, self._step, self.wanted.masses)
             # where the same load is to lie there as before, nothing needs to happen
             self._changed = self._changed or self._moved_kg == 0.0
+        self._arrival.push(block.end_s - BLOCK_S, looker.plates[side].value(block))
         self._changed = self._changed or looker.has_changed(ask, side, block, self._moved_kg)
         still = all(plate.is_still(looker.other(s)) for s, plate in looker.plates.items())
         if not still:
