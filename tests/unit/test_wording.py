@@ -80,5 +80,5 @@ def test_other_factors_point_at_none(seen_kg: float, asked_kg: float) -> None:
 
 
 def test_a_load_that_is_left_on_says_for_how_long() -> None:
-    assert wording.leave(ask(0, kind=Kind.CREEP), 240.0) == "Leave it; nobody touches the scales: 4 min"
-    assert wording.leave(ask(kind=Kind.DRIFT), 20.0) == "Leave the scales alone; nobody touches the scales: 20 s"
+    assert wording.leave(ask(0, kind=Kind.CREEP), 240.0) == "Leave it there and touch nothing for 4 min more"
+    assert wording.leave(ask(kind=Kind.DRIFT), 20.0) == "Keep off the scales for 20 s more"

@@ -187,12 +187,14 @@ def cautions(solved: Solved) -> Iterator[str]:
         if there.any():
             part = _corner(solved, spot, there).value / float(bearing.load_N[there].mean())
             if abs(part) > FAR_PART:
+                way = "more" if part > 0.0 else "less"
                 yield (
-                    f"the {spot} quarter of the {side} plate reads {100.0 * part:+.1f} % of its load:"
+                    f"the {spot} quarter of the {side} plate reads {100.0 * abs(part):.1f} % {way} than its middle:"
                     " look for a loose foot or something under the plate"
                 )
     if solved.settling.creeps and abs(solved.settling.part) > MUCH_CREEP_PART:
-        yield f"the {side} plate creeps by {100.0 * solved.settling.part:+.2f} % of its load"
+        part, way = solved.settling.part, "more" if solved.settling.part > 0.0 else "less"
+        yield f"the {side} plate creeps: a load that stays on reads {100.0 * abs(part):.2f} % {way} in the end"
     off_N = np.abs(solved.residual_N)
     worst = int(np.argmax(off_N))
     if off_N[worst] > OUTLIER * 1.483 * float(np.median(off_N)):

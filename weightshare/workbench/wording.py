@@ -27,7 +27,8 @@ def plate(side: Side) -> str:
 
 def kilograms(kg: float) -> str:
     """Return a load in words."""
-    return f"{kg:.1f} kg".replace(".0 kg", " kg")
+    # what rounds to nothing has no sign
+    return f"{round(kg, 1) + 0.0:.1f} kg".replace(".0 kg", " kg")
 
 
 def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:
@@ -51,8 +52,8 @@ def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:
 
 def leave(ask: Ask, left_s: float) -> str:
     """Return what to do while a load is left on, or nothing lies there: nothing, for so long."""
-    what = "Leave it" if ask.placement.masses else "Leave the scales alone"
-    return f"{what}; nobody touches the scales: {duration(left_s)}"
+    what = "Leave it there and touch nothing" if ask.placement.masses else "Keep off the scales"
+    return f"{what} for {duration(left_s)} more"
 
 
 def duration(seconds: float) -> str:
