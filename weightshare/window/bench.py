@@ -15,9 +15,10 @@ from weightshare.errors import WeightshareError
 from weightshare.model import Calibration
 from weightshare.window.benchfeed import BenchRunner, BenchWish, OpenBench
 from weightshare.window.benchform import BenchForm
-from weightshare.window.benchguide import KEY_HIGH, KEY_PART, BenchGuide
+from weightshare.window.benchguide import BenchGuide
 from weightshare.window.benchresult import BenchResult
 from weightshare.window.benchscale import BenchScale, spoken, state_of, validity_words
+from weightshare.window.benchsheet import KEY_HIGH, KEY_PART
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
@@ -89,8 +90,7 @@ class BenchPage(QFrame):
         """
         self._wait_until_free, self._calibration = wait_until_free, calibration
         for painted in (self.guide, self.result, self.scale):
-            painted.theme = theme
-            painted.refresh()
+            painted.set_theme(theme)
         for other in self._others:
             other.setEnabled(False)
         self._board.setFocusProxy(self)

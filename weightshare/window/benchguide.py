@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from weightshare.model import Side
 from weightshare.practice.screen import Shape
 from weightshare.window import lettering, mark
 from weightshare.window.benchdraw import BenchDrawing, kilograms
+from weightshare.window.benchsheet import KEY_HIGH, BenchSheet
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
@@ -33,8 +34,6 @@ HINT_GIVE_UP = "Esc once more: give up   \u00b7   any other key: go on measuring
 STATE_PART, HEAD_PART, SAID_PART = 0.070, 0.105, 0.047
 """Sizes of the letters, as parts of the height: what is the matter, what to do, and what else there is to say."""
 ROW, MOST_LINES = 1.25, 3
-KEY_PART, KEY_HIGH = 0.30, 0.105
-"""The big key's width and height, as parts of the page's."""
 COLUMN_PART = 0.40
 """The part of the width that the words beside the drawing take."""
 SECONDS_PER_MINUTE = 60.0
@@ -49,15 +48,16 @@ def left_words(left_s: float) -> str:
     return f"about {math.ceil(left_s / SECONDS_PER_MINUTE)} min left"
 
 
-class BenchGuide(QWidget):
+def _numbered(name: str, index: int) -> str:
+    return f"{name} {index}" if index else name
+
+
+class BenchGuide(BenchSheet):
     """Paints the newest BenchView; `asks` is set while it is asked whether to give up."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.theme = theme
+        super().__init__(theme, parent)
         self.shown, self.asks = BenchView(), False
-        self._lines: list[Line] | None = None
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_view(self, view: BenchView, *, asks: bool = False) -> None:
         """Show `view`; paint where something in it differs."""
@@ -65,21 +65,10 @@ class BenchGuide(QWidget):
             self.shown, self.asks = view, asks
             self.refresh()
 
-    def refresh(self) -> None:
-        """Lay out and paint anew at the next turn."""
-        self._lines = None
-        self.update()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay out anew for another size."""
-        self._lines = None
-
-    def lines(self) -> list[Line]:
-        """Return the lines of text that are painted now."""
-        if self._lines is None:
-            drawn = self._drawing().lines() if self._draws else []
-            self._lines = [*self._top(), *self._headline(), *drawn, *self._beside(), *self._foot()]
-        return self._lines
+    def lay_out(self) -> list[Line]:
+        """Return the lines of text for the newest view."""
+        drawn = self._drawing().lines() if self._draws else []
+        return [*self._top(), *self._headline(), *drawn, *self._beside(), *self._foot()]
 
     @property
     def state(self) -> tuple[Shape, str]:
@@ -113,16 +102,11 @@ class BenchGuide(QWidget):
         room = self._headline_room()
         largest = round(self._px(HEAD_PART) * 1.15)
         size, said = lettering.fill(text, largest, int(room.width()), int(room.height()), MOST_LINES)
-        high = size * lettering.PITCH
-        top = room.top() + (room.height() - len(said) * high) / 2
+        high, ink = size * lettering.PITCH, self.theme.ink
+        room.setTop(room.top() + (room.height() - len(said) * high) / 2)
         return [
             lettering.lay(
-                f"headline {index}" if index else "headline",
-                row,
-                QRectF(room.left(), top + index * high, room.width(), high),
-                size,
-                self.theme.ink,
-                bold=True,
+                _numbered("headline", index), row, lettering.row_room(room, index, high), size, ink, bold=True
             )
             for index, row in enumerate(said)
         ]
@@ -157,21 +141,14 @@ class BenchGuide(QWidget):
         size = largest
         for size in range(largest, largest // 2, -1):
             rows = [
-                (f"{name} {index}" if index else name, row, colour, bold)
+                (_numbered(name, index), row, colour, bold)
                 for name, text, colour, bold in said
                 for index, row in enumerate(lettering.wrap(text, size, room.width(), bold))
             ]
             if len(rows) * size * ROW <= room.height():
                 break
         return [
-            lettering.lay(
-                name,
-                text,
-                QRectF(room.left(), room.top() + index * size * ROW, room.width(), size * ROW),
-                size,
-                colour,
-                bold=bold,
-            )
+            lettering.lay(name, text, lettering.row_room(room, index, size * ROW), size, colour, bold=bold)
             for index, (name, text, colour, bold) in enumerate(rows)
         ]
 
@@ -187,11 +164,9 @@ class BenchGuide(QWidget):
         room = QRectF(self._margin(), self.height() - size * 1.8, self._wide(), size * 1.4)
         return [lettering.lay("hint", text, room, size, self.theme.quiet)]
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint ground, marks, text."""
-        painter, size = QPainter(self), self._px(STATE_PART)
-        painter.fillRect(event.rect(), QColor(self.theme.ground))
-        shape, _words = self.state
+    def paint_shapes(self, painter: QPainter) -> None:
+        """Paint the mark of the state, how far it is, and the drawing."""
+        size, (shape, _words) = self._px(STATE_PART), self.state
         centre = QPointF(self._margin() + size * 0.5, self._margin() / 2 + size * 0.6)
         mark.paint_shape(painter, shape, centre, size * 0.85, mark.shape_colour(shape, self.theme))
         if self.shown.steps:
@@ -201,8 +176,6 @@ class BenchGuide(QWidget):
             self._drawing().paint(painter)
             if self.shown.ask is not None and self.shown.stage is not Stage.ASK:
                 self._paint_bar(painter, self.step_bar(), self.shown.part)
-        lettering.paint(painter, self.lines())
-        painter.end()
 
     def _paint_bar(self, painter: QPainter, room: QRectF, part: float) -> None:
         filled = room.adjusted(0, 0, -room.width() * (1.0 - min(1.0, max(0.0, part))), 0)
@@ -243,12 +216,3 @@ class BenchGuide(QWidget):
     def _column(self) -> QRectF:
         middle = self._middle()
         return middle.adjusted(middle.width() * (1.0 - COLUMN_PART), self._px(0.02), 0, 0)
-
-    def _px(self, part: float) -> int:
-        return round(part * self.height())
-
-    def _margin(self) -> float:
-        return self.height() * 0.035
-
-    def _wide(self) -> float:
-        return self.width() - 2 * self._margin()

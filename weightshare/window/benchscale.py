@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration
 from weightshare.practice.screen import Shape
-from weightshare.window import lettering, mark
+from weightshare.window import lettering
 from weightshare.window.benchdrift import KEYS, DriftPlot, Sheet, mismatch_plot, zero_plot
 from weightshare.window.benchgrid import FigureGrid
-from weightshare.window.benchguide import KEY_HIGH
+from weightshare.window.benchsheet import KEY_HIGH, BenchSheet
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
@@ -30,7 +30,7 @@ SOON_DAYS = 30
 """So many days before its end a calibration is said to end soon (common practice, no source)."""
 MOST_BEFORE = 6
 TABLE_PART = 0.60
-ROW = 1.35
+ROW, HEAD_PART = 1.35, 0.058
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,49 +84,30 @@ def validity_words(calibration: Calibration, today: date) -> tuple[Shape, str]:
     return Shape.DISC, f"Calibrated, and valid until {spoken(until)}"
 
 
-class BenchScale(QWidget):
+class BenchScale(BenchSheet):
     """Paints the newest ScaleState, to be read at the desk."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.theme = theme
+        super().__init__(theme, parent)
         self.shown: ScaleState | None = None
-        self._lines: list[Line] | None = None
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def show_state(self, state: ScaleState | None) -> None:
         """Show `state`; None: nothing is known."""
         self.shown = state
         self.refresh()
 
-    def refresh(self) -> None:
-        """Lay out and paint anew at the next turn."""
-        self._lines = None
-        self.update()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay out anew for another size."""
-        self._lines = None
-
-    def lines(self) -> list[Line]:
-        """Return the lines of text that are painted now."""
-        if self._lines is None:
-            self._lines = self._laid()
-        return self._lines
-
-    def _laid(self) -> list[Line]:
-        state, size = self.shown, self._px(0.058)
-        top = QRectF(self._margin() + size * 1.3, self._margin() / 2, self._wide() - size * 1.3, size * 1.25)
-        words = NOT_KNOWN if state is None else validity_words(state.calibration, state.today)[1]
-        lines = [lettering.lay("headline", words, top, size, self.theme.ink, bold=True)]
+    def lay_out(self) -> list[Line]:
+        """Return the lines of text for the newest state."""
+        state, size = self.shown, self._px(HEAD_PART)
         if state is None:
-            return lines
+            return [self._first_line(NOT_KNOWN, size)]
+        head = self._first_line(validity_words(state.calibration, state.today)[1], size)
         plots = [line for plot in self._plots(state) for line in plot.lines()]
         grid = self._grid(state)
         table = grid.lines() if grid is not None else self._rows("none", [NO_FIGURES], self._body().top())
         return [
-            *lines,
-            *self._rows("about", [_about(state)], top.bottom()),
+            head,
+            *self._rows("about", [_about(state)], head.room.bottom()),
             *table,
             *self._below(state),
             *plots,
@@ -141,7 +122,7 @@ class BenchScale(QWidget):
         return FigureGrid(kept.found, room, self.theme, self._small())
 
     def _body(self) -> QRectF:
-        top = self._margin() / 2 + self._px(0.058) * 1.25 + self._small() * 2.2
+        top = self._margin() / 2 + self._px(HEAD_PART) * 1.25 + self._small() * 2.2
         return QRectF(self._margin(), top, self._wide() * TABLE_PART, self.height() - top - self._margin())
 
     def _below(self, state: ScaleState) -> list[Line]:
@@ -157,18 +138,14 @@ class BenchScale(QWidget):
         return [*lines, *self._rows("before", _before(state), top)]
 
     def _rows(self, name: str, texts: list[str], top: float, colour: str = "") -> list[Line]:
-        size, room = self._small(), self._body()
-        width = self._wide() if name == "about" else room.width()
-        rows = [row for text in texts for row in lettering.wrap(text, size, width)]
-        most = int((room.bottom() - top) / (size * ROW))
+        size, room, ink = self._small(), self._body(), colour or self.theme.ink
+        if name == "about":
+            room.setWidth(self._wide())
+        room.setTop(top)
+        rows = [row for text in texts for row in lettering.wrap(text, size, room.width())]
+        most = int(room.height() / (size * ROW))
         return [
-            lettering.lay(
-                f"{name} {index}",
-                text,
-                QRectF(room.left(), top + index * size * ROW, width, size * ROW),
-                size,
-                colour or self.theme.ink,
-            )
+            lettering.lay(f"{name} {index}", text, lettering.row_room(room, index, size * ROW), size, ink)
             for index, text in enumerate(rows[: max(0, most)])
         ]
 
@@ -187,15 +164,10 @@ class BenchScale(QWidget):
 
     def _keys(self) -> list[Line]:
         """Lay what the marks of the plots mean."""
-        room, size = self._beside(), round(self._small() * 0.9)
+        room, size, quiet = self._beside(), round(self._small() * 0.9), self.theme.quiet
+        room.setTop(room.bottom())
         return [
-            lettering.lay(
-                f"key {index}",
-                text,
-                QRectF(room.left(), room.bottom() + index * size * ROW, room.width(), size * ROW),
-                size,
-                self.theme.quiet,
-            )
+            lettering.lay(f"key {index}", text, lettering.row_room(room, index, size * ROW), size, quiet)
             for index, text in enumerate(KEYS)
         ]
 
@@ -206,33 +178,17 @@ class BenchScale(QWidget):
         bottom = self.height() * (1.0 - KEY_HIGH) - self._margin() - self._small() * 3.2
         return QRectF(left, body.top(), self._margin() + self._wide() - left, bottom - body.top())
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint ground, the mark, the table's lines, plots, text."""
-        painter, size, state = QPainter(self), self._px(0.058), self.shown
-        painter.fillRect(event.rect(), QColor(self.theme.ground))
+    def paint_shapes(self, painter: QPainter) -> None:
+        """Paint the mark, the table's lines, plots."""
+        state = self.shown
         shape = Shape.RING if state is None else validity_words(state.calibration, state.today)[0]
-        centre = QPointF(self._margin() + size * 0.5, self._margin() / 2 + size * 0.62)
-        mark.paint_shape(painter, shape, centre, size * 0.8, mark.shape_colour(shape, self.theme))
+        self._paint_first_mark(painter, shape, self._px(HEAD_PART))
         if state is not None:
             grid = self._grid(state)
             if grid is not None:
                 grid.paint(painter)
             for plot in self._plots(state):
                 plot.paint(painter)
-        lettering.paint(painter, self.lines())
-        painter.end()
-
-    def _small(self) -> int:
-        return max(13, round(self.height() / 42))
-
-    def _px(self, part: float) -> int:
-        return round(part * self.height())
-
-    def _margin(self) -> float:
-        return self.height() * 0.035
-
-    def _wide(self) -> float:
-        return self.width() - 2 * self._margin()
 
 
 def _about(state: ScaleState) -> str:

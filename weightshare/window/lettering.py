@@ -156,6 +156,11 @@ def lay(
     return Line(name, said, room, room.left() + shift, baseline, size, bold, colour)
 
 
+def row_room(room: QRectF, index: int, high: float) -> QRectF:
+    """Return where the line `index` goes of lines that are laid under each other from the top of `room` on (px)."""
+    return QRectF(room.left(), room.top() + index * high, room.width(), high)
+
+
 def paint(painter: QPainter, lines: list[Line]) -> None:
     """Paint the lines that have text."""
     for line in lines:
