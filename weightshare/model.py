@@ -128,6 +128,8 @@ class ChannelCalibration:
     newton_per_count2: float = 0.0
     standard_uncertainty_N: float | None = None
     range_N: float | None = None
+    made_on: date | None = None
+    """The day of an earlier calibration that it is of; None where it is of the calibration's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +176,10 @@ class Calibration:
     gravity_m_s2: float = STANDARD_GRAVITY
     worth: Worth | None = None
     """None where the file says no more than each channel's standard uncertainty."""
+
+    def made_on_of(self, channel: ChannelCalibration) -> date:
+        """Return the day of a channel's own calibration: an earlier one where the other plate alone was calibrated."""
+        return channel.made_on or self.made_on
 
 
 @dataclass(frozen=True, slots=True, eq=False)

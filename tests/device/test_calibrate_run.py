@@ -13,20 +13,29 @@ import pytest
 
 TIMEOUT_S = 90.0
 BENCH = "rig:bench,speed=50,rate=10"
+BODY_N = 712.0
+"""What the steady person of the rig weighs."""
 SHORT = ("--masses", "10,20", "--side", "left", "--brief", "--drift-seconds", "5", "--creep-minutes", "0.4")
+
+
+def command(*arguments: str) -> subprocess.Popen[str]:
+    """Start the program."""
+    line = [sys.executable, "-W", "error", "-m", "weightshare", *arguments]
+    return subprocess.Popen(line, text=True, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
 
 
 def start(*arguments: str) -> subprocess.Popen[str]:
     """Start the command."""
-    command = [sys.executable, "-W", "error", "-m", "weightshare", "calibrate", "run", *arguments]
-    return subprocess.Popen(
-        command, text=True, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE
-    )
+    return command("calibrate", "run", *arguments)
 
 
 def run(*arguments: str) -> tuple[int, str, str]:
     """Return the exit status, what it printed, and what it told."""
-    process = start(*arguments)
+    return finish(start(*arguments))
+
+
+def finish(process: subprocess.Popen[str]) -> tuple[int, str, str]:
+    """Return the exit status, what it printed, and what it told."""
     out, told = process.communicate(timeout=TIMEOUT_S)
     return process.returncode, out, told
 
@@ -65,6 +74,35 @@ def test_ctrl_c_writes_nothing(tmp_path: Path) -> None:
     assert list(tmp_path.glob("*.json")) == []
 
 
+def test_what_a_refused_practice_says_is_done_and_then_it_goes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Calibrate and practise on the same hidden cells, one after the other; hands make room for the person."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    source = "rig:steady,cells=hidden,seed=6"
+    practice = ("--source", source, "--headless", "--injured", "left", "--seconds", "9", "--json")
+    status, _out, told = finish(command("practise", *practice))
+    assert status == 3
+    assert f"weightshare calibrate run --source {source}" in told
+    both = ("--masses", "10,20", "--brief", "--drift-seconds", "5", "--creep-minutes", "0.4")
+    status, _out, told = run("--source", f"{source},rate=10,speed=50", *both)
+    assert status == 0, told
+    assert "virtual hands lay the masses on" in told
+    status, out, told = finish(command("practise", *practice))
+    assert status == 0, told
+    # what stands there weighs what the cells were calibrated to show
+    assert json.loads(out)["body_weight_N"] == pytest.approx(BODY_N, rel=0.005)
+
+
+def test_the_plate_that_was_left_out_is_said_to_be_of_the_earlier_calibration(tmp_path: Path) -> None:
+    status, out, told = run("--source", BENCH, *SHORT, "--folder", str(tmp_path))
+    assert status == 0, told
+    words = "Not calibrated this time: channels 2 and 3, as found by the earlier calibration of 2026-01-01."
+    assert words in told and words in out
+    assert [line.split("|")[2].strip() for line in out.splitlines() if line.startswith(("| 2 |", "| 3 |"))] == [
+        "earlier",
+        "earlier",
+    ]
+
+
 @pytest.mark.parametrize(
     ("arguments", "status", "words"),
     [
@@ -72,7 +110,14 @@ def test_ctrl_c_writes_nothing(tmp_path: Path) -> None:
         (("--source", BENCH, "--masses", "10;20"), 2, "is no mass in kg"),
         (("--source", BENCH, "--masses", "10,-20"), 2, "is no mass in kg"),
         (("--source", BENCH, "--masses", "98,196"), 2, "are they told in the right unit"),
-        (("--source", "rig:steady", "--masses", "10,20"), 3, "lays no masses on"),
+        (("--source", "rig:steady,sed=3", "--masses", "10,20"), 2, "is no wish"),
+        (("--source", "rig:nobody", "--masses", "10,20"), 2, "nobody"),
+        (("--source", BENCH, "--masses", "10000,10000"), 2, "were they grams?"),
+        (
+            ("--source", BENCH, "--masses", "10,20", "--mass-class", "M1", "--mass-uncertainty", "0.1"),
+            2,
+            "--mass-uncertainty: not allowed with argument --mass-class",
+        ),
         (("--source", BENCH, "--masses", "10,20", "--height", "40"), 2, "--height needs --latitude"),
         (("--source", BENCH, "--masses", "10,20", "--latitude", "95"), 2, "latitude"),
         (("--source", BENCH, "--masses", "10,20", "--valid-days", "0"), 2, "--valid-days"),

@@ -76,6 +76,23 @@ def test_a_helper_finds_what_each_side_reads_too_much() -> None:
     ]
 
 
+def test_plates_that_agree_but_not_with_the_weight_that_was_told_do_not_pass() -> None:
+    """688 N are 9.9 % less than 78 kg weigh: both plates are off, or the weight is."""
+    checked, _said = check("quiet", Way.HELPER, 78.0)
+    assert checked.balance.verdict is Verdict.EVEN and not checked.passed
+    assert checked.off == (Side.LEFT, Side.RIGHT)
+    told = checked.to_json()
+    assert (told["passed"], told["gains_off"], told["weight_kg"]) == (False, ["left", "right"], 78.0)
+    left, _right, doubt = checked.gain_words
+    assert left.startswith("the left plate reads 10.") and "too little (within" in left and "-" not in left
+    assert "78 kg were told" in doubt and "both plates agree, so the weight that was told may be wrong" in doubt
+
+
+def test_plates_that_agree_with_the_weight_that_was_told_pass() -> None:
+    checked, _said = check("quiet", Way.HELPER, 688.0 / 9.80665)
+    assert checked.passed and checked.off == () and len(checked.gain_words) == 2
+
+
 def test_plates_that_touch_are_seen_by_one_load_on_each() -> None:
     checked, _ = check("quiet,faults=touching", Way.MASSES)
     assert not checked.passed and any("touch" in words for words in checked.view.remarks)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from weightshare.metrology.alone import compare_turns, find_turns, gains_of
+from weightshare.metrology.alone import compare_turns, find_turns, gains_of, is_off
 from weightshare.metrology.balance import Verdict
+from weightshare.metrology.estimate import Estimate
 from weightshare.model import Floats, Side
 
 
@@ -58,3 +59,11 @@ def test_a_known_mass_tells_what_each_side_reads_too_much() -> None:
     assert gains[Side.LEFT].value == pytest.approx(2.0, abs=0.1)
     assert gains[Side.RIGHT].value == pytest.approx(0.0, abs=0.1)
     assert 0.10 < gains[Side.LEFT].u < 0.15
+
+
+@pytest.mark.parametrize(
+    ("percent", "u", "off"),
+    [(-9.26, 0.05, True), (9.26, 0.05, True), (0.9, 0.05, False), (-1.2, 0.05, True), (1.2, 1.0, False)],
+)
+def test_a_side_is_off_beyond_a_percent_and_its_own_uncertainty(percent: float, u: float, off: bool) -> None:
+    assert is_off(Estimate(percent, u)) is off

@@ -5,11 +5,14 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+import pytest
+
 from weightshare.metrology.reading import Kind, Placement
 from weightshare.model import Side
 from weightshare.workbench.plan import Ask
 from weightshare.workbench.terminal import BenchLine, live_text
 from weightshare.workbench.view import BenchView, Stage
+from weightshare.workbench.wording import kilograms, other_load
 
 ASK = Ask(Placement(1, Side.LEFT, Kind.SERIES, (0,)), 10.0)
 VIEW = BenchView(Stage.ASK, ASK, 2, 13, "Lay it on", "Waiting until it lies there", load_kg=(0.02, None))
@@ -33,6 +36,21 @@ def test_each_step_and_each_trouble_is_said_once() -> None:
         "    ! Another load, or press Enter to take it as it lies",
         "3/13  Take it off",
     ]
+
+
+def test_a_trouble_in_which_a_number_alone_wavers_is_said_once() -> None:
+    read = [other_load(kg, Ask(Placement(1, Side.LEFT, Kind.SERIES, ()), 0.0)) for kg in (0.9, 1.04, -0.0564, 8.82e-5)]
+    told = shown(*(replace(VIEW, trouble=words) for words in read))
+    assert [line for line in told.splitlines() if "!" in line] == [
+        "    ! About 0.9 kg still lie on the LEFT plate: take everything off, or press Enter to take it as it lies"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("kg", "words"), [(-0.0564, "-0.1 kg"), (8.82e-5, "0 kg"), (-0.04, "0 kg"), (19.96, "20 kg"), (10.04, "10 kg")]
+)
+def test_a_load_is_said_to_a_tenth_of_a_kilogram(kg: float, words: str) -> None:
+    assert kilograms(kg) == words
 
 
 def test_a_step_that_begins_again_says_why() -> None:

@@ -103,10 +103,12 @@ def test_the_table_says_what_it_is(capsys: pytest.CaptureFixture[str], points: P
     for words in (
         "26 points; 4 off the middle, not fitted; counts = c0 + c1 x + c2 x^2, with x = mass_kg",
         "residual standard deviation", "curve +-", "reading +-", "lower limit factor (ASTM E74)", "hysteresis",
-        "of the masses", "of gravity", "OIML R 76-1 at e = 1 N", "As information: this is no approval.",
+        "of the masses", "of gravity", "As information: this is no approval.",
         "advice: the term of degree 2 cannot be told from 0",
     ):  # fmt: skip
         assert words in out
+    # each class at its own usual interval, as in the certificate
+    assert "OIML R 76-1 at e = 0.5 N (class III, 1177 e) and e = 1 N (class IIII, 589 e)" in out
     assert max(len(line) for line in out.splitlines() if not line.startswith(("advice", "note"))) < 160
 
 

@@ -151,9 +151,19 @@ def test_two_scales_have_to_be_named(own: Path, capsys: pytest.CaptureFixture[st
 def test_nothing_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     assert main(["calibrate", "history", "--all"]) == 0
-    assert capsys.readouterr().out == "no scale has a calibration here\n"
-    assert main(["calibrate", "history"]) == 2
-    assert "no scale has a calibration here" in capsys.readouterr().err
+    folder = tmp_path / "weightshare" / "calibrations"
+    words = f"no scale has a calibration here yet ({folder}); make one with `weightshare calibrate run`\n"
+    assert capsys.readouterr().out == words
+    for way in ("history", "certificate"):
+        assert main(["calibrate", way]) == 2
+        assert capsys.readouterr().err == f"weightshare: {words}"
+
+
+def test_without_a_way_the_ways_are_named(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["calibrate"]) == 2
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    assert "run, fit, check, certificate or history" in told
 
 
 def test_paper_is_loaded_only_when_it_is_written() -> None:

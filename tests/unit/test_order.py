@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from weightshare.errors import InputError, OptionError
+from weightshare.errors import InputError, OptionError, WeightshareError
 from weightshare.metrology.standard import MassClass, local_gravity, mass_uncertainty_kg, standard_gravity
-from weightshare.workbench.order import Order, parse_masses
+from weightshare.workbench.order import Order, bench_source, check_total, parse_masses
 from weightshare.workbench.plan import Wanted
 
 ORDER = Order("rig:bench", Wanted(tuple(parse_masses("10,20"))))
@@ -54,3 +54,37 @@ def test_what_cannot_be_is_refused(how: dict[str, Any], words: str) -> None:
     ORDER.check()
     with pytest.raises(InputError, match=words):
         replace(ORDER, **how).check()
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("10000,10000", "were they grams? Divide them by 1000"),
+        ("500,500", "were they grams? Divide them by 1000"),
+        ("98.1,98.1,196.2", "all are round over 9.81: were they newtons? Divide them by 9.81"),
+        ("100,150", "are they told in the right unit?"),
+    ],
+)
+def test_masses_in_another_unit_come_with_a_hint_at_it(text: str, hint: str) -> None:
+    with pytest.raises(WeightshareError) as refused:
+        check_total(parse_masses(text), 200.0)
+    assert str(refused.value).endswith(hint)
+
+
+def test_a_mass_of_nothing_comes_without_a_hint_at_units() -> None:
+    with pytest.raises(OptionError, match=r"each may be over 0 to 1000 kg$"):
+        parse_masses("10,0")
+
+
+def test_a_virtual_person_makes_room_for_hands_on_the_very_same_scale() -> None:
+    assert bench_source("rig:") == bench_source("rig:steered") == "rig:bench"
+    assert bench_source("rig:person=steady,cells=hidden,seed=3") == "rig:bench,cells=hidden,seed=3"
+    assert bench_source("rig:steady,rate=10,stage=raise,truth=t.csv,speed=20") == "rig:bench,rate=10,speed=20"
+    for source in ("rig:bench,speed=20", "serial:COM3", "tcp://127.0.0.1:7000", "COM3"):
+        assert bench_source(source) == source
+
+
+def test_neither_an_unknown_person_nor_an_unknown_wish_is_lost() -> None:
+    with pytest.raises(OptionError, match="nobody"):
+        bench_source("rig:nobody,seed=3")
+    assert bench_source("rig:steady,sed=3") == "rig:bench,sed=3"

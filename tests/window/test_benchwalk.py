@@ -16,7 +16,6 @@ from weightshare.records.bench import read_kept
 from weightshare.records.place import calibration_folder
 from weightshare.window.app import open_bench
 from weightshare.window.bench import BenchPage, Part
-from weightshare.window.benchlive import bench_source
 from weightshare.workbench.view import Stage
 
 FAST = "rig:bench,speed=50,seed=3,rate=40"
@@ -87,12 +86,6 @@ def test_what_is_given_up_writes_nothing(bench: Bench) -> None:
     press(bench, Key.Key_Escape)
     bench.until(lambda: not page.is_open, WITHIN_S)
     assert not list(calibration_folder().glob("*.json"))
-
-
-def test_a_virtual_person_makes_room_for_hands() -> None:
-    assert bench_source("rig:steered,seed=3") == bench_source("rig:") == "rig:bench"
-    for source in ("rig:bench,speed=20", "serial:COM3", "tcp://127.0.0.1:7000"):
-        assert bench_source(source) == source
 
 
 def test_the_step_before_is_measured_once_more(bench: Bench) -> None:

@@ -16,6 +16,14 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser = subparsers.add_parser(
         "calibrate", help=words, description=words, epilog=example, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    ways = parser.add_subparsers(title="ways", metavar="WAY", required=True)
+    parser.set_defaults(run=_ask_for_way)
+    ways = parser.add_subparsers(title="ways", metavar="WAY")
     for way in _WAYS:
         import_module(f"weightshare.cli.calibrate_{way}").add_parser(ways)
+
+
+def _ask_for_way(_args: argparse.Namespace) -> int:
+    from weightshare.errors import OptionError
+
+    *first, last = _WAYS
+    raise OptionError(f"calibrate needs a way: {', '.join(first)} or {last} (see weightshare calibrate --help)")

@@ -95,8 +95,4 @@ def _table(checked: Checked) -> str:
     if checked.zero_N is not None:
         left, right = checked.zero_N
         lines.append(f"zeros against the calibration's: left {left:+.1f} N, right {right:+.1f} N")
-    for side, gain in checked.gains.items():
-        lines.append(
-            f"the {side} plate reads {gain.value:+.2f} % of the weight too much (within {gain.expanded():.2f})"
-        )
-    return "\n".join([*lines, *checked.findings])
+    return "\n".join([*lines, *checked.gain_words, *checked.findings])

@@ -36,8 +36,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser = add_command(subparsers, "run", summary, _EXAMPLE)
     parser.add_argument("--source", required=True, metavar="SOURCE", help="tcp://HOST:PORT, serial:PORT, rig:bench")
     parser.add_argument("--masses", required=True, metavar="KG,KG", help="every mass there is, kg: 10,10,20,20")
-    parser.add_argument("--mass-class", choices=_CLASSES, help="class of the masses (OIML R 111; default M1)")
-    parser.add_argument("--mass-uncertainty", type=float, metavar="KG", help="standard uncertainty of each, instead")
+    known = parser.add_mutually_exclusive_group()
+    known.add_argument("--mass-class", choices=_CLASSES, help="class of the masses (OIML R 111; default M1)")
+    known.add_argument("--mass-uncertainty", type=float, metavar="KG", help="standard uncertainty of each, instead")
     parser.add_argument("--latitude", type=float, metavar="DEG", help="where it is done, for gravity there")
     parser.add_argument("--height", type=float, metavar="M", help="and how high over the sea (default 0)")
     parser.add_argument("--side", choices=("left", "right", "both"), default="both", help="which plate (default both)")
@@ -63,14 +64,19 @@ def run(args: argparse.Namespace) -> int:
     Ctrl-C gives up: nothing is written.
     """
     from weightshare.workbench.engine import BenchEngine
+    from weightshare.workbench.order import bench_source
 
     engine = BenchEngine(_order(args))
+    if bench_source(args.source) != args.source:
+        print("Nobody stands there while it is calibrated: virtual hands lay the masses on.", file=sys.stderr)
     try:
         engine.start()
         _follow(engine)
     finally:
         engine.stop()
     view = engine.view()
+    for words in _earlier_words(view):
+        print(words, file=sys.stderr)
     print(json.dumps(_result_json(view)) if args.json else _result_text(Path(view.place)))
     if view.kept:
         print(f"kept the one before: {view.kept}", file=sys.stderr)
@@ -169,6 +175,14 @@ def _result_text(place: Path) -> str:
     document = make_certificate(read_kept(place))
     short = replace(document, sections=tuple(s for s in document.sections if s.heading not in ("Masses", "Method")))
     return to_markdown(short)[0].rstrip()
+
+
+def _earlier_words(view: BenchView) -> tuple[str, ...]:
+    """Return which channels of the file were not calibrated now, and of which day they are."""
+    from weightshare.records.calibration import read_calibration
+    from weightshare.report.certificate import earlier_words
+
+    return earlier_words(read_calibration(Path(view.place)))
 
 
 def _result_json(view: BenchView) -> dict[str, object]:

@@ -9,8 +9,8 @@ from enum import StrEnum
 from typing import Any
 
 from weightshare.errors import DeviceError, WeightshareError
-from weightshare.metrology.alone import gains_of
-from weightshare.metrology.balance import Balance, Verdict
+from weightshare.metrology.alone import gains_of, is_off
+from weightshare.metrology.balance import LIMIT_PERCENT, Balance, Verdict
 from weightshare.metrology.estimate import Estimate
 from weightshare.model import Side
 from weightshare.practice.checkup import CheckupView
@@ -54,6 +54,8 @@ class Checked:
     expired: bool = False
     gains: dict[Side, Estimate] = field(default_factory=dict)
     """Of each side, percent, where the weight is known."""
+    weight_kg: float | None = None
+    """What was said that masses or helper weigh."""
 
     @property
     def zero_N(self) -> tuple[float, float] | None:
@@ -67,9 +69,31 @@ class Checked:
 
     @property
     def passed(self) -> bool:
-        """Whether both read alike and nothing else is wrong with the plates, their zeros or their calibration."""
+        """Whether both read alike, and right where the weight is known, and nothing else is wrong with them."""
         zeros = self.zero_N is not None and max(map(abs, self.zero_N)) <= ZERO_LIMIT_N
-        return self.balance.verdict is Verdict.EVEN and zeros and not self.view.remarks and not self.expired
+        even = self.balance.verdict is Verdict.EVEN and not self.off
+        return even and zeros and not self.view.remarks and not self.expired
+
+    @property
+    def off(self) -> tuple[Side, ...]:
+        """The sides that read something else than the weight that was said."""
+        return tuple(side for side, gain in self.gains.items() if is_off(gain))
+
+    @property
+    def gain_words(self) -> tuple[str, ...]:
+        """What each side reads of the weight that was said, and what to do where that is wrong; a line each."""
+        lines = [
+            f"the {side} plate reads {amount_words(gain.value)} (within {gain.expanded():.2f})"
+            for side, gain in self.gains.items()
+        ]
+        if not self.off or self.weight_kg is None:
+            return tuple(lines)
+        told = f"{self.weight_kg:g} kg were told, and more than {LIMIT_PERCENT:g} % off is too much"
+        if len(self.off) > 1 and self.balance.verdict is Verdict.EVEN:
+            doubt = "both plates agree, so the weight that was told may be wrong: weigh it again; if it is right"
+        else:
+            doubt = "if that weight is right"
+        return (*lines, f"{told}; {doubt}, calibrate anew (weightshare calibrate run)")
 
     def to_json(self) -> dict[str, Any]:
         """Return it as the object that is printed; a figure that cannot be had is null."""
@@ -85,6 +109,8 @@ class Checked:
             "standard_uncertainty_percent": round(mismatch.u, 4) if mismatch else None,
             "within_percent": round(mismatch.expanded(), 4) if mismatch else None,
             "left_share_percent": [round(balance.low_percent, 2), round(balance.high_percent, 2)] if told else None,
+            "weight_kg": self.weight_kg,
+            "gains_off": [str(side) for side in self.off],
             "gains_percent": {str(side): round(gain.value, 4) for side, gain in self.gains.items()} or None,
             "zero_N": None
             if self.zero_N is None
@@ -194,4 +220,9 @@ class Checker:
         findings = tuple(words for words in view.messages if words != said)
         expired = calibration is not None and is_expired(calibration, date.today())
         device_id = "" if calibration is None else calibration.device_id
-        return Checked(device_id, self._way, balance, checkup, findings, expired, gains)
+        return Checked(device_id, self._way, balance, checkup, findings, expired, gains, self._weight_kg)
+
+
+def amount_words(percent: float) -> str:
+    """Return by how much a side reads too much or too little of a weight, in words."""
+    return f"{abs(percent):.2f} % of the weight too {'little' if percent < 0.0 else 'much'}"

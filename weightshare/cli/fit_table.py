@@ -140,19 +140,25 @@ def _force_lines(one: Fitted) -> list[str]:
 
 def _figure_lines(one: Fitted) -> list[str]:
     range_N = one.range_N or 0.0
-    interval_N = usual_interval(range_N, ScaleClass.IIII)  # one that both classes reach to the greatest load with
     head = f"{'figure':18}{'N':>9}{'% of range':>12}{_LEVEL + ' interval, N':>22}{'class III':>12}{'class IIII':>12}"
-    count = number_of_intervals(range_N, interval_N)
+    at = " and ".join(_interval_words(range_N, scale_class) for scale_class in ScaleClass)
     return [
         head,
-        *(_figure_line(figure, range_N, interval_N) for figure in one.figures),
-        f"class limits: OIML R 76-1 at e = {interval_N:g} N ({count:.0f} e up to {range_N:.0f} N), when verified; in"
-        " service twice these. As information: this is no approval.",
+        *(_figure_line(figure, range_N) for figure in one.figures),
+        f"class limits up to {range_N:.0f} N: OIML R 76-1 at {at}, when verified; in service twice",
+        "these. Each e is assumed. As information: this is no approval.",
     ]
 
 
-def _figure_line(figure: PointFigure, range_N: float, interval_N: float) -> str:
-    limits = "".join(f"{_limit(figure, interval_N, scale_class):>12}" for scale_class in ScaleClass)
+def _interval_words(range_N: float, scale_class: ScaleClass) -> str:
+    interval_N = usual_interval(range_N, scale_class)
+    return f"e = {interval_N:g} N (class {scale_class}, {number_of_intervals(range_N, interval_N):.0f} e)"
+
+
+def _figure_line(figure: PointFigure, range_N: float) -> str:
+    limits = "".join(
+        f"{_limit(figure, usual_interval(range_N, scale_class), scale_class):>12}" for scale_class in ScaleClass
+    )
     span = f"{figure.low:.3f} to {figure.high:.3f}"
     values = f"{figure.estimate.value:>9.3f}{figure.percent_of(range_N):>12.3f}{span:>22}"
     return f"{figure.name:18}{values}{limits}   {figure.about}"

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from weightshare.records.bench import History, Kept
+from weightshare.records.bench import History, Kept, no_scale
 from weightshare.records.change import Change, changes
 from weightshare.records.drift import Drift, drift_words
 
@@ -64,7 +64,7 @@ def _change_json(change: Change) -> dict[str, Any]:
 def history_table(told: Sequence[Told]) -> str:
     """Return the histories as lines, scale after scale."""
     if not told:
-        return "no scale has a calibration here"
+        return no_scale()
     return "\n\n".join("\n".join(_lines(*one)) for one in told)
 
 

@@ -86,3 +86,11 @@ def gains_of(
             u = ratio * math.hypot(load.u / load.value, u_kg / mass_kg)
             gains[side] = Estimate(100.0 * (ratio - 1.0), 100.0 * u, load.dof)
     return gains
+
+
+def is_off(gain: Estimate, limit_percent: float = LIMIT_PERCENT) -> bool:
+    """Tell whether a side reads a known load wrongly: by more than the limit, and than its own uncertainty.
+
+    The limit leaves room for a weight that was told by a scale for persons (common practice, no source).
+    """
+    return abs(gain.value) > max(limit_percent, gain.expanded())

@@ -24,6 +24,7 @@ _ROUND_PART = 1e-3
 _LEAST_LOADS = 3
 """So many different ones are hardly round by chance."""
 _AGREE = 0.1
+WERE_GRAMS = "were they grams? Divide them by 1000"
 _FACTORS = {
     STANDARD_GRAVITY: "9.81 (newtons taken for kilograms?)",
     1.0 / STANDARD_GRAVITY: "1/9.81 (kilograms taken for newtons?)",
@@ -130,11 +131,18 @@ def _strange_loads(points: Points) -> list[str]:
     return []
 
 
-def _are_newtons(kg: Floats) -> bool:
+def unit_hint(kg: Floats) -> str:
+    """Return in which unit masses, shape (n,), may have been told that are far too much as kilograms."""
+    if _are_newtons(kg, least=1):
+        return "all are round over 9.81: were they newtons? Divide them by 9.81"
+    return WERE_GRAMS if float(np.max(kg)) > _STRANGE_KG else "are they told in the right unit?"
+
+
+def _are_newtons(kg: Floats, least: int = _LEAST_LOADS) -> bool:
     """Tell whether masses are round numbers of kilograms only when they are taken for newtons."""
     different = np.unique(kg[kg > 0.0])
     as_newtons = different / STANDARD_GRAVITY
-    return different.size >= _LEAST_LOADS and _are_round(as_newtons, _ROUND_PART) and not _are_round(different)
+    return different.size >= least and _are_round(as_newtons, _ROUND_PART) and not _are_round(different)
 
 
 def _are_round(kg: Floats, part: float = 1e-5) -> bool:

@@ -226,17 +226,25 @@ def known_scales(folder: Path | None = None) -> tuple[str, ...]:
     return tuple(sorted(name for name in names if len(name) == 16 and not set(name) - set("0123456789abcdef")))
 
 
+def no_scale(folder: Path | None = None) -> str:
+    """Return in words that no scale has a calibration, where they would be, and how one is made."""
+    place = folder or calibration_folder()
+    return f"no scale has a calibration here yet ({place}); make one with `weightshare calibrate run`"
+
+
 def own_scale(device_id: str | None, folder: Path | None = None) -> str:
     """Return the scale that is meant: `device_id`, in small letters, or the only one that is kept here.
 
     Raises CalibrationError where nothing is kept of it, or none or several are kept and none is named.
     """
     scales = known_scales(folder)
-    there = f"kept here: {', '.join(scales)}" if scales else "no scale has a calibration here"
+    there = f"kept here: {', '.join(scales)}" if scales else no_scale(folder)
     if device_id is not None:
         if device_id.lower() not in scales:
             raise CalibrationError(f"--device {device_id}: nothing is kept of this scale; {there}")
         return device_id.lower()
+    if not scales:
+        raise CalibrationError(there)
     if len(scales) != 1:
         raise CalibrationError(f"name a scale with --device; {there}")
     return scales[0]

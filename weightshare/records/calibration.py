@@ -48,6 +48,7 @@ def _channel_to_json(channel: ChannelCalibration) -> dict[str, object]:
         "newton_per_count2": channel.newton_per_count2,
         "standard_uncertainty_N": channel.standard_uncertainty_N,
         "range_N": channel.range_N,
+        "made_on": channel.made_on.isoformat() if channel.made_on else None,
     }
     return {key: value for key, value in values.items() if value is not None}
 
@@ -124,7 +125,7 @@ def _parse_channel(fields: Fields) -> ChannelCalibration:
     if slope == 0.0:
         raise fields.refusal("newton_per_count", "is 0, which makes every load 0")
     uncertainty = fields.get("standard_uncertainty_N")
-    span = fields.get("range_N")
+    span, earlier = fields.get("range_N"), fields.get("made_on")
     return ChannelCalibration(
         index=int(index),
         zero_counts=fields.number("zero_counts"),
@@ -132,6 +133,7 @@ def _parse_channel(fields: Fields) -> ChannelCalibration:
         newton_per_count2=curve,
         standard_uncertainty_N=None if uncertainty is None else fields.number("standard_uncertainty_N", None, 0.0),
         range_N=None if span is None else fields.number("range_N", None, 1e-9),
+        made_on=None if earlier is None else fields.day("made_on"),
     )
 
 

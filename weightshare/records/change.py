@@ -41,10 +41,10 @@ def changes(kept: Sequence[Kept]) -> tuple[Change, ...]:
 
 
 def changes_between(first: Kept, then: Kept) -> Iterator[Change]:
-    """Yield the change of each channel that both calibrations have."""
+    """Yield the change of each channel that both calibrations have, and that the later one is really of."""
     theirs = {channel.index: channel for channel in then.calibration.channels}
     for channel in first.calibration.channels:
-        if channel.index in theirs:
+        if channel.index in theirs and theirs[channel.index].made_on is None:
             yield _change(first, then, channel, theirs[channel.index])
 
 
@@ -57,7 +57,7 @@ def _change(first: Kept, then: Kept, before: ChannelCalibration, after: ChannelC
     dof = u**4 / sum(shares) if shares and sum(shares) > 0.0 else math.inf
     return Change(
         before.index,
-        first.calibration.made_on,
+        first.calibration.made_on_of(before),
         then.calibration.made_on,
         Estimate(100.0 * (ratio - 1.0), 100.0 * ratio * u, dof),
         after.newton_per_count * (after.zero_counts - before.zero_counts),

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from weightshare.errors import CalibrationError, TraceError
-from weightshare.metrology.point import COUNTS, LOAD, MASS, Points, X, Y
+from weightshare.metrology.point import COUNTS, LOAD, MASS, WERE_GRAMS, Points, X, Y
 from weightshare.model import STANDARD_GRAVITY, Floats
 from weightshare.records.table import OTHER_SEPARATORS, decode, read_number, read_rows
 
@@ -137,9 +137,9 @@ class _Table:
         if counts.max() <= most:
             return f"are {self.pair[0]} and {self.pair[1]} exchanged?"
         if self.pair[0] == MASS and loads.max() / 1000.0 <= most:
-            return "were they grams? Divide them by 1000"
+            return WERE_GRAMS
         if self.pair[0] == LOAD and loads.max() / 1000.0 <= most / STANDARD_GRAVITY:
-            return f"were they grams? Divide them by 1000, into a column {MASS}"
+            return f"{WERE_GRAMS}, into a column {MASS}"
         return "what is its unit?"
 
     def points(self) -> list[Points]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date
 
 from weightshare.errors import InputError
 from weightshare.metrology.found import (
@@ -29,7 +30,7 @@ from weightshare.metrology.standard import (
     scale_limit,
     usual_interval,
 )
-from weightshare.model import ChannelCalibration
+from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.bench import Kept
 from weightshare.report.digit import MOST_DECIMALS, UNKNOWN, decimals_of, fixed, span, with_digits
 from weightshare.report.document import Document, Picture, Section, Table
@@ -109,7 +110,19 @@ def _channels(kept: Kept) -> Section:
         "Force = slope \u00d7 c \u00d7 (1 + curve \u00d7 slope \u00d7 c), with c = counts \u2212 zero."
         " u: standard uncertainty."
     )
-    return Section("Channels", table=table, notes=(note,))
+    return Section("Channels", table=table, notes=(note, *earlier_words(kept.calibration)))
+
+
+def earlier_words(calibration: Calibration) -> tuple[str, ...]:
+    """Return which channels are of an earlier calibration, and of which day; a line for each day."""
+    days = sorted({one.made_on for one in calibration.channels if one.made_on is not None})
+    return tuple(_earlier(calibration, day) for day in days)
+
+
+def _earlier(calibration: Calibration, day: date) -> str:
+    mine = [str(one.index) for one in calibration.channels if one.made_on == day]
+    named = f"channel{'s' if len(mine) > 1 else ''} {' and '.join(mine)}"
+    return f"Not calibrated this time: {named}, as found by the earlier calibration of {day}."
 
 
 def _channel(kept: Kept, channel: ChannelCalibration) -> tuple[str, ...]:
@@ -121,7 +134,7 @@ def _channel(kept: Kept, channel: ChannelCalibration) -> tuple[str, ...]:
     u_N, range_N = channel.standard_uncertainty_N, channel.range_N
     return (
         str(channel.index),
-        str(side) or UNKNOWN,
+        str(side) or (UNKNOWN if channel.made_on is None else "earlier"),
         fixed(channel.zero_counts, 0),
         fixed(1000.0 * slope, digits),
         with_digits(1e6 * channel.newton_per_count2 / slope**2),

@@ -30,7 +30,7 @@ from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
 from weightshare.workbench.guide import Guide
-from weightshare.workbench.order import Order, check_total
+from weightshare.workbench.order import Order, bench_source, check_total
 from weightshare.workbench.plan import Ask
 from weightshare.workbench.view import BenchView, Stage
 
@@ -61,7 +61,7 @@ class BenchEngine:
     ) -> None:
         order.check()
         check_total(order.wanted.masses, PLATE_BEARS_KG)
-        source = parse_source(order.source)
+        source = parse_source(bench_source(order.source))
         if isinstance(source, FileSource):
             raise DeviceError(f"{order.source}: a record answers to no masses; give the scale itself")
         self.order = order
@@ -256,12 +256,16 @@ class BenchEngine:
 
 
 def with_other_plate(new: Calibration, earlier: Calibration) -> Calibration:
-    """Return `new` with the channels of the plate that was not calibrated as they were, and their date of expiry.
+    """Return `new` with the channels of the plate that was not calibrated as they were, their day and their expiry.
 
     A calibration of one plate alone would leave the scale without the other one.
     """
     fresh = {channel.index for channel in new.channels}
-    others = [channel for channel in earlier.channels if channel.index not in fresh]
+    others = [
+        replace(channel, made_on=earlier.made_on_of(channel))
+        for channel in earlier.channels
+        if channel.index not in fresh
+    ]
     if not others:
         return new
     channels = tuple(sorted((*new.channels, *others), key=lambda channel: channel.index))

@@ -31,7 +31,7 @@ class BenchLine:
             self._said = view.number, view.headline
             self._say(f"{view.number}/{view.steps}  {view.headline}")
         # figures that waver are no news
-        trouble = re.sub(r"[0-9.]+", "", view.trouble)
+        trouble = re.sub(r"-?[0-9][0-9.]*", "", view.trouble)
         if trouble != self._trouble:
             self._trouble = trouble
             self._say(f"    ! {said(view.trouble)}" if view.trouble else "")

@@ -38,6 +38,8 @@ WISHES = {
     "speed": "1",
 }
 """Each wish, and what holds without it; where that is empty, what the session asks for."""
+OF_SCALE = ("seed", "faults", "rate", "heels", "placement", "cells", "speed")
+"""Wishes that are of the scale, whoever stands on it."""
 SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
 FARTHEST_MM = 150.0
 HEELS = ("fitted", "none")
@@ -71,6 +73,26 @@ def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
         raise OptionError(f"--source rig:{spec}: nobody is on the bench, so there is no truth of a visit to be written")
     check_range(f"--source rig:{spec}: rate", _number(spec, wishes, "rate"), SLOWEST_HZ, FASTEST_HZ, "Hz")
     return wishes["person"], wishes
+
+
+def on_bench(spec: str) -> str:
+    """Return what follows `rig:`, but with the bench in place of a person: hands, where nobody stands.
+
+    What is of the scale stays, what is of a visit goes; so the bench has the very scale that the person stands on.
+    Raises OptionError for a person whom nobody knows.
+    """
+    person, kept = WISHES["person"], []
+    for position, part in enumerate(spec.split(",") if spec else []):
+        key, equals, value = part.strip().partition("=")
+        if key == "person" or (not equals and position == 0):
+            person = value if equals else key
+        elif key in OF_SCALE or key not in WISHES:
+            # a wish that is not known is refused where the rest is
+            kept.append(part.strip())
+    if person == BENCH:
+        return spec
+    find_person(person)
+    return ",".join([BENCH, *kept])
 
 
 def make_cast(spec: str, settings: Settings, goal: Goal, patience_s: float) -> tuple[Cast, dict[str, str]]:
