@@ -82,8 +82,9 @@ class BenchScene(Scene):
         self._reset()
 
     def _reset(self) -> None:
-        nothing = Reach(-1e9, Load(), Load())
-        self._reach = dict.fromkeys(Side, nothing)
+        rng = np.random.default_rng([self.cast.seed, 53])
+        empty = {side: Load(SCATTER_N * float(rng.standard_normal())) for side in Side}
+        self._reach = {side: Reach(-1e9, load, load) for side, load in empty.items()}
         self._due: list[tuple[float, Side, Load, bool]] = []
         self._tries: dict[int, int] = {}
         self._on: dict[Side, tuple[tuple[int, ...], Spot]] = dict.fromkeys(Side, ((), Spot.MIDDLE))
@@ -112,6 +113,9 @@ class BenchScene(Scene):
             number, side = placement.number, placement.side
             self._tries[number] = attempt = self._tries.get(number, -1) + 1
             rng = np.random.default_rng([self.cast.seed, 51, number, attempt])
+            if not placement.masses and not self._on[side][0]:
+                # nothing is there to be taken away, and nobody touches the plate
+                return
             load = self._load(placement, masses, gravity_m_s2, rng)
             start_s = now_s + float(rng.uniform(*REACH_S))
             on, spot = self._on[side]

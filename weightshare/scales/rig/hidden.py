@@ -102,11 +102,10 @@ class HiddenCells:
         return 4.0 * self._hidden.hysteresis_per_N[self._columns] * np.maximum(load_N, 0.0) * below_N
 
     def _creep(self, time_s: Floats, load_N: Floats) -> Floats:
-        """Creep takes many blocks, so the mean of each is enough; within it, it goes on evenly."""
+        """Return what has crept, sample by sample, as under the block's mean load: creep takes many blocks."""
         step_s = float(time_s[1] - time_s[0]) if len(time_s) > 1 else 0.01
-        left = np.exp(-len(time_s) * step_s / self._hidden.creep_s[self._columns])
-        before_N = self._crept_N
-        mean_N = load_N.mean(axis=0)
-        self._crept_N = left * before_N + (1.0 - left) * self._hidden.creep[self._columns] * mean_N
-        way = np.arange(1, len(time_s) + 1)[:, None] / len(time_s)
-        return before_N + way * (self._crept_N - before_N)
+        gone_s = step_s * np.arange(1.0, len(time_s) + 1.0)
+        left = np.exp(-np.divide.outer(gone_s, self._hidden.creep_s[self._columns]))
+        course: Floats = left * self._crept_N + (1.0 - left) * self._hidden.creep[self._columns] * load_N.mean(axis=0)
+        self._crept_N = course[-1]
+        return course
