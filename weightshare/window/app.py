@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from types import FrameType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessageHandler
 from PySide6.QtWidgets import QApplication
@@ -20,7 +21,6 @@ from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.task import Goal, Settings
-from weightshare.window.benchfeed import BenchFeed, BenchWish
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
@@ -29,6 +29,9 @@ from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
 from weightshare.window.store import MM_PER_INCH, Store
 from weightshare.window.theme import THEMES
+
+if TYPE_CHECKING:
+    from weightshare.window.benchfeed import BenchFeed, BenchWish
 
 DEFAULT_SOURCE = "rig:steered"
 """What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
@@ -16,8 +17,7 @@ from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
 from weightshare.window import complaint
-from weightshare.window.bench import BenchPage
-from weightshare.window.benchfeed import OpenBench, refuse_bench
+from weightshare.window.annex import Annex
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
@@ -31,6 +31,10 @@ from weightshare.window.runner import Runner
 from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
 from weightshare.window.theme import THEMES
+
+if TYPE_CHECKING:
+    from weightshare.window.bench import BenchPage
+    from weightshare.window.benchfeed import OpenBench
 
 STEER_POINTS = 2.0
 """How far one press of an arrow key shifts a virtual person's load, points of share."""
@@ -53,7 +57,7 @@ class PracticeWindow(QWidget):
         store: Store,
         *,
         recovery: Recovery | None = None,
-        open_bench: OpenBench = refuse_bench,
+        open_bench: OpenBench | None = None,
     ) -> None:
         super().__init__()
         self._open_bench = open_bench
@@ -87,7 +91,7 @@ class PracticeWindow(QWidget):
             column.addWidget(widget, 1 if widget is self.board else 0)
         self.cautions = CautionPage(self, self.bar, self.board)
         others = self.bar, self.notice, self.trouble
-        self.calibration = BenchPage(self, self.board, others, theme, self._open_bench)
+        self._annex = Annex(self, self.board, others, self._open_bench, self.restart)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
         self.look = Look(self, self.board, self.bar, self.store, self.sound, evidence=self.evidence)
         self._connect()
@@ -100,10 +104,14 @@ class PracticeWindow(QWidget):
         self.bar.source_chosen.connect(self._take_source)
         self.bar.about_asked.connect(self.cautions.open_page)
         self.bar.calibration_asked.connect(self.open_calibration)
-        self.calibration.closed.connect(self.restart)
         self.board.key.clicked.connect(lambda _checked: self.go())
         self.cautions.closed.connect(self._cautions_closed)
         self.notice.left.connect(self.board.setFocus)
+
+    @property
+    def calibration(self) -> BenchPage:
+        """The page of the guided calibration."""
+        return self._annex.page
 
     def showEvent(self, event: QShowEvent) -> None:
         """Paint first; open the session and the sound after that."""
@@ -151,7 +159,7 @@ class PracticeWindow(QWidget):
 
     def tick(self, view: LiveView | None = None) -> None:
         """Show `view`, or the newest; act where the session came to its end; nothing while a scale is calibrated."""
-        if self.calibration.is_open:
+        if self._annex.is_open:
             return
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
@@ -274,14 +282,14 @@ class PracticeWindow(QWidget):
         self.look.fit()
         self.cautions.fit()
         self.desk.sheet.fit()
-        self.calibration.fit()
+        self._annex.fit()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Leave in order: no more ticks, the session closed and recorded, the sound silent."""
         self._timer.stop()
         self._anew.stop()
         self.sound.close()
-        self.calibration.leave()
+        self._annex.leave()
         self.runner.leave()
         if self.recovery is not None:
             self.recovery.leave()
