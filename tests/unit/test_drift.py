@@ -94,7 +94,7 @@ def test_a_zero_that_wanders_steadily_is_said_with_its_interval() -> None:
     assert trend is not None and trend.is_steady
     low, high = trend.per_month.interval()
     assert low < 3.0 < high and high - low < 0.4
-    assert drift_words(drift) == ("the left plate's zero wanders by +3.0 N a month (within 0.1, 115 days)",)
+    assert drift_words(drift) == ("the left plate's zero wanders by +3.0 \u00b1 0.1 N a month, seen over 115 days",)
 
 
 def test_a_zero_that_stays_is_not_spoken_of() -> None:

@@ -54,12 +54,14 @@ def result(balance: Balance) -> CheckupView:
 def test_it_is_asked_for_once_and_only_where_it_is_due() -> None:
     flow = comparing()
     assert update(flow, WAY)[1] is Action.NOTHING and flow.step is Step.BALANCE
-    for checkup in (None, replace(DUE, due="")):
+    for checkup in (None, replace(DUE, due=""), replace(DUE, due="", uneven=True)):
         other = Flow(SETTINGS, Goal(), REAL)
         update(other, checkup)
         other.skip()
         assert other.step is Step.READY
-        assert NOT_COMPARED not in update(other, checkup)[0].warnings
+        warnings = update(other, checkup)[0].warnings
+        assert NOT_COMPARED not in warnings
+        assert (NOT_ALIKE in warnings) is bool(checkup and checkup.uneven)
 
 
 def test_a_virtual_person_is_asked_where_that_was_wished() -> None:
@@ -105,7 +107,7 @@ def test_plates_that_read_alike_go_on_by_themselves() -> None:
 def test_plates_that_do_not_are_said_and_stay_said() -> None:
     flow = comparing()
     screen, _ = update(flow, result(UNEVEN))
-    assert screen.headline == "The left plate reads 2.0 % more than the other, within 0.2."
+    assert screen.headline == "The left plate reads 2.0 \u00b1 0.2 % more than the other."
     assert screen.shape is Shape.CROSS and screen.key == words.GO_ON and "calibrated" in screen.note
     assert flow.press() is Action.NOTHING and flow.step is Step.READY
     assert NOT_ALIKE in update(flow, result(UNEVEN))[0].warnings

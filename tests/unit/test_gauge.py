@@ -14,6 +14,7 @@ from weightshare.model import Calibration, ChannelCalibration, Side, Worth
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
 from weightshare.practice.gauge import (
+    UNEVEN,
     ZERO_NOT_TAKEN,
     Gauge,
     calibration_words,
@@ -121,3 +122,11 @@ def test_the_terminals_line_has_it_too() -> None:
     stream = io.StringIO()
     LiveLine(stream, Goal(), columns=120).show(view(), 0.0)
     assert "74.3 +- 0.1 %" in stream.getvalue()
+
+
+def test_nothing_is_said_to_be_worth_anything_on_plates_that_do_not_read_alike() -> None:
+    uneven = replace(GAUGE, uneven=True)
+    figures = practise_screen(view(gauge=uneven), CLINICAL).figures
+    assert (figures.share, figures.share_doubt) == ("74.3", "")
+    assert figures.evidence == (UNEVEN, calibration_words(uneven))
+    assert "+-" not in live_text(view(gauge=uneven), Goal())

@@ -90,6 +90,8 @@ def test_findings_of_the_log_are_said_before_practice() -> None:
         append_entry(PAIR_ID, one)
     session = Session()
     session.go(Stand(), 8.0)
+    view = session.upkeep.view(LEFT, snapshot())
+    assert session.upkeep.is_uneven and view is not None and view.uneven
     assert session.told == [
         "the left plate reads 1.6 % more than the other: have the scale calibrated",
         "the left plate's zero moved by -15 N since last time",
@@ -102,7 +104,7 @@ def test_a_new_calibration_wants_a_new_comparison() -> None:
     session = Session()
     session.go(Stand(), 8.0)
     view = session.upkeep.view(LEFT, snapshot())
-    assert session.told == [] and view is not None and view.due == NEVER
+    assert session.told == [] and view is not None and view.due == NEVER and not view.uneven
 
 
 def test_a_log_that_cannot_be_read_is_said_and_the_session_goes_on() -> None:
@@ -196,8 +198,8 @@ def test_who_may_be_asked() -> None:
 
 def test_each_verdict_has_its_words() -> None:
     said = [balance_words(Balance(verdict, Estimate(-1.5, 0.2))) for verdict in list(Verdict)[:3]]
-    assert said[0] == "the two plates read alike: the right one 1.5 % more than the other (within 0.4)"
-    assert said[1].startswith("the right plate reads 1.5 % more") and "calibrated" in said[1]
+    assert said[0] == "the two plates read alike: the right one reads 1.5 \u00b1 0.4 % more than the other"
+    assert said[1].startswith("the right plate reads 1.5 \u00b1 0.4 % more") and "calibrated" in said[1]
     assert said[2].startswith("the right plate may read") and "again" in said[2]
     untold = balance_words(Balance(Verdict.UNTOLD, reason="too fast"))
     assert untold == "the two plates could not be compared: too fast"

@@ -85,7 +85,7 @@ def test_it_is_asked_of_the_session_told_and_gone_past_by_the_key(bench: Bench) 
     assert show(WAY).headline == "Shift your weight slowly to the left, to 65 %."
     assert bench.feed.asked.count("compare") == 1
     shown = show(replace(due, balance=Balance(Verdict.UNEVEN, Estimate(2.0, 0.1))))
-    assert shown.headline == "The left plate reads 2.0 % more than the other, within 0.2."
+    assert shown.headline == "The left plate reads 2.0 \u00b1 0.2 % more than the other."
     QTest.keyClick(window.board, Qt.Key.Key_Space)
     ready = show(due)
     assert ready.step is Step.READY and NOT_ALIKE in ready.warnings

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.model import Side
-from weightshare.practice.checkup import CheckupView
 from weightshare.practice.screen import Soles
+
+if TYPE_CHECKING:
+    from weightshare.practice.checkup import CheckupView
 
 COMPARING = "comparing the two plates"
 NOT_COMPARED = "The two plates were not compared."
@@ -28,6 +32,7 @@ class BalanceStep:
     def is_wanted(self, view: CheckupView | None) -> bool:
         """Return whether the load is to be shifted now; where it should be and may not, that is said."""
         if view is None or not view.due:
+            self.said = NOT_ALIKE if view is not None and view.uneven else ""
             return False
         self.said = NOT_COMPARED if view.asked_percent is not None else NOT_ASKED
         return view.asked_percent is not None
@@ -74,7 +79,7 @@ def step_words(view: CheckupView, result: Balance | None, limit: str = "") -> tu
     if mismatch is None:
         return "The two plates could not be compared.", f"{result.reason[:1].upper()}{result.reason[1:]}."
     side = Side.LEFT if mismatch.value >= 0 else Side.RIGHT
-    by = f"{abs(mismatch.value):.1f} % more than the other, within {mismatch.expanded():.1f}."
+    by = f"{abs(mismatch.value):.1f} \u00b1 {mismatch.expanded():.1f} % more than the other."
     if result.verdict is Verdict.UNEVEN:
         return f"The {side} plate reads {by}", "Have the scale calibrated: until then the share is off."
     return f"The {side} plate may read {by}", "Shift once more, slowly, to be sure."

@@ -85,6 +85,8 @@ class CheckupView:
     """Touching and rocking, in words."""
     findings: tuple[str, ...] = ()
     """What is said of the scale before practice: the remarks, and what its log tells."""
+    uneven: bool = False
+    """Whether the two plates do not read alike, by this session's comparison or by the newest in the log."""
 
 
 class Checkup:

@@ -143,7 +143,7 @@ class Engine:
             self._watch.messages + shown.snapshot.warnings,
             shown.trail_aim_percent,
             self._coach.sets,
-            self._worker.gauge(self._started_at.date()),
+            self._worker.gauge(self._started_at.date(), uneven=self.upkeep.is_uneven),
             self.upkeep.view(self._settings, shown.snapshot),
         )
 

@@ -13,17 +13,22 @@ from weightshare.practice.words import load_kg
 from weightshare.state import Snapshot
 
 ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
+UNEVEN = "the two plates do not read alike, so what the figures are worth is not known"
 SEPARATOR = "  \u00b7  "
 
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """The scale's calibration, what its forces are worth by it, and its rate; `expired`: it is overdue today."""
+    """The scale's calibration, what its forces are worth by it, and its rate; `expired`: it is overdue today.
+
+    `uneven`: the two plates were found not to read alike, which its calibration knows nothing of.
+    """
 
     calibration: Calibration
     worth: Worth
     rate_Hz: float
     expired: bool = False
+    uneven: bool = False
 
 
 def is_expired(calibration: Calibration, today: date) -> bool:
@@ -36,7 +41,7 @@ def doubt_now(gauge: Gauge | None, snapshot: Snapshot, cutoff_Hz: float | None) 
     left_N, right_N = snapshot.left_N, snapshot.right_N
     if gauge is None or not snapshot.zero_taken or snapshot.share_percent is None or left_N is None or right_N is None:
         return None
-    if {one.side for one in gauge.worth.sides} != set(Side):
+    if gauge.uneven or {one.side for one in gauge.worth.sides} != set(Side):
         return None
     return share_doubt(gauge.worth, left_N, right_N, live_bandwidth_Hz(cutoff_Hz, gauge.rate_Hz))
 
@@ -52,6 +57,8 @@ def evidence_lines(gauge: Gauge | None, snapshot: Snapshot, doubt: ShareDoubt | 
         return ()
     if snapshot.zero_taken is False:
         return ZERO_NOT_TAKEN, calibration_words(gauge)
+    if gauge.uneven:
+        return UNEVEN, calibration_words(gauge)
     if doubt is None or not share:
         return ("", calibration_words(gauge))
     loads = [f"{load.side} {_load_words(load)}" for load in (doubt.left, doubt.right)]

@@ -14,7 +14,16 @@ import numpy as np
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.model import Calibration, Item, Side
 from weightshare.practice.checkup import Checkup, CheckupView, allowed_range
-from weightshare.records.drift import Drift, Entry, append_entry, drift_of, drift_words, make_drift, sync_drift
+from weightshare.records.drift import (
+    Drift,
+    Entry,
+    append_entry,
+    drift_of,
+    drift_words,
+    is_uneven,
+    make_drift,
+    sync_drift,
+)
 from weightshare.state import Snapshot
 from weightshare.task import Settings
 
@@ -51,6 +60,14 @@ class Upkeep:
     def calibration(self) -> Calibration | None:
         """The scale's calibration; None before the scale is known."""
         return self._calibration
+
+    @property
+    def is_uneven(self) -> bool:
+        """Whether the two plates do not read alike: by this session's comparison, else by the newest in the log."""
+        balance = None if self.checkup is None else self.checkup.view.balance
+        if balance is not None and balance.verdict in (Verdict.EVEN, Verdict.UNEVEN):
+            return balance.verdict is Verdict.UNEVEN
+        return self._drift is not None and is_uneven(self._drift)
 
     def accept(self, calibration: Calibration) -> None:
         """The scale is known; called before its items come."""
@@ -102,7 +119,8 @@ class Upkeep:
             return None
         due = self._due if may_ask(self._source) else ""
         asked = allowed_range(settings, snapshot)
-        return replace(self.checkup.view, due=due, asked_percent=asked, findings=self._found)
+        seen = self.checkup.view
+        return replace(seen, due=due, asked_percent=asked, findings=self._found, uneven=self.is_uneven)
 
     def _note(self, view: CheckupView) -> None:
         zero, balance, remarks = self._noted
@@ -228,9 +246,9 @@ def balance_words(balance: Balance) -> str:
     if mismatch is None or balance.verdict is Verdict.UNTOLD:
         return f"the two plates could not be compared: {balance.reason}"
     side = Side.LEFT if mismatch.value >= 0 else Side.RIGHT
-    by = f"{abs(mismatch.value):.1f} % more than the other (within {mismatch.expanded():.1f})"
+    by = f"{abs(mismatch.value):.1f} \u00b1 {mismatch.expanded():.1f} % more than the other"
     return {
-        Verdict.EVEN: f"the two plates read alike: the {side} one {by}",
+        Verdict.EVEN: f"the two plates read alike: the {side} one reads {by}",
         Verdict.UNEVEN: f"the {side} plate reads {by}: have the scale calibrated before you rely on the share",
         Verdict.UNDECIDED: f"the {side} plate may read {by}: compare them again, or with known masses",
     }[balance.verdict]

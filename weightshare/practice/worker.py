@@ -7,7 +7,7 @@ import threading
 import time
 from collections import deque
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TypeAlias
 
@@ -105,14 +105,17 @@ class Worker:
         zero_taken = self.shown.snapshot.zero_taken
         return appraise(pipeline.analysis(), self._settings, self._calibration, channels, zero_taken=zero_taken)
 
-    def gauge(self, today: date) -> Gauge | None:
-        """Return what the scale is worth; None before it said what it is. May be called from any thread."""
+    def gauge(self, today: date, *, uneven: bool = False) -> Gauge | None:
+        """Return what the scale is worth; None before it said what it is. May be called from any thread.
+
+        `uneven`: its two plates were found not to read alike.
+        """
         identity = None if self._pipeline is None else self._pipeline.identity
         if self._gauge is None and identity is not None and self._calibration is not None:
             worth = worth_of(self._calibration, identity.channels)
             expired = is_expired(self._calibration, today)
             self._gauge = Gauge(self._calibration, worth, identity.rate_Hz, expired)
-        return self._gauge
+        return None if self._gauge is None else replace(self._gauge, uneven=uneven)
 
     def _run(self) -> None:
         try:

@@ -154,12 +154,18 @@ def _trend_words(drift: Drift, side: Side) -> str:
     if trend is None or not trend.is_steady or abs(trend.per_month.value) < TREND_LIMIT_N:
         return ""
     half, days = trend.per_month.expanded(), round(trend.days)
-    return f"the {side} plate's zero wanders by {trend.per_month.value:+.1f} N a month (within {half:.1f}, {days} days)"
+    by = f"{trend.per_month.value:+.1f} \u00b1 {half:.1f} N a month"
+    return f"the {side} plate's zero wanders by {by}, seen over {days} days"
+
+
+def is_uneven(drift: Drift) -> bool:
+    """Return whether the two plates did not read alike when they were compared last."""
+    return abs(_newest(drift.mismatch_percent)) > MISMATCH_LIMIT_PERCENT
 
 
 def _mismatch_words(drift: Drift) -> str:
     percent = _newest(drift.mismatch_percent)
-    if not abs(percent) > MISMATCH_LIMIT_PERCENT:
+    if not is_uneven(drift):
         return ""
     side = Side.LEFT if percent > 0 else Side.RIGHT
     return f"the {side} plate reads {abs(percent):.1f} % more than the other: have the scale calibrated"
