@@ -54,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     known = _circumstance(args)
     fitted = _fit_all(args, known)
     if args.write is not None:
-        _write(args.write, _make_calibration(args, fitted, known))
+        _write(args.write, _make_calibration(args, fitted, known), fitted)
     print(json.dumps(fit_json(fitted, args.degree)) if args.json else fit_table(fitted))
     return 0
 
@@ -147,10 +147,12 @@ def _make_calibration(args: argparse.Namespace, fitted: list[Fitted], known: Cir
     )
 
 
-def _write(path: Path, calibration: Calibration) -> None:
+def _write(path: Path, calibration: Calibration, fitted: list[Fitted]) -> None:
+    from weightshare.metrology.taken import keep_fit
     from weightshare.records.keep import replace_calibration
 
-    kept = replace_calibration(path, calibration)
+    fits = (keep_fit(one, calibration.gravity_m_s2) for one in fitted)
+    kept = replace_calibration(path, calibration, [one for one in fits if one is not None])
     if kept is not None:
         print(f"kept the one before: {kept}", file=sys.stderr)
     print(f"written: {path}", file=sys.stderr)

@@ -40,6 +40,7 @@ def _kept_json(kept: Kept) -> dict[str, Any]:
         "made_by": kept.made_by or None,
         "made_with": kept.made_with or None,
         "on_bench": kept.record is not None,
+        "points": sum(len(one.points) for one in kept.taken) or None,
         "file": str(kept.path),
         "channels": [
             {"index": one.index, "zero_counts": one.zero_counts, "newton_per_count": one.newton_per_count}
@@ -75,7 +76,9 @@ def _lines(history: History, drift: Drift) -> Iterator[str]:
     for one in history.kept:
         calibration = one.calibration
         until = str(calibration.valid_until or "no limit")
-        made = " ".join(_one_line(part) for part in (one.made_by, one.made_with) if part)
+        points = sum(len(fit.points) for fit in one.taken)
+        parts = (one.made_by, one.made_with, f"of {points} points" if points else "")
+        made = " ".join(_one_line(part) for part in parts if part)
         yield f"{calibration.made_on!s:14}{until:14}{len(calibration.channels):>8}   {made or 'elsewhere'}"
     found = changes(history.kept)
     if found:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,6 +13,7 @@ from weightshare import __version__
 from weightshare.errors import CalibrationError
 from weightshare.metrology.found import Figure, Found, PlateFit, Residual
 from weightshare.metrology.reading import BenchRecord
+from weightshare.metrology.taken import TakenFit
 from weightshare.model import Calibration
 from weightshare.records.calibration import calibration_to_json, parse_calibration, read_object
 from weightshare.records.place import calibration_folder
@@ -22,7 +23,7 @@ from weightshare.records.whole import FOLDER_MODE, sync_folder, write_whole
 
 HISTORY = "history"
 _STAMP = "%Y-%m-%dT%H-%M-%S"
-_LONG = ("bench", "found", "worth")
+_LONG = ("bench", "found", "worth", "points")
 """Keys whose value stands on one line: nobody reads hundreds of windows by eye."""
 
 
@@ -38,6 +39,8 @@ class Kept:
     made_with: str = ""
     made_at: datetime | None = None
     """The moment, with its offset from UTC; None where the file knows no more than the date."""
+    taken: tuple[TakenFit, ...] = ()
+    """The points of each channel and their fit, where it was made of points that were taken elsewhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +60,12 @@ def keep_calibration(
     folder: Path | None = None,
     *,
     at: datetime | None = None,
+    taken: Sequence[TakenFit] = (),
 ) -> tuple[Path, Path | None]:
     """Write a scale's new calibration, whole or not at all, after the one in force was put into its history.
 
-    folder: the user's folder of calibrations (None: the default place). at: the moment (None: now). Returns where it
+    folder: the user's folder of calibrations (None: the default place). at: the moment (None: now). taken: the points
+    that it was made of, where they were taken elsewhere. Returns where it
     was written, and where the one before is kept (None: there was none). Raises CalibrationError where the record is
     of another scale or the calibration cannot be one, OSError where it cannot be written; the one in force then stays.
     """
@@ -72,9 +77,22 @@ def keep_calibration(
     parse_calibration(calibration_to_json(calibration), str(path))
     place.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
     before = _keep_before(path, place / HISTORY / device_id) if path.exists() else None
-    values = _values(calibration, record, found, made_by, at or datetime.now(UTC))
-    write_whole(path, _lines(values))
+    write_whole(path, calibration_bytes(calibration, record, found, made_by, at, taken=taken))
     return path, before
+
+
+def calibration_bytes(
+    calibration: Calibration,
+    record: BenchRecord | None,
+    found: Found | None,
+    made_by: str,
+    at: datetime | None = None,
+    *,
+    taken: Sequence[TakenFit] = (),
+) -> bytes:
+    """Return what the file of a calibration holds, sealed; the arguments are those of `keep_calibration`."""
+    values = _values(calibration, record, found, made_by, at or datetime.now(UTC))
+    return _lines(sealed(values | ({"points": to_plain(tuple(taken))} if taken else {})))
 
 
 def _values(
@@ -91,7 +109,7 @@ def _values(
     if found is not None:
         parts = {"figures": found.figures, "fits": found.fits, "residuals": found.residuals, "cautions": found.cautions}
         values["found"] = {key: to_plain(value) for key, value in parts.items()}
-    return sealed(values)
+    return values
 
 
 def _lines(values: Mapping[str, object]) -> bytes:
@@ -168,6 +186,7 @@ def read_kept(path: Path) -> Kept:
         _text(values.get("made_by")),
         _text(values.get("made_with")),
         _parse_moment(values.get("made_at")),
+        from_plain(tuple[TakenFit, ...], values.get("points", []), f"{path}: points"),
     )
 
 

@@ -69,4 +69,7 @@ def slope_part(kept: Kept, channel: ChannelCalibration) -> Estimate:
     for figure in kept.found.figures if kept.found is not None else ():
         if figure.name == SLOPE and figure.channel == channel.index:
             return Estimate(1.0, abs(figure.estimate.u / figure.estimate.value), figure.estimate.dof)
+    for one in kept.taken:
+        if one.channel == channel.index:
+            return Estimate(1.0, abs(one.slope.u / one.slope.value), one.slope.dof)
     return Estimate(1.0, math.nan)

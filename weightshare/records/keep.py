@@ -2,39 +2,37 @@
 
 from __future__ import annotations
 
-import json
+from collections.abc import Sequence
 from itertools import count
 from pathlib import Path
 
-from weightshare import __version__
 from weightshare.errors import CalibrationError
+from weightshare.metrology.taken import TakenFit
 from weightshare.model import Calibration
-from weightshare.records.bench import keep_calibration
+from weightshare.records.bench import calibration_bytes, keep_calibration
 from weightshare.records.calibration import calibration_to_json, parse_calibration, read_calibration
 from weightshare.records.place import calibration_folder
-from weightshare.records.seal import sealed
 from weightshare.records.whole import FOLDER_MODE, write_whole
 
 MADE_BY = "calibrate fit"
 """What a calibration says of its maker when it comes of points that were taken elsewhere."""
 
 
-def replace_calibration(path: Path, calibration: Calibration) -> Path | None:
+def replace_calibration(path: Path, calibration: Calibration, taken: Sequence[TakenFit] = ()) -> Path | None:
     """Write `calibration` to `path`; return where the one that was there is kept, None where there was none.
 
     The older one is kept whole first: in the scale's history where `path` is the user's own place for it, elsewhere
-    beside it, under its own date: scale.json as scale-2026-11-02.json. The new one is sealed. Raises CalibrationError
-    where the calibration cannot be one, or where what is there is none, or another scale's: then nothing is written.
-    Raises OSError.
+    beside it, under its own date: scale.json as scale-2026-11-02.json. The new one is sealed, with the points that it
+    was made of (`taken`). Raises CalibrationError where the calibration cannot be one, or where what is there is none,
+    or another scale's: then nothing is written. Raises OSError.
     """
     checked = parse_calibration(calibration_to_json(calibration), str(path))
     own = calibration_folder()
     if path.absolute() == (own / f"{checked.device_id}.json").absolute():
-        return keep_calibration(checked, None, None, MADE_BY, own)[1]
+        return keep_calibration(checked, None, None, MADE_BY, own, taken=taken)[1]
     kept = _keep(path, checked.device_id) if path.exists() else None
     path.parent.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
-    values = calibration_to_json(checked) | {"made_by": MADE_BY, "made_with": f"weightshare {__version__}"}
-    write_whole(path, json.dumps(sealed(values), indent=1).encode() + b"\n")
+    write_whole(path, calibration_bytes(checked, None, None, MADE_BY, taken=taken))
     return kept
 
 

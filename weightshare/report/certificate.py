@@ -35,6 +35,8 @@ from weightshare.records.bench import Kept
 from weightshare.report.digit import MOST_DECIMALS, UNKNOWN, decimals_of, fixed, span, with_digits
 from weightshare.report.document import Document, Picture, Section, Table
 from weightshare.report.plot import residual_plot, spread_N
+from weightshare.report.taken import METHOD as TAKEN_METHOD
+from weightshare.report.taken import place_of, taken_cautions, taken_sections
 
 TITLE = "Calibration record"
 STATEMENT = "This record is no approval and no certificate of an accredited laboratory."
@@ -52,17 +54,21 @@ METHOD = (
 def make_certificate(kept: Kept) -> Document:
     """Return what is to be said of a calibration. One that was not made on the bench says what its file knows."""
     found, record = kept.found, kept.record
-    sections = [*(_cautions(found) if found is not None else ()), _channels(kept)]
+    sections = [*(_cautions(found) if found is not None else taken_cautions(kept.taken)), _channels(kept)]
     if record is not None:
         sections.append(_masses(record))
     if found is not None:
         sections += [_plate(found, fit) for fit in found.fits]
         sections.append(_standards(found))
+    elif kept.taken:
+        sections += taken_sections(kept.taken, kept.calibration)
     else:
-        sections.append(
-            Section("Figures", ("This file holds no readings: it was not made by the guided calibration.",))
+        words = (
+            "This file holds no readings and no points, so there are no figures: make a new calibration to have them."
         )
-    sections.append(Section("Method", METHOD if found is not None else (), notes=(STATEMENT, MEDICAL)))
+        sections.append(Section("Figures", (words,)))
+    method = METHOD if found is not None else TAKEN_METHOD if kept.taken else ()
+    sections.append(Section("Method", method, notes=(STATEMENT, MEDICAL)))
     scale = kept.calibration.device_id
     return Document(
         TITLE,
@@ -128,7 +134,9 @@ def _earlier(calibration: Calibration, day: date) -> str:
 def _channel(kept: Kept, channel: ChannelCalibration) -> tuple[str, ...]:
     slope = channel.newton_per_count
     figures = kept.found.figures if kept.found is not None else ()
-    u = next((f.estimate.u for f in figures if f.name == SLOPE and f.channel == channel.index), math.nan)
+    own = [f.estimate.u for f in figures if f.name == SLOPE and f.channel == channel.index]
+    own += [one.slope.u for one in kept.taken if one.channel == channel.index]
+    u = own[0] if own else math.nan
     digits = decimals_of(1000.0 * u, 7) if u > 0.0 else 6
     side = next((p.side for p in kept.record.plates if channel.index in p.channels), "") if kept.record else ""
     u_N, range_N = channel.standard_uncertainty_N, channel.range_N
@@ -182,7 +190,7 @@ def _row(figure: Figure, fit: PlateFit, interval_N: float) -> tuple[str, ...]:
     percent = fixed(value * to_percent, decimals_of(figure.estimate.u * to_percent)) if unit == "N" else ""
     limit = _limit(figure, fit, interval_N)
     # there the standard looks at the greatest difference, not at a standard deviation
-    verdict = "" if limit is None or figure.name == REPEATABILITY else f": {_place(figure, limit)}"
+    verdict = "" if limit is None or figure.name == REPEATABILITY else f": {place_of(figure.low, figure.high, limit)}"
     said = "" if limit is None else f"\u00b1{limit:g}{verdict}"
     return _name(figure), fixed(value, decimals), span(low, high, decimals), unit, percent, said
 
@@ -199,13 +207,6 @@ def _shown(figure: Figure, fit: PlateFit) -> tuple[float, str]:
     if figure.name == SLOPE:
         return 1000.0, "mN/count"
     return (100.0 * fit.range_N, "%") if figure.name == CURVE else (1.0, figure.unit)
-
-
-def _place(figure: Figure, limit_N: float) -> str:
-    """Return where the figure's interval lies, seen from what is allowed to either side."""
-    if -limit_N <= figure.low and figure.high <= limit_N:
-        return "within"
-    return "beyond" if figure.low > limit_N or figure.high < -limit_N else "undecided"
 
 
 def _limit(figure: Figure, fit: PlateFit, interval_N: float) -> float | None:
