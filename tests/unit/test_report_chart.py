@@ -82,7 +82,7 @@ def test_a_range_that_is_none_has_no_ticks() -> None:
 
 @pytest.mark.parametrize("days", [1, 5, 14, 40, 90, 200, 400, 1000, 3000, 9000])
 def test_days_are_few_and_inside(days: int) -> None:
-    low, high = number_of(DAY), number_of(DAY) + days
+    low, high = number_of(DAY) - 0.4, number_of(DAY) + days + 0.4
     ticks = day_ticks(low, high)
     assert 2 <= len(ticks) <= 9
     assert all(low <= value <= high for value, _words in ticks)

@@ -31,7 +31,7 @@ def figures(solved: Solved) -> Iterator[Figure]:
     yield from _slopes(solved)
     yield from _by_curve(solved)
     if "H" in solved.names:
-        about = f"down less up, half-way to {solved.bearing.greatest_N:.0f} N"
+        about = f"down minus up, half-way to {solved.bearing.greatest_N:.0f} N"
         yield _figure(solved, found.HYSTERESIS, _one(solved, "H"), "N", about)
     yield _repeatability(solved)
     yield from _corners(solved)
@@ -72,7 +72,7 @@ def _corners(solved: Solved) -> Iterator[Figure]:
     for spot in QUARTERS:
         there = _at(solved, spot)
         if there.any():
-            about = f"{spot}, reading less load at {solved.bearing.load_N[there].mean():.0f} N"
+            about = f"{spot}, reading minus load at {solved.bearing.load_N[there].mean():.0f} N"
             yield _figure(solved, found.CORNER, _corner(solved, spot, there), "N", about, spot=spot)
 
 
@@ -106,9 +106,9 @@ def _alone(solved: Solved) -> Iterator[Figure]:
     if after is not None:
         change = float(_apparent(solved)[after[1]] - _apparent(solved)[after[0]])
         back = Estimate(change, solved.sd_N * math.sqrt(2.0), solved.dof)
-        yield _figure(solved, found.RETURN, back, "N", "nothing on, after the load that was left on less before it")
+        yield _figure(solved, found.RETURN, back, "N", "with nothing on: after the load that was left on, minus before it")
     if settling.covariance is not None:
-        yield _figure(solved, found.DRIFT, settling.drift_N_per_min, "N/min", "of the zero")
+        yield _figure(solved, found.DRIFT, settling.drift_N_per_min, "N/min", "with nothing on")
 
 
 def _held_s(solved: Solved, number: int) -> float:

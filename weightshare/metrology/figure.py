@@ -156,7 +156,7 @@ def _hysteresis(known: _Known) -> Iterator[PointFigure]:
     dof = shape.size - 1
     sd = math.sqrt(float(np.sum(np.square(differences - value * shape))) / dof)
     half = Estimate(value, sd / math.sqrt(squares), float(dof))
-    yield _figure(found.HYSTERESIS, half, 0.5 * greatest_N, f"down less up, half-way to {greatest_N:.0f} N")
+    yield _figure(found.HYSTERESIS, half, 0.5 * greatest_N, f"down minus up, half-way to {greatest_N:.0f} N")
 
 
 def _down_less_up(known: _Known) -> tuple[Floats, Floats]:

@@ -60,7 +60,7 @@ def round_ticks(low: float, high: float, most: int = 6) -> tuple[tuple[float, st
 
 def day_ticks(low: float, high: float, most: int = 7) -> tuple[tuple[float, str], ...]:
     """Return ticks at days, first days of months or of years; low and high are days since 1970-01-01."""
-    first, last = (date(1970, 1, 1) + timedelta(days=math.floor(edge)) for edge in (low, high))
+    first, last = (date(1970, 1, 1) + timedelta(days=day) for day in (math.ceil(low), math.floor(high)))
     months = [(year, month) for year in range(first.year, last.year + 1) for month in range(1, 13)]
     starts = [date(year, month, 1) for year, month in months if first <= date(year, month, 1) <= last]
     if len(starts) < 3:
