@@ -106,7 +106,7 @@ def _alone(solved: Solved) -> Iterator[Figure]:
     if after is not None:
         change = float(_apparent(solved)[after[1]] - _apparent(solved)[after[0]])
         back = Estimate(change, solved.sd_N * math.sqrt(2.0), solved.dof)
-        yield _figure(solved, found.RETURN, back, "N", "with nothing on: after the load that was left on, minus before it")
+        yield _figure(solved, found.RETURN, back, "N", "with nothing on: after the long load, minus before it")
     if settling.covariance is not None:
         yield _figure(solved, found.DRIFT, settling.drift_N_per_min, "N/min", "with nothing on")
 
