@@ -9,6 +9,7 @@ import pytest
 from tests.unit.points import Plate, make_points
 from weightshare.errors import CalibrationError
 from weightshare.metrology.point import Points
+from weightshare.model import Side
 from weightshare.records.points import read_points
 
 
@@ -129,3 +130,19 @@ def test_a_file_that_is_not_there_is_told(tmp_path: Path) -> None:
 def test_points_off_the_middle_are_not_fitted(tmp_path: Path) -> None:
     points = make_points(tmp_path / "points.csv", Plate(corners=(0.001, -0.002, 0.0, 0.02)))
     assert (points.x.size, int(points.in_middle.sum()), points.fit(1).n) == (30, 26, 26)
+
+
+def test_a_channel_has_its_plate(tmp_path: Path) -> None:
+    text = "load_N,counts,channel,side\n0,1,0,Left\n5,2,0,\n0,1,1,right\n0,1,2,\n"
+    assert [points.side for points in read(tmp_path, text)] == [Side.LEFT, Side.RIGHT, None]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("load_N,counts,side\n0,1,l\n", "line 2, column side: 'l' is neither left nor right"),
+        ("load_N,counts,side\n0,1,left\n0,1,\n5,2,right\n", "line 4, column side: another plate than in the lines"),
+    ],
+)
+def test_a_plate_that_cannot_be_is_refused(tmp_path: Path, text: str, words: str) -> None:
+    assert refused(tmp_path, text).startswith(words)

@@ -9,12 +9,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from tests.unit.points import GRAVITY, SLOPE, Plate, make_points, write_points
+from tests.unit.points import GRAVITY, SLOPE, Plate, make_points, points_csv, write_points
 from weightshare.cli import main
 from weightshare.errors import CalibrationError
+from weightshare.metrology.build import standard_side
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.fitted import Circumstance, fit_points
-from weightshare.metrology.taken import TakenFit, keep_fit
+from weightshare.metrology.taken import TakenFit, keep_fit, worth_of_points
+from weightshare.model import Side
 from weightshare.records.bench import read_kept
 from weightshare.records.plain import from_plain, to_plain
 from weightshare.records.seal import sealed
@@ -96,8 +98,9 @@ def test_the_certificate_shows_figures_points_and_what_is_assumed(
     said = to.read_text(encoding="utf-8")
     for words in (
         "30 points, loads by mass\\_kg, 4 of them off the middle and not fitted",
-        "| slope | 1.2", "| hysteresis: down less up, half-way to 589 N | 0.", "| ±0.5: undecided |",
-        "for a scale interval e of 0.5 N, assumed", "The points do not say under which plate a channel is.",
+        "| slope | 1.2", "| hysteresis: down minus up, half-way to 589 N | 0.", "| ±0.5: undecided |",
+        "for a scale interval e of 0.5 N, assumed",
+        "The points do not say under which plate a channel is (column side).",
         "assumed and not measured here: masses and gravity, noise, creep", "The points were taken elsewhere",
     ):  # fmt: skip
         assert words in said
@@ -135,3 +138,51 @@ def test_points_that_are_not_whole_are_refused_by_name(own: Path) -> None:
     own.write_text(json.dumps(sealed(value)))
     with pytest.raises(CalibrationError, match=r"points\[0\].slope is missing"):
         read_kept(own)
+
+
+def both(tmp_path: Path, plate: Plate = PLATE) -> Path:
+    """Return a file with the points of two channels, one under each plate."""
+    rows = points_csv(plate).splitlines()
+    path = tmp_path / "both.csv"
+    lines = [f"{number},{side},{row}" for number, side in enumerate(("left", "right")) for row in rows[1:]]
+    path.write_text("\n".join([f"channel,side,{rows[0]}", *lines]) + "\n", encoding="utf-8")
+    return path
+
+
+def test_points_that_tell_their_plate_make_a_worth(own: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    points = both(own.parents[2])
+    asked = ["--mass-class", "M1", "--latitude", "52", "--write", str(own), "--device-id", DEVICE]
+    assert main(["calibrate", "fit", str(points), *asked]) == 0
+    kept = read_kept(own)
+    worth = kept.calibration.worth
+    assert worth is not None
+    assert worth.assumed == ("creep_part", "noise_N", "zero_drift_N")
+    left, right = worth.sides
+    assert (left.side, right.side) == (Side.LEFT, Side.RIGHT)
+    figures = {figure.name: figure for figure in kept.taken[0].figures if figure.place_mm is None}
+    assert left.repeatability_N == figures["repeatability"].estimate.value
+    assert left.hysteresis_N == pytest.approx(figures["hysteresis"].estimate.value / np.sqrt(3.0))
+    corners = [abs(f.estimate.value) / f.load_N for f in kept.taken[0].figures if f.place_mm is not None]
+    assert left.corner_part == pytest.approx(max(corners) / np.sqrt(3.0))
+    assert np.hypot(left.gain_part, worth.common_part) == pytest.approx(
+        kept.taken[0].slope.u / kept.taken[0].slope.value
+    )
+    capsys.readouterr()
+    assert main(["calibrate", "certificate"]) == 0
+    said = capsys.readouterr().out
+    assert "## Channel 1, the right plate" in said and "| 1 | right |" in said
+    assert "assumed and not measured here: creep, noise, zero drift." in said
+
+
+def test_what_points_do_not_tell_is_assumed_by_name(tmp_path: Path) -> None:
+    bare = replace(make_points(tmp_path / "p.csv", PLATE), side=Side.LEFT, run=None, going=None, place_mm=None)
+    made = keep_fit(fit_points(bare, 1, HERE), GRAVITY)
+    assert made is not None
+    worth = worth_of_points([made])
+    assert worth is not None
+    assert set(worth.assumed) == {
+        "noise_N", "creep_part", "zero_drift_N", "hysteresis_N", "corner_part", "common_part",
+    }  # fmt: skip
+    assert worth.sides[0].repeatability_N == made.residual_sd_N
+    assert worth.sides[0].corner_part == standard_side(Side.LEFT).corner_part
+    assert worth_of_points([replace(made, side=None)]) is None and worth_of_points([]) is None

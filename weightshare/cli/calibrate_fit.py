@@ -148,11 +148,14 @@ def _make_calibration(args: argparse.Namespace, fitted: list[Fitted], known: Cir
 
 
 def _write(path: Path, calibration: Calibration, fitted: list[Fitted]) -> None:
-    from weightshare.metrology.taken import keep_fit
+    from dataclasses import replace
+
+    from weightshare.metrology.taken import keep_fit, worth_of_points
     from weightshare.records.keep import replace_calibration
 
     fits = (keep_fit(one, calibration.gravity_m_s2) for one in fitted)
-    kept = replace_calibration(path, calibration, [one for one in fits if one is not None])
+    taken = [one for one in fits if one is not None]
+    kept = replace_calibration(path, replace(calibration, worth=worth_of_points(taken)), taken)
     if kept is not None:
         print(f"kept the one before: {kept}", file=sys.stderr)
     print(f"written: {path}", file=sys.stderr)

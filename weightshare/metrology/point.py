@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from weightshare.errors import InputError
 from weightshare.metrology.advice import advise, odd_points
 from weightshare.metrology.fit import GREATEST_DEGREE, Fit, fit_polynomial
-from weightshare.model import STANDARD_GRAVITY, Bools, Floats
+from weightshare.model import STANDARD_GRAVITY, Bools, Floats, Side
 
 LOAD, MASS, COUNTS, X, Y = "load_N", "mass_kg", "counts", "x", "y"
 NEAR_MM = 1.0
@@ -50,6 +50,8 @@ class Points:
     """1 up, -1 down, 0 not said."""
     place_mm: Floats | None = None
     """Shape (n, 2): where on the plate the load lay, x right and y forward."""
+    side: Side | None = None
+    """Under which plate the channel is, where that is told."""
 
     @property
     def in_middle(self) -> Bools:

@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 
 from weightshare.errors import CalibrationError, TraceError
 from weightshare.metrology.point import COUNTS, LOAD, MASS, WERE_GRAMS, Points, X, Y
-from weightshare.model import STANDARD_GRAVITY, Floats
+from weightshare.model import STANDARD_GRAVITY, Floats, Side
 from weightshare.records.table import OTHER_SEPARATORS, decode, read_number, read_rows
 
-CHANNEL, RUN, DIRECTION, X_MM, Y_MM = "channel", "run", "direction", "x_mm", "y_mm"
+CHANNEL, SIDE, RUN, DIRECTION, X_MM, Y_MM = "channel", "side", "run", "direction", "x_mm", "y_mm"
+_BESIDE = (CHANNEL, SIDE, RUN, DIRECTION, X_MM, Y_MM)
 PAIRS = ((LOAD, COUNTS), (MASS, COUNTS), (X, Y))
 """Which two columns hold the points: of a file with several, the first that is there."""
 GREATEST_N = 20_000.0
@@ -22,15 +23,17 @@ GREATEST_CHANNEL = 15
 GREATEST = 1e15
 """No measurement is that far from one."""
 _WAYS = {"up": 1, "down": -1, "": 0}
+_SIDES = {"left": 1, "right": 2, "": 0}
+_WORDS = {DIRECTION: (_WAYS, "up nor down"), SIDE: (_SIDES, "left nor right")}
 _FIRST_LINE = 2
 
 
 def read_points(path: Path) -> list[Points]:
     """Return the points of each channel of the CSV file `path`, by channel; of one without a number where none is told.
 
-    Columns: `load_N` or `mass_kg`, and `counts`; or `x` and `y`. Beside them `channel`, `run`, `direction` (up, down),
-    `x_mm` and `y_mm` where they are known. Others are passed over. Raises CalibrationError in one line that names the
-    file, the line and the column where it cannot be used.
+    Columns: `load_N` or `mass_kg`, and `counts`; or `x` and `y`. Beside them `channel`, `side` (left, right), `run`,
+    `direction` (up, down), `x_mm` and `y_mm` where they are known. Others are passed over. Raises CalibrationError in
+    one line that names the file, the line and the column where it cannot be used.
     """
     try:
         text = decode(path)
@@ -53,7 +56,7 @@ def _choose_pair(path: Path, names: Sequence[str]) -> tuple[str, str]:
     place = f"{path}, line 1, column"
     if not any(names):
         raise CalibrationError(f"{place} {LOAD}: the file is empty, or its first line")
-    for name in (LOAD, MASS, COUNTS, X, Y, CHANNEL, RUN, DIRECTION, X_MM, Y_MM):
+    for name in (LOAD, MASS, COUNTS, X, Y, *_BESIDE):
         if names.count(name) > 1:
             raise CalibrationError(f"{place} {name}: stands more than once")
     if LOAD in names and MASS in names:
@@ -83,9 +86,7 @@ class _Table:
         self.path = path
         self.pair = pair
         self.line: list[int] = []
-        self.values: dict[str, list[float]] = {
-            name: [] for name in (*pair, CHANNEL, RUN, DIRECTION, X_MM, Y_MM) if name in names
-        }
+        self.values: dict[str, list[float]] = {name: [] for name in (*pair, *_BESIDE) if name in names}
 
     def add(self, line: int, fields: dict[str, str]) -> None:
         self.line.append(line)
@@ -93,11 +94,11 @@ class _Table:
             values.append(self._read(line, name, fields[name]))
 
     def _read(self, line: int, name: str, field: str) -> float:
-        if name == DIRECTION:
-            word = field.strip().lower()
-            if word not in _WAYS:
-                raise self._refusal(line, name, f"{word[:24]!r} is neither up nor down")
-            return float(_WAYS[word])
+        if name in _WORDS:
+            word, (known, neither) = field.strip().lower(), _WORDS[name]
+            if word not in known:
+                raise self._refusal(line, name, f"{word[:24]!r} is neither {neither}")
+            return float(known[word])
         value = read_number(self.path, line, name, field)
         if math.isnan(value) and name in (X_MM, Y_MM):
             return 0.0
@@ -164,7 +165,19 @@ class _Table:
             run=mine[RUN].astype(np.int64) if RUN in mine else None,
             going=mine[DIRECTION].astype(np.int8) if DIRECTION in mine else None,
             place_mm=np.column_stack([mine[X_MM], mine[Y_MM]]) if X_MM in mine else None,
+            side=self._side(mine[SIDE], rows) if SIDE in mine else None,
         )
+
+    def _side(self, told: Floats, rows: NDArray[np.int64]) -> Side | None:
+        """Return under which plate the points of one channel were taken; None where no row says it."""
+        known = np.flatnonzero(told)
+        if not known.size:
+            return None
+        other = known[told[known] != told[known[0]]]
+        if other.size:
+            words = "another plate than in the lines before, for the same channel"
+            raise self._refusal(self.line[rows[other[0]]], SIDE, words)
+        return list(Side)[int(told[known[0]]) - 1]
 
 
 def _read_table(path: Path, lines: Sequence[str], names: Sequence[str], pair: tuple[str, str]) -> _Table:

@@ -138,7 +138,8 @@ def _channel(kept: Kept, channel: ChannelCalibration) -> tuple[str, ...]:
     own += [one.slope.u for one in kept.taken if one.channel == channel.index]
     u = own[0] if own else math.nan
     digits = decimals_of(1000.0 * u, 7) if u > 0.0 else 6
-    side = next((p.side for p in kept.record.plates if channel.index in p.channels), "") if kept.record else ""
+    sides = [p.side for p in kept.record.plates if channel.index in p.channels] if kept.record else []
+    side = next(iter([*sides, *(one.side for one in kept.taken if one.channel == channel.index and one.side)]), "")
     u_N, range_N = channel.standard_uncertainty_N, channel.range_N
     return (
         str(channel.index),

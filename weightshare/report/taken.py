@@ -45,14 +45,18 @@ def taken_sections(taken: Sequence[TakenFit], calibration: Calibration) -> Itera
     for one in taken:
         yield _figures(one)
         yield _parts(one)
+    yield Section("What is assumed", (_assumed_words(calibration),))
+
+
+def _assumed_words(calibration: Calibration) -> str:
     assumed = say_assumed(worth_of(calibration).assumed)
-    yield Section(
-        "What is assumed",
-        (
-            "The points do not say under which plate a channel is. In the uncertainty of a share each channel's"
-            f" standard uncertainty is taken, and of the standard build, assumed and not measured here: {assumed}.",
-        ),
+    whence = (
+        "The points do not say under which plate a channel is (column side). In the uncertainty of a share each"
+        " channel's standard uncertainty is taken"
+        if calibration.worth is None
+        else "In the uncertainty of a share slope, repeatability and what else the points tell of a plate is taken"
     )
+    return f"{whence}, and of the standard build, assumed and not measured here: {assumed}."
 
 
 def _figures(one: TakenFit) -> Section:
@@ -69,9 +73,10 @@ def _figures(one: TakenFit) -> Section:
     )
     advice = () if one.advice is None else (f"Advice: {one.advice}.",)
     notes = tuple(f"{words[:1].upper()}{words[1:]}." for words in one.remarks)
+    plate = "" if one.side is None else f", the {one.side} plate"
     picture = Picture(_plot(one), "Reading minus load, of every point.", f"residuals-channel-{one.channel}")
     table = Table(heads, rows, (0.33, 0.09, 0.18, 0.11, 0.11, 0.18))
-    return Section(f"Channel {one.channel}", (said, *advice), table=table, pictures=(picture,), notes=notes)
+    return Section(f"Channel {one.channel}{plate}", (said, *advice), table=table, pictures=(picture,), notes=notes)
 
 
 def _counted(one: TakenFit) -> str:
