@@ -6,6 +6,7 @@ import importlib.machinery
 import importlib.util
 import math
 from collections.abc import Callable
+from functools import cache
 from pathlib import PurePath
 from typing import TypeAlias
 
@@ -82,14 +83,15 @@ def public_kernel(sections: Floats, x: Floats, state: Floats) -> None:
     state[:] = np.swapaxes(after, 0, 1)
 
 
-_kernel: Kernel | None = None
+@cache
+def the_kernel() -> Kernel:
+    """Return the filter. The first call loads it, which may take a tenth of a second."""
+    return load_kernel()
 
 
 def run_kernel(sections: Floats, x: Floats, state: Floats) -> None:
     """Filter `x` (k, n) in place, keeping `state` (k, 1, 2)."""
-    global _kernel  # noqa: PLW0603 - loaded once, when first needed
-    _kernel = _kernel or load_kernel()
-    _kernel(sections, x, state)
+    the_kernel()(sections, x, state)
 
 
 class LowPass:

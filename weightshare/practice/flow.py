@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from weightshare.practice import words
 from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.balance import BalanceStep
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.checkup import CheckupView
 from weightshare.practice.coach import Sets, choose_leg
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.fade import Fade
@@ -28,6 +28,9 @@ from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
+
+if TYPE_CHECKING:
+    from weightshare.practice.checkup import CheckupView
 
 PRACTISING = (Step.PRACTISE, Step.REST)
 """Steps in which practice is under way."""

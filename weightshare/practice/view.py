@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from weightshare.model import Floats
-from weightshare.practice.checkup import CheckupView
 from weightshare.practice.coach import Sets
 from weightshare.practice.gauge import Gauge
 from weightshare.state import Snapshot
+
+if TYPE_CHECKING:
+    # what finds it is loaded with a session, not with the screens
+    from weightshare.practice.checkup import CheckupView
 
 
 class LinkState(StrEnum):

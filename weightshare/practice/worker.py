@@ -16,6 +16,7 @@ import numpy as np
 from weightshare.metrology.build import worth_of
 from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp
 from weightshare.pipeline import Pipeline
+from weightshare.practice import kit
 from weightshare.practice.gauge import Gauge, is_expired
 from weightshare.practice.inbox import Inbox
 from weightshare.records.appraisal import Appraisal, appraise
@@ -75,7 +76,8 @@ class Worker:
         self._thread = threading.Thread(target=self._run, name="pipeline", daemon=True)
 
     def start(self) -> None:
-        """Begin to take items."""
+        """Begin to take items. What they need is loaded first."""
+        kit.lay_out()
         self._thread.start()
 
     def join(self, timeout_s: float) -> bool:
