@@ -17,22 +17,22 @@ class Arrival:
 
     def reset(self) -> None:
         """Forget what came: another step is asked for."""
-        self._first_s = math.nan
+        self._first_s = self._time_s = math.nan
         self._value = math.nan
         self._sum = self._moment = self._moved = 0.0
 
-    def push(self, begin_s: float, value: float) -> None:
-        """Take the reading of a block that begins at `begin_s`; NaN is passed over."""
+    def push(self, time_s: float, value: float) -> None:
+        """Take the mean reading of a block whose samples have the mean time `time_s`; NaN is passed over."""
         if math.isnan(value):
             return
         if math.isnan(self._value):
-            self._first_s = begin_s
+            self._first_s = time_s
         else:
             change = value - self._value
             self._sum += change
-            self._moment += (begin_s - self._first_s) * change
+            self._moment += (0.5 * (self._time_s + time_s) - self._first_s) * change
             self._moved += abs(change)
-        self._value = value
+        self._time_s, self._value = time_s, value
 
     def came_s(self, still_s: float) -> float:
         """Return when the load came, s; `still_s`, since when it is still, where no more came than went."""

@@ -149,7 +149,7 @@ class Guide:
             self._moved_kg = moved_kg(self.asks, self._step, self.wanted.masses)
             # where the same load is to lie there as before, nothing needs to happen
             self._changed = self._changed or self._moved_kg == 0.0
-        self._arrival.push(block.end_s - BLOCK_S, looker.plates[side].value(block))
+        self._arrival.push(block.time_s, looker.plates[side].value(block))
         self._changed = self._changed or looker.has_changed(ask, side, block, self._moved_kg)
         still = all(plate.is_still(looker.other(s)) for s, plate in looker.plates.items())
         if not still:
