@@ -123,14 +123,22 @@ def test_touching_is_said_logged_and_said_again_next_time() -> None:
     assert any(words.startswith("last time: the plates touch") for words in later.told)
 
 
-def test_nothing_is_left_to_be_loaded_while_samples_come() -> None:
-    """Loaded at the first verdict, it held the pipeline up for a third of a second, and a ceiling's alarm went off."""
+@pytest.mark.parametrize("source", ["tcp://127.0.0.1:7000", "rig:steady"])
+def test_nothing_is_left_to_be_loaded_while_samples_come(source: str) -> None:
+    """Loaded at the first verdict, it held the pipeline up for a third of a second, and a ceiling's alarm went off.
+
+    A person of the rig is not asked to shift, but a zero that wanders is told there too.
+    """
+    if source.startswith("rig:"):
+        for days_ago in (20.0, 15.0, 10.0, 5.0):
+            append_entry(PAIR_ID, entry(days_ago, left_zero_N=days_ago))
     code = """
 import sys
 from datetime import datetime
 from weightshare.practice.upkeep import Upkeep
 from weightshare.scales.rig.cell import rig_calibration
-upkeep = Upkeep(print, datetime.now().astimezone(), "tcp://127.0.0.1:7000", keep=False)
+at = datetime.fromisoformat("2026-11-20T10:00:00+00:00")
+upkeep = Upkeep(print, at, sys.argv[1], keep=False)
 assert "scipy.special" not in sys.modules
 upkeep.accept(rig_calibration())
 loaded = set(sys.modules)
@@ -138,6 +146,7 @@ from tests.unit.checking import Stand
 from weightshare.scales.rig.shift import Shift
 stand = Stand()
 upkeep.push(stand.until(8.0))
+assert not sys.argv[1].startswith("rig:") or any("wanders" in words for words in upkeep._found)
 upkeep.checkup.begin((35.0, 65.0), 712.0)
 stand.shift(Shift())
 for second in range(9, 60):
@@ -147,7 +156,7 @@ assert upkeep.checkup.view.balance is not None and not late, late
 """
     place = str(Path(__file__).resolve().parents[2])
     done = subprocess.run(
-        [sys.executable, "-c", code],
+        [sys.executable, "-c", code, source],
         capture_output=True,
         text=True,
         check=False,

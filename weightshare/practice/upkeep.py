@@ -12,6 +12,7 @@ from importlib import import_module
 import numpy as np
 
 from weightshare.metrology.balance import Balance, Verdict
+from weightshare.metrology.trend import LEAST_VALUES
 from weightshare.model import Calibration, Item, Side
 from weightshare.practice.checkup import Checkup, CheckupView, allowed_range
 from weightshare.records.drift import (
@@ -72,9 +73,6 @@ class Upkeep:
     def accept(self, calibration: Calibration) -> None:
         """The scale is known; called before its items come."""
         self._calibration = calibration
-        if may_ask(self._source):
-            # loaded at its first use, it would hold up the samples, and a ceiling's alarm would go off
-            import_module("scipy.special")
         try:
             played = self._source.startswith("file:")
             whole = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
@@ -82,6 +80,9 @@ class Upkeep:
         except OSError as error:
             self._tell(f"the drift log of scale {calibration.device_id} cannot be read ({error.strerror or error})")
             self._drift, self._keep = make_drift(calibration.device_id, ()), False
+        if may_ask(self._source) or len(self._drift.entries) + 1 >= LEAST_VALUES:
+            # a verdict or a trend takes it; loaded then, it would hold up the samples, and a ceiling's alarm go off
+            import_module("scipy.special")
         self.checkup = Checkup(calibration)
 
     def push(self, items: Sequence[Item]) -> None:
