@@ -113,7 +113,8 @@ def test_the_questions_are_left_without_a_trace(table: Table) -> None:
 def test_a_scale_without_calibration_is_told_of_the_way_that_is_at_hand(bench: Bench) -> None:
     window = bench.open()
     said = "scale 0011223344556677 has no calibration and cannot be practised on; make one with {}"
-    command = f"`weightshare calibrate run --source {SOURCE}`, or give --calibration FILE"
+    command = f"`weightshare calibrate run --source {SOURCE} --masses 10,20` (your masses, in kg)"
+    command += ", or give --calibration FILE"
     bench.feed.shown = LiveView(links=(LinkView(SOURCE, LinkState.REFUSED, said.format(command)),))
     window.tick()
     assert window.trouble.words.text() == said.format("Calibrate, below")

@@ -80,6 +80,7 @@ class Judge:
                 f"{files}: this calibration is of scale {theirs}, but scale {identity.device_id} answers; give its own"
             )
         if calibration is None:
-            how = f"make one with `weightshare calibrate run --source {self._source}`, or give --calibration FILE"
+            command = f"weightshare calibrate run --source {self._source} --masses 10,10,20,20"
+            how = f"make one with `{command}` (your masses, in kg), or give --calibration FILE"
             raise DeviceError(f"scale {identity.device_id} has no calibration and cannot be practised on; {how}")
         return calibration

@@ -36,7 +36,7 @@ SAID_OTHERWISE = {
     "take height or paced": "take heel height or the metronome",
 }
 _OPTION = re.compile(r"--[A-Za-z][A-Za-z-]*")
-_COMMAND = re.compile(r"`weightshare calibrate run[^`]*`(, or give --calibration FILE)?")
+_COMMAND = re.compile(r"`weightshare calibrate run[^`]*`( \(your masses, in kg\))?(, or give --calibration FILE)?")
 _STAGES = re.compile(r"--stage ([a-z-]+)(?: or ([a-z-]+))?")
 _WORDS = {str(exercise): words for exercise, words in EXERCISES.items()}
 
