@@ -237,4 +237,4 @@ def _return(known: _Known) -> Iterator[PointFigure]:
     if changes:
         u = known.sd_N * math.sqrt(2.0 / len(changes))
         back = Estimate(float(np.mean(changes)), u, float(known.dof))
-        yield _figure(found.RETURN, back, 0.0, f"nothing on, after a run less before it; mean of {len(changes)}")
+        yield _figure(found.RETURN, back, 0.0, f"with nothing on: after a run minus before it; mean of {len(changes)}")

@@ -69,7 +69,7 @@ class BenchForm(QFrame):
         self._grid.setColumnStretch(2, 1)
         for text, widget, why in (
             ("&Masses, kg", self.masses, "each one that you lay there, in the order of laying"),
-            ("&How well known", self.known, "class on the masses, or a standard uncertainty: 0.05 kg, 20 g, 1 %"),
+            ("&How well known", self.known, "their class, or standard uncertainty: 0.05\u00a0kg, 20\u00a0g, 1\u00a0%"),
             ("&Plates", self.plates, ""),
             ("How &thorough", self.scope, ""),
             ("&Latitude, degrees", self.latitude, "optional: gravity changes by 0.5 % from the equator to the poles"),

@@ -93,4 +93,4 @@ class FigureGrid:
         room, high = self._room, self._row_px
         wide = room.width() * (1.0 - NAME_PART) / max(1, len(self._found.fits))
         left = room.left() + room.width() * NAME_PART + place * wide + wide * sum(CELL_PARTS[:part])
-        return QRectF(left, room.top() + row * high, wide * CELL_PARTS[part] - self._small_px * 0.25, high)
+        return QRectF(left, room.top() + row * high, wide * CELL_PARTS[part] - self._small_px * 0.6, high)

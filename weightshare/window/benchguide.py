@@ -24,7 +24,7 @@ STATES = {
     Stage.DONE: (Shape.DISC, "Done"),
     Stage.FAILED: (Shape.CROSS, "It cannot go on"),
 }
-NOT_AS_ASKED = (Shape.DIAMOND, "Not as asked")
+NOT_AS_ASKED = (Shape.DIAMOND, "Not as it should be")
 GIVE_UP = "Give this calibration up?"
 GIVE_UP_WORDS = "Then nothing is written, and what was in force before stays in force."
 COULD_NOT_BEGIN = "It could not begin"

@@ -35,9 +35,12 @@ def masses_of(text: str, known: str) -> tuple[Mass, ...]:
 
 
 def _parts(text: str) -> list[str]:
-    """Split at commas and semicolons; where there are none, at blanks."""
+    """Split at semicolons; where there are none, at commas, else at blanks. Beside semicolons a comma is decimal."""
     cleaned = re.sub(r"(?<=[0-9]) +(?=kg)", "", text.strip())
-    parts = re.split(r"[,;]", cleaned) if re.search(r"[,;]", cleaned) else cleaned.split()
+    if ";" in cleaned:
+        parts = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", cleaned).split(";")
+    else:
+        parts = cleaned.split("," if "," in cleaned else None)
     return [part.strip() for part in parts if part.strip()]
 
 

@@ -17,7 +17,7 @@ from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView
 
 DONE = "Calibrated."
-INTERVALS = "Intervals hold with 95 %. For your information: no approval, and no laboratory's certificate."
+INTERVALS = "All intervals are for 95 %. For your information: no approval, and no laboratory's certificate."
 TABLE_PART = 0.68
 """The part of the width that the table takes; the plots have the rest."""
 ROW, HEAD_PART = 1.3, 0.062
