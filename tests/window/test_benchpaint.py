@@ -234,4 +234,4 @@ def test_every_placement_is_in_the_picture_of_what_is_left(theme: Theme, host: Q
             if point.side is fit.side:
                 assert (plot.place_of(point).y() < middle) is (point.residual_N > 0.0)
     picture = pixels(page)
-    assert all(share_of(picture, plot._room, theme.inside) > 0.001 for plot in plots)
+    assert all(share_of(picture, plot.axes.room, theme.inside) > 0.001 for plot in plots)

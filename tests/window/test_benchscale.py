@@ -97,7 +97,7 @@ def test_a_scale_with_all_that_can_be_kept_of_it(theme: Theme, host: QWidget) ->
     assert page.shown is not None
     picture = pixels(page)
     for plot in page._plots(page.shown):
-        assert plot.count and share_of(picture, plot._room, theme.inside) > 0.001
+        assert plot.count and share_of(picture, plot.axes.room, theme.inside) > 0.001
     assert "2026-09-01" in [line.text for line in page.lines()] and "2026-11-17" in [line.text for line in page.lines()]
 
 

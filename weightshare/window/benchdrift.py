@@ -8,11 +8,12 @@ from datetime import UTC, datetime
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QPainter
 
 from weightshare.model import Floats
 from weightshare.records.drift import MISMATCH_LIMIT_PERCENT, SECONDS_PER_DAY, ZERO_LIMIT_N, Drift
 from weightshare.window import lettering
+from weightshare.window.benchaxis import Axes
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
@@ -60,7 +61,9 @@ class DriftPlot:
 
     def __init__(self, title: str, series: tuple[Series, ...], limit: float, sheet: Sheet) -> None:
         self._title, self._series, self._limit = title, series, limit
-        self._room, self._theme, self._text_px = sheet.room, sheet.theme, sheet.text_px
+        size = sheet.text_px
+        plane = sheet.room.adjusted(lettering.width_of("+20 ", size) + size, size * 2.0, -size * 0.6, -size * 1.9)
+        self.axes = Axes(series[0].name, sheet.room, plane, sheet.theme, size)
         known = [one.day[np.isfinite(one.value)] for one in series]
         days = np.concatenate(known) if known else np.empty(0)
         self.count = int(days.size)
@@ -72,57 +75,40 @@ class DriftPlot:
 
     def lines(self) -> list[Line]:
         """Return the title, the limits and the first and the last date."""
-        size, plane, theme, name = self._text_px, self._plane(), self._theme, self._series[0].name
-        over = QRectF(self._room.left(), self._room.top(), self._room.width(), size * 1.5)
-        lines = [lettering.lay(f"{name} title", self._title, over, size, theme.ink, bold=True)]
-        right = Qt.AlignmentFlag.AlignRight
-        for text, value in ((f"+{self._limit:g}", self._limit), ("0", 0.0), (f"\u2212{self._limit:g}", -self._limit)):
-            y = self._row(value)
-            axis = QRectF(self._room.left(), y - size * 0.6, plane.left() - self._room.left() - size * 0.4, size * 1.2)
-            lines.append(lettering.lay(f"{name} y {text}", text, axis, size, theme.quiet, align=right))
+        axes, right, quiet = self.axes, Qt.AlignmentFlag.AlignRight, self.axes.theme.quiet
+        name, size, plane = axes.name, axes.text_px, axes.plane
+        told = (f"+{self._limit:g}", self._limit), ("0", 0.0), (f"\u2212{self._limit:g}", -self._limit)
+        heights = axes.heights((text, self._row(value)) for text, value in told)
+        lines = [axes.title(f"{name} title", self._title), *heights]
         below = QRectF(plane.left(), plane.bottom() + size * 0.4, plane.width(), size * 1.3)
         if not self.count:
-            return [*lines, lettering.lay(f"{name} none", "nothing is logged yet", below, size, theme.quiet)]
-        lines.append(lettering.lay(f"{name} first", _date(self._first), below, size, theme.quiet))
+            return [*lines, lettering.lay(f"{name} none", "nothing is logged yet", below, size, quiet)]
+        lines.append(lettering.lay(f"{name} first", _date(self._first), below, size, quiet))
         if self._last > self._first + LEAST_DAYS:
-            lines.append(lettering.lay(f"{name} last", _date(self._last), below, size, theme.quiet, align=right))
+            lines.append(lettering.lay(f"{name} last", _date(self._last), below, size, quiet, align=right))
         return lines
 
-    def _plane(self) -> QRectF:
-        size = self._text_px
-        return self._room.adjusted(lettering.width_of("+20 ", size) + size, size * 2.0, -size * 0.6, -size * 1.9)
-
     def _row(self, value: float) -> float:
-        plane = self._plane()
+        plane = self.axes.plane
         return plane.center().y() - plane.height() / 2 * max(-1.0, min(1.0, value / self.reach))
 
     def place_of(self, day: float, value: float) -> QPointF:
         """Return where a value is painted."""
-        plane = self._plane()
+        plane = self.axes.plane
         return QPointF(
             plane.left() + plane.width() * (day - self._first) / (self._last - self._first), self._row(value)
         )
 
     def paint(self, painter: QPainter) -> None:
         """Paint the plane, the limits and every value."""
-        plane, theme = self._plane(), self._theme
-        painter.setBrush(QColor(theme.raised))
-        painter.setPen(QPen(QColor(theme.quiet), 1))
-        painter.drawRect(plane)
-        painter.drawLine(QPointF(plane.left(), self._row(0.0)), QPointF(plane.right(), self._row(0.0)))
-        painter.setPen(QPen(QColor(theme.outside), 1.5, Qt.PenStyle.DashLine))
-        for way in (-1, 1):
-            y = self._row(way * self._limit)
-            painter.drawLine(QPointF(plane.left(), y), QPointF(plane.right(), y))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.setPen(QPen(QColor(theme.inside), 1.6))
+        limits = self._row(-self._limit), self._row(self._limit)
+        self.axes.paint(painter, self._row(0.0), limits, self.axes.theme.outside)
+        self.axes.begin_marks(painter)
         for one in self._series:
             self._paint_series(painter, one)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_series(self, painter: QPainter, one: Series) -> None:
-        size = max(5.0, self._text_px * 0.32)
-        painter.setBrush(QColor(self._theme.inside if one.shape == "up" else self._theme.raised))
         for day, value, half in zip(one.day, one.value, one.half, strict=True):
             if not math.isfinite(value):
                 continue
@@ -130,7 +116,7 @@ class DriftPlot:
             if math.isfinite(half) and half > 0.0:
                 low, high = (self.place_of(float(day), float(value + way * half)) for way in (-1, 1))
                 painter.drawLine(low, high)
-            painter.drawPath(_shape(one.shape, size).translated(centre))
+            self.axes.paint_mark(painter, one.shape, centre, is_full=one.shape == "up")
 
 
 def zero_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
@@ -145,16 +131,3 @@ def mismatch_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
 
 def _date(day: float) -> str:
     return datetime.fromtimestamp(day * SECONDS_PER_DAY, UTC).date().isoformat()
-
-
-def _shape(name: str, size: float) -> QPainterPath:
-    corners = {
-        "up": ((0, -size), (size, size * 0.8), (-size, size * 0.8)),
-        "down": ((0, size), (size, -size * 0.8), (-size, -size * 0.8)),
-        "diamond": ((0, -size), (size, 0), (0, size), (-size, 0)),
-    }[name]
-    path = QPainterPath(QPointF(*corners[0]))
-    for corner in corners[1:]:
-        path.lineTo(QPointF(*corner))
-    path.closeSubpath()
-    return path
