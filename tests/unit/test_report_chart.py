@@ -9,13 +9,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.bench import Kept
 from weightshare.records.drift import Entry, make_drift
-from weightshare.report.chart import day_ticks, number_of, padded, round_ticks
+from weightshare.report.chart import Panel, day_ticks, draw_panels, number_of, padded, round_ticks
 from weightshare.report.digit import decimals_of, fixed, span, with_digits
 from weightshare.report.drawing import Path as Line
 from weightshare.report.drawing import Words
@@ -65,12 +65,14 @@ def test_nothing_is_never_minus_nothing() -> None:
     assert span(math.nan, 1.0, 2) == "\u2013"
 
 
+@example(879609.9999999999, 1e-6)
 @given(st.floats(-1e6, 1e6), st.floats(1e-6, 1e6))
 def test_ticks_are_few_round_and_inside(low: float, wide: float) -> None:
     high = low + wide
     ticks = round_ticks(low, high)
     assert 1 <= len(ticks) <= 8
-    slack = 1e-6 * wide
+    # no tick can be nearer to an edge than the numbers themselves lie apart
+    slack = 1e-6 * wide + 2.0 * math.ulp(max(abs(low), abs(high)))
     assert all(low - slack <= value <= high + slack for value, _words in ticks)
     assert len({words for _value, words in ticks}) == len(ticks)
 
@@ -87,6 +89,15 @@ def test_days_are_few_and_inside(days: int) -> None:
     assert 2 <= len(ticks) <= 9
     assert all(low <= value <= high for value, _words in ticks)
     assert len({words for _value, words in ticks}) == len(ticks)
+
+
+def test_the_word_of_a_tick_at_the_right_end_stays_in_the_picture() -> None:
+    low, high = number_of(DAY), number_of(DAY) + 7
+    panel = Panel("zero", "date", "N", (), (low, high), (0.0, 1.0), x_ticks=day_ticks(low, high))
+    last = (DAY + timedelta(days=7)).isoformat()
+    drawing = draw_panels((panel,), "zero")
+    (word,) = [part for part in drawing.parts if isinstance(part, Words) and part.text == last]
+    assert word.anchor == "middle" and word.x + 0.28 * word.size * len(last) <= drawing.width
 
 
 def test_the_range_holds_all_values() -> None:

@@ -78,7 +78,7 @@ def _lines(history: History, drift: Drift) -> Iterator[str]:
         until = str(calibration.valid_until or "no limit")
         points = sum(len(fit.points) for fit in one.taken)
         parts = (one.made_by, one.made_with, f"of {points} points" if points else "")
-        made = " ".join(_one_line(part) for part in parts if part)
+        made = ", ".join(_one_line(part) for part in parts if part)
         yield f"{calibration.made_on!s:14}{until:14}{len(calibration.channels):>8}   {made or 'elsewhere'}"
     found = changes(history.kept)
     if found:

@@ -143,7 +143,9 @@ def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
     for value, words in panel.x_ticks if panel.x_ticks is not None else round_ticks(*panel.x_range, most=8):
         x = plane.x(value)
         yield Path(((x, plane.bottom), (x, plane.bottom + 3.5)), QUIET, width=0.6)
-        yield Words(x, plane.bottom + 12.0, words, 7.5, "middle", QUIET)
+        # a long word at the right end must not go over the edge of the picture
+        middle = min(x, plane.right + RIGHT - _LETTER * 7.5 * len(words) / 2)
+        yield Words(middle, plane.bottom + 12.0, words, 7.5, "middle", QUIET)
     corners = (
         (plane.left, plane.top),
         (plane.right, plane.top),
