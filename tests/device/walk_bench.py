@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -62,8 +63,9 @@ class Ledger:
         return at
 
 
+@cache
 def walk(seed: int) -> Walk:
-    """Return a whole calibration of both plates, with cells, masses and scatter that the seed draws."""
+    """Return a whole calibration of both plates, with cells, masses and scatter that the seed draws; made once."""
     scene = BenchScene(Cast(BENCH_PROFILE, FAULTS["clean"], Task(), seed))
     scene.begin(PAIR_ID, 0, INTERVAL_S)
     cells, ledger = Cells((0, 1, 2, 3), seed, FAULTS["clean"], hidden=True), Ledger(hidden_cells(seed))
