@@ -77,7 +77,8 @@ def calibration_words(gauge: Gauge) -> str:
     said = [f"calibrated {one.made_on.isoformat()}"]
     if one.valid_until is not None:
         said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")
-    said.append(
-        f"assumed, not measured: {say_assumed(assumed)}" if assumed else "what it is worth was measured on this scale"
-    )
+    if assumed:
+        said.append(f"assumed, not measured: {say_assumed(assumed)}")
+    elif not gauge.uneven:
+        said.append("what it is worth was measured on this scale")
     return "; ".join(said)
