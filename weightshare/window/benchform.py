@@ -16,7 +16,7 @@ from weightshare.window import field
 from weightshare.window.benchfeed import BenchWish
 from weightshare.window.benchmass import KNOWN, masses_of, place_of
 from weightshare.window.field import Choice
-from weightshare.workbench.plan import Ask, Wanted, make_plan
+from weightshare.workbench.plan import HANDS_S, Ask, Wanted, make_plan
 
 TITLE = "Calibrate this scale with known masses"
 MASSES = ("10, 10, 20, 20", "5, 10, 20, 20", "20, 20, 20", "5, 5, 10")
@@ -26,8 +26,6 @@ SHORT, THOROUGH = "short", "thorough"
 SCOPES = {THOROUGH: "thorough: twice, and creep of 5 min", SHORT: "short: once up and down"}
 SHORT_S = (20.0, 60.0)
 """How long, in a short one, the empty plate and the greatest load are watched, s."""
-HANDLING_S = 8.0
-"""About how long a load takes to be laid there and to come to rest, s (no source)."""
 ANY_KNOWN = "1 %"
 """Stands for how well the masses are known where it makes no difference."""
 LONGEST_NAME = 80
@@ -146,7 +144,7 @@ class BenchForm(QFrame):
         plan = self._steps()
         self._why[self.scope] = ""
         if plan is not None:
-            minutes = sum(HANDLING_S + ask.measure_s for ask in plan) / 60.0
+            minutes = sum(HANDS_S + ask.measure_s for ask in plan) / 60.0
             self._why[self.scope] = f"{len(plan)} steps, about {max(1.0, minutes):.0f} minutes"
         self._show_hint(self.scope, "")
 

@@ -12,7 +12,7 @@ from weightshare.workbench import wording
 from weightshare.workbench.arrival import Arrival
 from weightshare.workbench.block import BLOCK_S, Block, Blocks, pool, to_window
 from weightshare.workbench.look import Doubt, Looker
-from weightshare.workbench.plan import Ask, Wanted, check_masses, make_plan, moved_kg, placed_before
+from weightshare.workbench.plan import HANDS_S, Ask, Wanted, check_masses, make_plan, moved_kg, placed_before
 from weightshare.workbench.scale import STILL_BLOCKS, PlateReading, layouts
 from weightshare.workbench.view import BenchView, Stage
 
@@ -21,8 +21,6 @@ WINDOW_BLOCKS = 5
 PATIENCE_S, UNSTILL_S = 30.0, 8.0
 """After so long without a change, or without standing still, that is said."""
 PILING_S = 10.0
-HANDS_S = 6.0
-"""About how long laying on and becoming still takes, s."""
 BROKEN_KG, BROKEN_PART = 0.15, 0.005
 WAITING = "Waiting for the scale"
 

@@ -14,6 +14,8 @@ from weightshare.model import Side
 LEAST_MASSES = 2
 STEP_S = 4.0
 """How long an ordinary step is measured, s, after it has become still."""
+HANDS_S = 16.0
+"""About how long it takes until somebody has laid a load of kilograms there and it is still, s (no source)."""
 
 
 @dataclass(frozen=True, slots=True)
