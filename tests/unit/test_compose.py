@@ -80,6 +80,12 @@ def test_a_refused_scale_is_trouble_at_every_step() -> None:
     assert prepare_screen(refused, FRAME, Step.CONNECT).hint == words.RETRY_HINT
 
 
+def test_a_scale_without_a_calibration_is_said_to_need_one() -> None:
+    said = "scale 0011223344556677 has no calibration and cannot be practised on; make one"
+    refused = LiveView(links=(LinkView("serial:COM3", LinkState.REFUSED, said),))
+    assert prepare_screen(refused, FRAME, Step.CONNECT).headline == words.UNCALIBRATED_HEADLINE
+
+
 @pytest.mark.parametrize("injured", list(Side))
 def test_more_weight_on_the_right_foot_is_further_right(injured: Side) -> None:
     frame = replace(FRAME, settings=replace(FRAME.settings, injured=injured))

@@ -66,7 +66,8 @@ def shape_of(state: State, injured: Side) -> Shape:
 def broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
     """Return headline and state where no data come."""
     if link is not None and link.state is LinkState.REFUSED:
-        return words.REFUSED_HEADLINE, "no reading"
+        lacks = words.NO_CALIBRATION in link.words
+        return (words.UNCALIBRATED_HEADLINE if lacks else words.REFUSED_HEADLINE), "no reading"
     return (words.UNREACHED_HEADLINE if step is Step.CONNECT else words.LOST_HEADLINE), words.LINK_LOST
 
 

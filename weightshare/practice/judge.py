@@ -10,6 +10,7 @@ from weightshare.errors import CalibrationError, DeviceError, WeightshareError
 from weightshare.model import Calibration, Identity
 from weightshare.pipeline.calibrate import find_calibration, require_sides
 from weightshare.practice.gauge import is_expired
+from weightshare.practice.words import NO_CALIBRATION
 from weightshare.records.calibration import choose_calibration, read_calibration
 
 
@@ -82,5 +83,5 @@ class Judge:
         if calibration is None:
             command = f"weightshare calibrate run --source {self._source} --masses 10,10,20,20"
             how = f"make one with `{command}` (your masses, in kg), or give --calibration FILE"
-            raise DeviceError(f"scale {identity.device_id} has no calibration and cannot be practised on; {how}")
+            raise DeviceError(f"scale {identity.device_id} {NO_CALIBRATION} and cannot be practised on; {how}")
         return calibration
