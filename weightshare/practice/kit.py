@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from importlib import import_module
 
+from weightshare.exercise import Exercise
 from weightshare.pipeline.lowpass import the_kernel
+from weightshare.task import Settings
 
-PARTS = (
-    # numpy itself loads these at the first `unique` and at the first polynomial
-    "numpy.ma",
-    "numpy.polynomial",
-    # another exercise may be chosen, and another basis found, while samples come
-    "weightshare.pipeline.force",
-    "weightshare.pipeline.seat",
-    "weightshare.pipeline.squat",
-)
+PARTS = "numpy.ma", "numpy.polynomial"
+"""Numpy itself loads these at the first `unique` and at the first polynomial."""
+COUNTERS = {Exercise.SQUAT: "squat", Exercise.SIT_TO_STAND: "seat"}
+"""Modules of the pipeline; any other repetition may have to be found by `force`, where heels are not measured."""
 
 
-def lay_out() -> None:
-    """Load what every session may come to need."""
+def lay_out(settings: Settings) -> None:
+    """Load what a session with these settings may come to need."""
     for name in PARTS:
         import_module(name)
     the_kernel()
+    exercise = settings.exercise
+    if exercise is not None and exercise.is_repeated:
+        import_module(f"weightshare.pipeline.{COUNTERS.get(exercise, 'force')}")

@@ -12,7 +12,7 @@ from importlib import import_module
 import numpy as np
 
 from weightshare.metrology.balance import Balance, Verdict
-from weightshare.metrology.trend import LEAST_VALUES
+from weightshare.metrology.trend import LEAST_DAYS, LEAST_VALUES
 from weightshare.model import Calibration, Item, Side
 from weightshare.practice.checkup import Checkup, CheckupView, allowed_range
 from weightshare.records.drift import (
@@ -80,10 +80,15 @@ class Upkeep:
         except OSError as error:
             self._tell(f"the drift log of scale {calibration.device_id} cannot be read ({error.strerror or error})")
             self._drift, self._keep = make_drift(calibration.device_id, ()), False
-        if may_ask(self._source) or len(self._drift.entries) + 1 >= LEAST_VALUES:
+        if may_ask(self._source) or self._may_wander(self._drift):
             # a verdict or a trend takes it; loaded then, it would hold up the samples, and a ceiling's alarm go off
             import_module("scipy.special")
         self.checkup = Checkup(calibration)
+
+    def _may_wander(self, drift: Drift) -> bool:
+        """Return whether there will be values enough for a trend, once this session's zero is among them."""
+        count = len(drift.entries) + 1
+        return count >= LEAST_VALUES and (self._at - drift.entries[0].at).total_seconds() >= LEAST_DAYS * 86_400.0
 
     def push(self, items: Sequence[Item]) -> None:
         """Take in items of the scale, in order. What fails here must not end the session."""

@@ -77,7 +77,7 @@ class Worker:
 
     def start(self) -> None:
         """Begin to take items. What they need is loaded first."""
-        kit.lay_out()
+        kit.lay_out(self._settings)
         self._thread.start()
 
     def join(self, timeout_s: float) -> bool:
@@ -91,7 +91,8 @@ class Worker:
         self._calibration = calibration
 
     def configure(self, settings: Settings) -> None:
-        """Measure against other settings from the next batch on."""
+        """Measure against other settings from the next batch on. What that takes is loaded here, between no samples."""
+        kit.lay_out(settings)
         self._wanted = settings
 
     def order(self, order: Order) -> None:
