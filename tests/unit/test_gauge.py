@@ -10,11 +10,11 @@ import pytest
 
 from tests.shown import snapshot
 from weightshare.metrology.build import standard_worth
+from weightshare.metrology.share import UNEVEN
 from weightshare.model import Calibration, ChannelCalibration, Side, Worth
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
 from weightshare.practice.gauge import (
-    UNEVEN,
     ZERO_NOT_TAKEN,
     Gauge,
     calibration_words,

@@ -20,6 +20,7 @@ CLOCK = "clock alignment"
 PARTS = (GAIN, COMMON, REPEATABILITY, HYSTERESIS, ZERO, CREEP, CORNER, NOISE, CLOCK)
 """The contributions, in the order in which they are listed."""
 
+UNEVEN = "the two plates do not read alike, so what the figures are worth is not known"
 COVERAGE_FACTOR = 2.0
 """k: about 95 % of a normal distribution lie within U = k u (JCGM 100:2008, 6.3.3)."""
 ZERO_MEAN_S = 1.0
