@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from weightshare.exercise import Exercise
+from weightshare.metrology.share import UNEVEN
 from weightshare.model import Side
 from weightshare.practice.balance import NOT_ALIKE
 from weightshare.practice.engine import Engine
@@ -15,6 +16,7 @@ from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
 from weightshare.records.drift import drift_of
+from weightshare.records.session import appraise_session
 from weightshare.scales.rig.cell import PAIR_ID
 from weightshare.scales.rig.local import HostClock, rig_transport
 from weightshare.task import Goal, Settings
@@ -83,9 +85,13 @@ def test_a_plate_that_reads_high_is_told_and_practice_is_free_to_begin(tmp_path:
         session.flow.press()
         screen = session.until(Step.READY)
     finally:
-        session.engine.stop()
+        finished = session.engine.stop()
     assert NOT_ALIKE in screen.warnings
     assert abs(drift_of(PAIR_ID).mismatch_percent[-1] - 2.0) < 0.5
+    # what comes of the session does not claim what the screen does not, live or later
+    assert finished.folder is not None and finished.appraisal is not None
+    for appraisal in (finished.appraisal, appraise_session(finished.folder)):
+        assert (appraisal.doubt, appraisal.missing) == (None, UNEVEN)
 
 
 def test_without_the_wish_a_virtual_person_is_not_asked_but_the_zero_is_logged(tmp_path: Path) -> None:

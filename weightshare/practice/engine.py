@@ -38,9 +38,7 @@ from weightshare.task import Goal, Settings
 
 __all__ = ["Engine", "Finished"]
 
-LINK_ENDS_WITHIN_S = 4.0
-PIPELINE_ENDS_WITHIN_S = 10.0
-RECORDING_ENDS_WITHIN_S = 10.0
+LINK_ENDS_WITHIN_S, PIPELINE_ENDS_WITHIN_S, RECORDING_ENDS_WITHIN_S = 4.0, 10.0, 10.0
 SAMPLES_STOPPED_S = 1.0
 """From here on without samples, `--seconds` counts host time."""
 
@@ -112,6 +110,7 @@ class Engine:
             f"weightshare {__version__}",
             self._coach.sets.spans,
             self._coach.sets.faults_s,
+            self.upkeep.is_uneven,
         )
 
     def start(self) -> None:
@@ -272,11 +271,13 @@ class Engine:
         late = [] if self._link.join(LINK_ENDS_WITHIN_S) else ["the link"]
         self._inbox.close()
         late += [] if self._worker.join(PIPELINE_ENDS_WITHIN_S) else ["the pipeline"]
+        self._recording.keep_head(self._head())
         late += [] if self._recording.close(self._now_ns(), RECORDING_ENDS_WITHIN_S) else ["the recording"]
         if late:
             self._watch.tell(f"{' and '.join(late)} did not end in time")
+        live, failed = self._worker.appraisal(uneven=self.upkeep.is_uneven), self._worker.failure is not None
         try:
-            return save_session(self._recording, self._worker.appraisal(), failed=self._worker.failure is not None)
+            return save_session(self._recording, live, failed=failed)
         finally:
             self._recording.release()
             self.upkeep.close()

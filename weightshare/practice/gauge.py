@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from weightshare.metrology.build import say_assumed
-from weightshare.metrology.share import LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
+from weightshare.metrology.share import UNEVEN, LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
 from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
 from weightshare.state import Snapshot
 
 ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
-UNEVEN = "the two plates do not read alike, so what the figures are worth is not known"
 SEPARATOR = "  \u00b7  "
 
 

@@ -99,14 +99,19 @@ class Worker:
         """Have `order` done on the pipeline's thread, between two samples that are the same ones live and later."""
         self._orders.append(order)
 
-    def appraisal(self) -> Appraisal | None:
-        """Return the analysis of all samples, appraised, once the thread has ended; None where there were none."""
+    def appraisal(self, *, uneven: bool = False) -> Appraisal | None:
+        """Return the analysis of all samples, appraised, once the thread has ended; None where there were none.
+
+        `uneven`: its two plates were found not to read alike.
+        """
         pipeline = self._pipeline
         if pipeline is None or self.shown.first_ns is None or self.failure is not None:
             return None
         channels = None if pipeline.identity is None else pipeline.identity.channels
         zero_taken = self.shown.snapshot.zero_taken
-        return appraise(pipeline.analysis(), self._settings, self._calibration, channels, zero_taken=zero_taken)
+        return appraise(
+            pipeline.analysis(), self._settings, self._calibration, channels, zero_taken=zero_taken, uneven=uneven
+        )
 
     def gauge(self, today: date, *, uneven: bool = False) -> Gauge | None:
         """Return what the scale is worth; None before it said what it is. May be called from any thread.

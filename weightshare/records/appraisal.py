@@ -19,6 +19,7 @@ from weightshare.exercise import Repetition
 from weightshare.metrology.build import worth_of
 from weightshare.metrology.share import (
     COVERAGE_FACTOR,
+    UNEVEN,
     ShareDoubt,
     live_bandwidth_Hz,
     mean_bandwidth_Hz,
@@ -102,15 +103,17 @@ def appraise(
     channels: Sequence[Channel] | None = None,
     *,
     zero_taken: bool | None = True,
+    uneven: bool = False,
     trace: Trace | None = None,
 ) -> Appraisal:
     """Return `analysis` with what it is worth.
 
     calibration: that of the forces; None: not known. channels: the scale's. zero_taken: whether the session's zero was.
+    uneven: whether the two plates were found not to read alike, which the calibration knows nothing of.
     trace: unfiltered, for the share while held, which is not known without it.
     """
     worth = None if calibration is None else worth_of(calibration, channels)
-    missing = _find_missing(analysis, worth, zero_taken)
+    missing = UNEVEN if uneven else _find_missing(analysis, worth, zero_taken)
     doubt = None if missing or worth is None else _Appraiser(analysis, settings, worth).judge()
     return Appraisal(analysis, settings, doubt, missing, answer(analysis, settings, doubt, missing, trace))
 

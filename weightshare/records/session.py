@@ -160,9 +160,11 @@ def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -
 def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace]:
     analysis, pipeline = _run(settings, session)
     channels = next((item.channels for item in session.items if isinstance(item, Identity)), None)
-    zero_taken = pipeline.snapshot().zero_taken
     trace = pipeline.trace()
-    found = appraise(analysis, settings, session.calibration, channels, zero_taken=zero_taken, trace=trace)
+    zero_taken, uneven = pipeline.snapshot().zero_taken, session.head.uneven
+    found = appraise(
+        analysis, settings, session.calibration, channels, zero_taken=zero_taken, uneven=uneven, trace=trace
+    )
     return found, trace
 
 

@@ -29,6 +29,8 @@ class SessionHead:
     """The sets that were begun, in order."""
     faults_s: tuple[float, ...] = ()
     """Sample times at which somebody marked a fault, s."""
+    uneven: bool = False
+    """The two plates were found not to read alike, before it or in it."""
 
 
 def write_head(folder: Path, head: SessionHead) -> None:
