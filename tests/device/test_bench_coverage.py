@@ -7,9 +7,13 @@ masses; each placement adds its own scatter. What is found is held against what 
 from __future__ import annotations
 
 import math
+import os
 from collections import Counter
 from collections.abc import Callable, Iterable
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from multiprocessing import get_context
+from pathlib import Path
 
 import pytest
 
@@ -111,10 +115,19 @@ def count(every: Iterable[Case], wide: float = 1.0) -> Counter[str]:
     return hits
 
 
+def cases_of(seeds: range) -> list[Case]:
+    """Return the figures of many scales, made by as many processes as there are processors."""
+    with pytest.MonkeyPatch.context() as patch:
+        # the processes find the tests as this one does
+        patch.syspath_prepend(Path(__file__).parents[2])
+        with ProcessPoolExecutor(os.cpu_count(), mp_context=get_context("spawn")) as pool:
+            return [case for some in pool.map(cases, seeds, chunksize=4) for case in some]
+
+
 @pytest.fixture(scope="module")
 def few() -> list[Case]:
     """Return the figures of FEW scales."""
-    return [case for seed in range(FEW) for case in cases(seed)]
+    return cases_of(range(FEW))
 
 
 def report(hits: Counter[str], seeds: int, low: int, high: int) -> str:
@@ -139,7 +152,7 @@ def test_intervals_half_as_wide_are_found_out(few: list[Case]) -> None:
 @pytest.mark.soak
 @pytest.mark.timeout(3600)
 def test_intervals_cover_what_is_hidden_over_400_scales(capsys: pytest.CaptureFixture[str]) -> None:
-    hits = count(case for seed in range(MANY) for case in cases(seed))
+    hits = count(cases_of(range(MANY)))
     said = report(hits, MANY, *MANY_COVER)
     with capsys.disabled():
         print(f"\n{said}")
