@@ -74,6 +74,7 @@ def test_ctrl_c_writes_nothing(tmp_path: Path) -> None:
     assert list(tmp_path.glob("*.json")) == []
 
 
+@pytest.mark.soak
 def test_what_a_refused_practice_says_is_done_and_then_it_goes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Calibrate and practise on the same hidden cells, one after the other; hands make room for the person."""
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))

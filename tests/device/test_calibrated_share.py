@@ -46,6 +46,7 @@ def ratio_of(seed: int, path: Path) -> float:
     return abs(snapshot.share_percent - 100.0 * share) / doubt.expanded_points
 
 
+@pytest.mark.soak
 def test_the_share_on_a_calibrated_scale_is_within_what_it_says(tmp_path: Path) -> None:
     """With a chance of 0.95 each, fewer than 3 of 5 are covered once in a thousand times."""
     ratios = [ratio_of(seed, tmp_path / "scale.json") for seed in range(FEW)]

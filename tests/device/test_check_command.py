@@ -88,11 +88,13 @@ def test_plates_that_agree_but_not_with_the_weight_that_was_told_do_not_pass() -
     assert "78 kg were told" in doubt and "both plates agree, so the weight that was told may be wrong" in doubt
 
 
+@pytest.mark.soak
 def test_plates_that_agree_with_the_weight_that_was_told_pass() -> None:
     checked, _said = check("quiet", Way.HELPER, 688.0 / 9.80665)
     assert checked.passed and checked.off == () and len(checked.gain_words) == 2
 
 
+@pytest.mark.soak
 def test_plates_that_touch_are_seen_by_one_load_on_each() -> None:
     checked, _ = check("quiet,faults=touching", Way.MASSES)
     assert not checked.passed and any("touch" in words for words in checked.view.remarks)
