@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -52,40 +54,40 @@ class Session:
         raise AssertionError(f"waited in vain for {step} {told}: {screen}")
 
 
+@contextmanager
+def running(spec: str, place: Path) -> Iterator[Session]:
+    """Run a session from its start to its stop; stopping again gives the same."""
+    session = Session(spec, place)
+    session.engine.start()
+    try:
+        yield session
+    finally:
+        session.engine.stop()
+
+
 @pytest.fixture(autouse=True)
 def own_log(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
 
 
 def test_alike_plates_lead_on_to_practice_and_are_not_compared_again(tmp_path: Path) -> None:
-    first = Session("raiser,balance=ask", tmp_path)
-    first.engine.start()
-    try:
+    with running("raiser,balance=ask", tmp_path) as first:
         first.until(Step.READY)
-    finally:
-        first.engine.stop()
     # at this speed a step that takes no time may never be seen; their order is what counts
     assert first.steps == [step for step in Step if step in first.steps]
     assert first.steps[-2:] == [Step.BALANCE, Step.READY]
     assert [entry.kind for entry in drift_of(PAIR_ID).entries] == ["session", "check"]
-    second = Session("raiser,balance=ask", tmp_path)
-    second.engine.start()
-    try:
+    with running("raiser,balance=ask", tmp_path) as second:
         second.until(Step.READY)
-    finally:
-        second.engine.stop()
     assert Step.BALANCE not in second.steps
 
 
 def test_a_plate_that_reads_high_is_told_and_practice_is_free_to_begin(tmp_path: Path) -> None:
-    session = Session("raiser,balance=ask,faults=mismatch", tmp_path)
-    session.engine.start()
-    try:
+    with running("raiser,balance=ask,faults=mismatch", tmp_path) as session:
         session.until(Step.BALANCE, told="The left plate reads")
         session.flow.press()
         screen = session.until(Step.READY)
-    finally:
-        finished = session.engine.stop()
+    finished = session.engine.stop()
     assert NOT_ALIKE in screen.warnings
     assert abs(drift_of(PAIR_ID).mismatch_percent[-1] - 2.0) < 0.5
     # what comes of the session does not claim what the screen does not, live or later
@@ -95,12 +97,8 @@ def test_a_plate_that_reads_high_is_told_and_practice_is_free_to_begin(tmp_path:
 
 
 def test_without_the_wish_a_virtual_person_is_not_asked_but_the_zero_is_logged(tmp_path: Path) -> None:
-    session = Session("raiser", tmp_path)
-    session.engine.start()
-    try:
+    with running("raiser", tmp_path) as session:
         session.until(Step.READY)
-    finally:
-        session.engine.stop()
     assert Step.BALANCE not in session.steps
     (entry,) = drift_of(PAIR_ID).entries
     assert entry.kind == "session" and entry.left_zero_N is not None

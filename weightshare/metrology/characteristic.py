@@ -11,8 +11,8 @@ from weightshare.metrology import found
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.found import Figure
 from weightshare.metrology.reading import QUARTERS, Kind, Placement, Spot
-from weightshare.metrology.solve import Solved, forces
-from weightshare.model import Bools, Floats, SideWorth
+from weightshare.metrology.solve import Solved, apparent_N, top_gradient
+from weightshare.model import STANDARD_GRAVITY, Bools, Floats, SideWorth
 
 CREEP_FROM_S = 10.0
 """Creep is told from so long after the load was there: earlier its coming is still felt, s."""
@@ -23,7 +23,6 @@ FAR_PART = 0.005
 MUCH_CREEP_PART = 0.001
 OUTLIER = 5.0
 """So many times the usual scatter is no scatter; the usual one is 1.483 times the median, whatever the outliers."""
-KILOGRAM_N = 9.81
 
 
 def figures(solved: Solved) -> Iterator[Figure]:
@@ -67,18 +66,17 @@ def _repeatability(solved: Solved) -> Figure:
 
 def _corners(solved: Solved) -> Iterator[Figure]:
     """Yield how much more than its load each quarter reads."""
-    if not solved.bearing.where(Kind.CORNER).any():
-        return
+    for spot, load_N, corner in _quarters(solved):
+        about = f"{spot}, reading minus load at {load_N:.0f} N"
+        yield _figure(solved, found.CORNER, corner, "N", about, spot=spot)
+
+
+def _quarters(solved: Solved) -> Iterator[tuple[Spot, float, Estimate]]:
+    """Yield each quarter that was loaded, the load there, and how much more than that it reads, N."""
     for spot in QUARTERS:
-        there = _at(solved, spot)
+        there = np.array([p.kind is Kind.CORNER and p.spot is spot for p in solved.bearing.placements])
         if there.any():
-            about = f"{spot}, reading minus load at {solved.bearing.load_N[there].mean():.0f} N"
-            yield _figure(solved, found.CORNER, _corner(solved, spot, there), "N", about, spot=spot)
-
-
-def _at(solved: Solved, spot: Spot) -> Bools:
-    corners = solved.bearing.where(Kind.CORNER)
-    return np.array([corner and p.spot is spot for corner, p in zip(corners, solved.bearing.placements, strict=True)])
+            yield spot, float(solved.bearing.load_N[there].mean()), _corner(solved, spot, there)
 
 
 def _corner(solved: Solved, spot: Spot, there: Bools) -> Estimate:
@@ -104,7 +102,8 @@ def _alone(solved: Solved) -> Iterator[Figure]:
         yield _figure(solved, found.CREEP, settling.change_N(load_N, CREEP_FROM_S, held_s), "N", about)
     after = _after_creep(solved)
     if after is not None:
-        change = float(_apparent(solved)[after[1]] - _apparent(solved)[after[0]])
+        seen_N = apparent_N(bearing.net, solved.slopes, solved.value("b"))
+        change = float(seen_N[after[1]] - seen_N[after[0]])
         back = Estimate(change, solved.sd_N * math.sqrt(2.0), solved.dof)
         yield _figure(solved, found.RETURN, back, "N", "with nothing on: after the long load, minus before it")
     if settling.covariance is not None:
@@ -125,12 +124,6 @@ def _after_creep(solved: Solved) -> tuple[int, int] | None:
     before = [i for i in range(creep) if not solved.bearing.placements[i].masses]
     after = [i for i in range(creep + 1, len(kinds)) if kinds[i] is Kind.RETURN]
     return (before[-1], after[0]) if before and after else None
-
-
-def _apparent(solved: Solved) -> Floats:
-    straight = solved.bearing.net * solved.slopes
-    apparent: Floats = straight.sum(axis=1) + solved.value("b") * (straight**2).sum(axis=1)
-    return apparent
 
 
 def _one(solved: Solved, name: str) -> Estimate:
@@ -158,14 +151,13 @@ def _figure(
 def side_worth(solved: Solved, rate_Hz: float) -> SideWorth:
     """Return what the plate's force is worth in practice.
 
-    An effect that is not corrected for counts as spread evenly from nothing to its full size: u is a third of its
-    root (JCGM 100:2008, 4.3.7), taken about nothing.
+    An effect that is not corrected for counts as spread evenly from nothing to its full size: u, taken about nothing,
+    is that size over the root of 3 (JCGM 100:2008, 4.3.7).
     """
     bearing, settling = solved.bearing, solved.settling
-    _forces, gradient = forces(solved)
+    gradient = top_gradient(solved)
     even = 1.0 / math.sqrt(3.0)
-    corner = max((abs(_corner(solved, spot, there).value) / float(bearing.load_N[there].mean())
-                  for spot in QUARTERS if (there := _at(solved, spot)).any()), default=0.0)  # fmt: skip
+    corner = max((abs(corner.value) / load_N for _spot, load_N, corner in _quarters(solved)), default=0.0)
     return SideWorth(
         bearing.layout.side,
         gain_part=math.sqrt(float(gradient @ solved.scatter @ gradient)) / bearing.greatest_N,
@@ -182,16 +174,14 @@ def side_worth(solved: Solved, rate_Hz: float) -> SideWorth:
 def cautions(solved: Solved) -> Iterator[str]:
     """Yield what is not as it should be, in words."""
     bearing, side = solved.bearing, solved.bearing.layout.side
-    for spot in QUARTERS:
-        there = _at(solved, spot)
-        if there.any():
-            part = _corner(solved, spot, there).value / float(bearing.load_N[there].mean())
-            if abs(part) > FAR_PART:
-                way = "more" if part > 0.0 else "less"
-                yield (
-                    f"the {spot} quarter of the {side} plate reads {100.0 * abs(part):.1f} % {way} than its middle:"
-                    " look for a loose foot or something under the plate"
-                )
+    for spot, load_N, corner in _quarters(solved):
+        part = corner.value / load_N
+        if abs(part) > FAR_PART:
+            way = "more" if part > 0.0 else "less"
+            yield (
+                f"the {spot} quarter of the {side} plate reads {100.0 * abs(part):.1f} % {way} than its middle:"
+                " look for a loose foot or something under the plate"
+            )
     if solved.settling.creeps and abs(solved.settling.part) > MUCH_CREEP_PART:
         part, way = solved.settling.part, "more" if solved.settling.part > 0.0 else "less"
         yield f"the {side} plate creeps: a load that stays on reads {100.0 * abs(part):.2f} % {way} in the end"
@@ -199,8 +189,9 @@ def cautions(solved: Solved) -> Iterator[str]:
     worst = int(np.argmax(off_N))
     if off_N[worst] > OUTLIER * 1.483 * float(np.median(off_N)):
         yield f"{_where(bearing.placements[worst], side)} does not fit the others: measure that step again"
+    top_N = bearing.greatest_N
     yield (
-        f"the {side} plate was calibrated up to {bearing.greatest_N:.0f} N ({bearing.greatest_N / KILOGRAM_N:.0f} kg):"
+        f"the {side} plate was calibrated up to {top_N:.0f} N ({top_N / STANDARD_GRAVITY:.0f} kg):"
         " beyond that the same curve is taken on trust"
     )
 

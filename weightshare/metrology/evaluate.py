@@ -8,7 +8,7 @@ from weightshare.metrology.bearing import read_bearing
 from weightshare.metrology.characteristic import cautions, figures, side_worth
 from weightshare.metrology.found import Found, PlateFit, Residual
 from weightshare.metrology.reading import BenchRecord
-from weightshare.metrology.solve import Solved, common_part, forces, solve_plate
+from weightshare.metrology.solve import Solved, common_part, solve_plate, top_gradient
 from weightshare.model import ChannelCalibration, Worth
 
 SURE_T = 2.0
@@ -37,7 +37,7 @@ def evaluate(record: BenchRecord, range_N: float = 2000.0) -> Found:
 
 def _channels(solved: Solved, range_N: float) -> list[ChannelCalibration]:
     layout, curve = solved.bearing.layout, solved.value("b")
-    _forces, gradient = forces(solved)
+    gradient = top_gradient(solved)
     u_N = np.sqrt(gradient @ (solved.scatter + solved.common) @ gradient + solved.sd_N**2)
     each_N = float(u_N) / np.sqrt(len(layout.channels))
     return [

@@ -98,8 +98,7 @@ def _settle(record: BenchRecord, bearing: Bearing, slopes: Floats, curve: float)
     stretches, held_s = [], 0.0
     for kind in (Kind.DRIFT, Kind.CREEP, Kind.RETURN):
         for time_s, net in left_alone(record, bearing, kind):
-            straight = net * slopes
-            stretches.append((time_s, straight.sum(axis=1) + curve * (straight**2).sum(axis=1)))
+            stretches.append((time_s, apparent_N(net, slopes, curve)))
             held_s = max(held_s, float(np.ptp(time_s))) if kind is Kind.CREEP else held_s
     return find_settling(bearing.loading, stretches, held_s)
 
@@ -155,8 +154,15 @@ def _common(record: BenchRecord, bearing: Bearing, spread: Floats) -> Floats:
     return covariance
 
 
-def forces(solved: Solved) -> tuple[Floats, Floats]:
-    """Return the force at the greatest load, N, as far as each channel bears it, and its gradient by the parameters."""
+def apparent_N(net: Floats, slopes: Floats, curve: float) -> Floats:
+    """Return the force that net counts, shape (n, K), say, N, shape (n,)."""
+    straight = net * slopes
+    apparent: Floats = straight.sum(axis=1) + curve * (straight**2).sum(axis=1)
+    return apparent
+
+
+def top_gradient(solved: Solved) -> Floats:
+    """Return how the force at the greatest load, N, changes with each parameter, shape (p,)."""
     bearing, slopes = solved.bearing, solved.slopes
     top = int(np.argmax(bearing.load_N * np.array([p.spot.x_sign == 0 for p in bearing.placements])))
     net = bearing.net[top]
@@ -166,10 +172,10 @@ def forces(solved: Solved) -> tuple[Floats, Floats]:
             gradient[i] = net.sum() if name == "a" else net[int(name[1:])]
         elif name == "b":
             gradient[i] = ((net * slopes) ** 2).sum()
-    return net * slopes, gradient
+    return gradient
 
 
 def common_part(solved: Solved) -> float:
     """Return the standard uncertainty of a force that comes from masses and gravity, as a part of it."""
-    _forces, gradient = forces(solved)
+    gradient = top_gradient(solved)
     return float(np.sqrt(gradient @ solved.common @ gradient)) / solved.bearing.greatest_N
