@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import IntEnum, StrEnum
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -114,8 +114,24 @@ class LinkDown:
     reason: str = ""
 
 
-Item: TypeAlias = Identity | Chunk | Condition | LinkUp | LinkDown
+@dataclass(frozen=True, slots=True)
+class RoundTrip:
+    """One PING and its ECHO: host times in ns of the monotonic clock, and the scale's tick in between."""
+
+    sent_ns: int
+    received_ns: int
+    tick: int
+
+
+Item: TypeAlias = Identity | Chunk | Condition | LinkUp | LinkDown | RoundTrip
 """What the pipeline is fed with; it takes what it needs and passes over the rest."""
+
+
+class Sourced(NamedTuple):
+    """An item and the source that it came from: 0, or 0 and 1 where two separate scales are one pair."""
+
+    source: int
+    item: Item
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import numpy as np
 
 from weightshare.model import Channel, Chunk, Condition, Identity, Quantity, Side
 from weightshare.scales.conversation import Conversation, Judge, Playback, Stage
-from weightshare.scales.message import Echo, Message, Reply, Result
+from weightshare.scales.message import Message, Reply, Result
 
 MS = 1_000_000
 SCALE = Identity("0011223344556677", (1, 2, 3), 5, 1_000_000, 80.0, (Channel(Quantity.FORCE, Side.LEFT),), "left")
@@ -201,9 +201,13 @@ def test_pings_are_quick_for_ten_seconds_and_then_slow() -> None:
     script.says(*quick, *slow)
 
 
-def test_round_trips_are_noted_and_strange_echoes_are_not() -> None:
-    script = Script().until_sampling().at(12).hears(Echo(1, 123)).hears(Echo(1, 124)).hears(Echo(99, 5))
-    assert [(trip.received_ns - trip.sent_ns, trip.tick) for trip in script.talk.round_trips] == [(12 * MS, 123)]
+def test_a_blink_is_asked_for_once() -> None:
+    script = Script().until_sampling()
+    script.talk.blink(1500)
+    script.at(1).says(stream(struct.pack("<BBH", 0x84, 3, 1500)))
+    script.at(2).says()
+    script.talk.blink(100_000)
+    script.at(3).says(stream(struct.pack("<BBH", 0x84, 4, 65_535)))
 
 
 def test_samples_that_stay_away_are_asked_after_and_then_the_link_is_lost() -> None:

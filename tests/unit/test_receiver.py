@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from weightshare.model import Channel, Chunk, Condition, Identity, LinkDown, LinkUp, Quantity, Side
+from weightshare.model import Channel, Chunk, Condition, Identity, LinkDown, LinkUp, Quantity, RoundTrip, Side
 from weightshare.scales.capture import EntryKind, RawEntry, RawRecord, RawWriter, read_capture, read_raw
 from weightshare.scales.decoder import merge
-from weightshare.scales.frame import Echo, Kind, Reply, Result, Start, encode, encode_samples, to_stream
+from weightshare.scales.frame import Echo, Kind, Ping, Reply, Result, Start, encode, encode_samples, to_stream
 from weightshare.scales.receiver import Heard, Receiver, replay
 
 SCALE = Identity(
@@ -93,6 +93,38 @@ def test_a_record_is_heard_as_it_was_live(tmp_path: Path) -> None:
     assert [type(item) for item in replayed] == kinds
     assert receiver.counts.samples == 62
     assert receiver.counts.dropped == 0
+
+
+def test_a_ping_and_its_echo_are_a_round_trip_live_and_later(tmp_path: Path) -> None:
+    ping, receiver = to_stream(encode(Ping(7))), Receiver()
+    heard: list[Heard] = []
+    with RawWriter(tmp_path / "raw") as raw:
+        for start in (1000, 5000):
+            raw.up(start)
+            heard += receiver.up(start)
+            raw.sent(start + 1, ping[:4])
+            receiver.sent(ping[:4], start + 1)
+            raw.sent(start + 2, ping[4:])
+            receiver.sent(ping[4:], start + 2)
+            for number, data in enumerate((told(SCALE), samples(0), told(Echo(7, 88), Echo(7, 89), Echo(9, 90)))):
+                raw.received(start + 10 + number, data)
+                heard += receiver.feed(data, start + 10 + number)
+        raw.end(9000)
+    assert as_values(replay(read_raw(tmp_path / "raw"))) == as_values(heard)
+    # an answer that comes twice, or to what nobody asked, is no round trip
+    assert [item for item in heard if isinstance(item, RoundTrip)] == [
+        RoundTrip(1002, 1012, 88),
+        RoundTrip(5002, 5012, 88),
+    ]
+    assert [item for item in heard if isinstance(item, Echo)] == [Echo(7, 89), Echo(9, 90)] * 2
+
+
+def test_an_echo_from_before_its_ping_is_no_round_trip() -> None:
+    receiver = Receiver()
+    receiver.up(0)
+    receiver.sent(to_stream(encode(Ping(7))), 50)
+    assert receiver.feed(told(Echo(7, 88)), 49) == [Echo(7, 88)]
+    assert receiver.feed(told(Echo(7, 88)), 51) == [RoundTrip(50, 51, 88)]
 
 
 def test_each_source_is_heard_by_itself(tmp_path: Path) -> None:

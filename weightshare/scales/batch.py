@@ -104,7 +104,8 @@ def _read_runs(
             sources[key] = iter(read_conditions(batch.data, batch.starts[chosen].tolist()))
             counts.condition += order.count(key)
         elif key == Kind.ECHO:
-            sources[key] = iter(read_echoes(batch.data, batch.starts[chosen].tolist()))
+            starts, arrivals_ns = batch.starts[chosen].tolist(), batch.arrival_ns[chosen].tolist()
+            sources[key] = iter(read_echoes(batch.data, starts, arrivals_ns))
             counts.echo += order.count(key)
         else:
             lengths = np.diff(borders)[firsts == key]

@@ -53,6 +53,8 @@ def parse_message(body: bytes, channels: int | None = None, arrival_ns: int = 0)
     kind = body[0] if body else None
     if kind == Kind.SAMPLES:
         return _parse_samples(body, channels, arrival_ns)
+    if kind == Kind.ECHO:
+        return _parse_echo(body, arrival_ns)
     if kind is None:
         raise LengthError("an empty body has no kind")
     parser = _PARSERS.get(kind)
@@ -150,9 +152,10 @@ def read_conditions(data: bytes, starts: Iterable[int]) -> list[Condition]:
     ]
 
 
-def read_echoes(data: bytes, starts: Iterable[int]) -> list[Echo]:
-    """Return the ECHOes whose bodies start at `starts` in `data`."""
-    return [Echo(nonce, tick) for _, nonce, tick in map(ECHO.unpack_from, repeat(data), starts)]
+def read_echoes(data: bytes, starts: Iterable[int], arrivals_ns: Iterable[int]) -> list[Echo]:
+    """Return the ECHOes whose bodies start at `starts` in `data`, and which came at `arrivals_ns`."""
+    bodies = map(ECHO.unpack_from, repeat(data), starts)
+    return [Echo(nonce, tick, arrival_ns) for (_, nonce, tick), arrival_ns in zip(bodies, arrivals_ns, strict=True)]
 
 
 def _parse_condition(body: bytes) -> Condition:
@@ -168,16 +171,15 @@ def _parse_reply(body: bytes) -> Reply:
     return Reply(command, token, Result(result))
 
 
-def _parse_echo(body: bytes) -> Echo:
+def _parse_echo(body: bytes, arrival_ns: int) -> Echo:
     _check_size(ECHO, body)
-    return read_echoes(body, [0])[0]
+    return read_echoes(body, [0], [arrival_ns])[0]
 
 
 _PARSERS: dict[int, Callable[[bytes], Message]] = {
     Kind.IDENTITY: _parse_identity,
     Kind.CONDITION: _parse_condition,
     Kind.REPLY: _parse_reply,
-    Kind.ECHO: _parse_echo,
 }
 
 

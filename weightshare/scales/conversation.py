@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 
 from weightshare.model import Chunk, Identity
 from weightshare.scales.frame import PROTOCOL, encode, to_stream
-from weightshare.scales.message import Command, Echo, Kind, Message, Ping, Reply, Result, Start, Stop, Who
+from weightshare.scales.message import Blink, Command, Kind, Ping, Reply, Result, Start, Stop, Who
+from weightshare.scales.receiver import Heard
 
 MILLISECOND = 1_000_000
 RESEND_NS = 500 * MILLISECOND
@@ -22,7 +21,7 @@ SLOW_PING_NS = 2000 * MILLISECOND
 ASK_AGAIN_NS = 2000 * MILLISECOND
 """How often a refused scale is asked who it is: another may have been plugged in, or a calibration made."""
 START_TRIES = 3
-KEPT_ROUND_TRIPS = 256
+LONGEST_BLINK_MS = 65_535
 
 
 class Stage(Enum):
@@ -32,15 +31,6 @@ class Stage(Enum):
     STARTING = "asking for samples"
     SAMPLING = "sampling"
     REFUSED = "refused"
-
-
-@dataclass(frozen=True, slots=True)
-class RoundTrip:
-    """One PING and its ECHO: host times in ns of the monotonic clock, and the scale's tick in between."""
-
-    sent_ns: int
-    received_ns: int
-    tick: int
 
 
 Judge = Callable[[Identity], str | None]
@@ -65,7 +55,6 @@ class Conversation:
         self.refusal = ""
         self.stopped = False
         """Whether the scale has answered to STOP."""
-        self.round_trips: deque[RoundTrip] = deque(maxlen=KEPT_ROUND_TRIPS)
         self._judge = judge or (lambda identity: None)
         self._opened_ns = now_ns
         self._bytes = 0
@@ -78,7 +67,7 @@ class Conversation:
         self._busy = False
         self._first_start_ns: int | None = None
         self._ping_ns: int | None = None
-        self._pings: dict[int, int] = {}
+        self._blink_ms: int | None = None
         self._nonce = 0
         self._token = 0
         self._start_token = -1
@@ -88,8 +77,8 @@ class Conversation:
         """Count bytes that came, so that noise can be told from silence."""
         self._bytes += count
 
-    def hear(self, message: Message, now_ns: int) -> None:
-        """Take one decoded message that arrived at `now_ns`."""
+    def hear(self, message: Heard, now_ns: int) -> None:
+        """Take what one message that arrived at `now_ns` said."""
         self._messages += 1
         if isinstance(message, Chunk):
             self._hear_samples(now_ns)
@@ -97,8 +86,6 @@ class Conversation:
             self._hear_identity(message, now_ns)
         elif isinstance(message, Reply):
             self._hear_reply(message, now_ns)
-        elif isinstance(message, Echo):
-            self._hear_echo(message, now_ns)
 
     def _hear_samples(self, now_ns: int) -> None:
         if self.stage in (Stage.STARTING, Stage.SAMPLING):
@@ -166,10 +153,9 @@ class Conversation:
         else:
             self._refuse(f"the scale {_REFUSALS[reply.result]}; bring its firmware up to date", now_ns)
 
-    def _hear_echo(self, echo: Echo, now_ns: int) -> None:
-        sent_ns = self._pings.pop(echo.nonce, None)
-        if sent_ns is not None:
-            self.round_trips.append(RoundTrip(sent_ns, now_ns, echo.tick))
+    def blink(self, duration_ms: int) -> None:
+        """Have the scale show its light for up to 65,535 ms, with what is due next."""
+        self._blink_ms = min(max(duration_ms, 0), LONGEST_BLINK_MS)
 
     def due(self, now_ns: int) -> bytes:
         """Return the bytes to send now, b"" where there is nothing to say; what is returned counts as sent."""
@@ -187,6 +173,9 @@ class Conversation:
             commands.append(Start(self._start_token))
         if self._ping_ns is not None and now_ns >= self._ping_ns:
             commands.append(self._ping(now_ns))
+        if self._blink_ms is not None:
+            commands.append(Blink(self._next_token(), self._blink_ms))
+            self._blink_ms = None
         return commands
 
     def _doubt(self, now_ns: int) -> None:
@@ -201,9 +190,6 @@ class Conversation:
 
     def _ping(self, now_ns: int) -> Ping:
         self._nonce = (self._nonce + 1) & 0xFFFFFFFF
-        if len(self._pings) >= KEPT_ROUND_TRIPS:
-            self._pings.pop(next(iter(self._pings)))
-        self._pings[self._nonce] = now_ns
         quick = now_ns - (self._first_start_ns or 0) < QUICK_PINGS_NS
         self._ping_ns = now_ns + (QUICK_PING_NS if quick else SLOW_PING_NS)
         return Ping(self._nonce)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -72,7 +73,8 @@ class Link:
 
     `tap` is told first of everything, then `deliver` gets the items for the pipeline; both are called from the
     link's thread and must not block. `judge` says why a scale cannot be used (None: it can). `playback` is for a
-    record, which is only listened to. `clock_ns` gives the instants of arrival.
+    record, which is only listened to. `clock_ns` gives the instants of arrival. `order`: one lock for all links of a
+    session, so that what they bring is recorded and delivered in the order of its instants.
     """
 
     def __init__(
@@ -84,6 +86,7 @@ class Link:
         *,
         playback: bool = False,
         clock_ns: Callable[[], int] = time.monotonic_ns,
+        order: contextlib.AbstractContextManager[object] | None = None,
     ) -> None:
         self.name = transport.name
         self.status = Status(words=f"connecting to {transport.name}")
@@ -94,6 +97,8 @@ class Link:
         self._deliver = deliver
         self._judge = judge
         self._now_ns = clock_ns
+        self._order = order or contextlib.nullcontext()
+        self._blink_ms: int | None = None
         self._kind = Playback if playback else Conversation
         self._receiver = Receiver()
         self._stopping = threading.Event()
@@ -115,6 +120,10 @@ class Link:
         if self._thread.ident is not None:
             self._thread.join(timeout_s)
         return not self._thread.is_alive()
+
+    def blink(self, duration_ms: int) -> None:
+        """Have the scale show its light, so that a person can tell which it is; may be called from any thread."""
+        self._blink_ms = duration_ms
 
     @property
     def has_ended(self) -> bool:
@@ -147,9 +156,10 @@ class Link:
         return True
 
     def _run_stream(self) -> None:
-        now_ns = self._now_ns()
-        self._tap.up(now_ns)
-        self._hand_on(self._receiver.up(now_ns))
+        with self._order:
+            now_ns = self._now_ns()
+            self._tap.up(now_ns)
+            self._hand_on(self._receiver.up(now_ns))
         reason = "closed"
         talk = self._kind(now_ns, self._judge)
         try:
@@ -164,12 +174,16 @@ class Link:
         finally:
             self.is_open = False
             self._transport.close()
-            now_ns = self._now_ns()
-            self._tap.down(now_ns, reason)
-            self._hand_on(self._receiver.down(now_ns, reason))
+            with self._order:
+                now_ns = self._now_ns()
+                self._tap.down(now_ns, reason)
+                self._hand_on(self._receiver.down(now_ns, reason))
 
     def _converse(self, talk: Conversation) -> None:
         while not self._stopping.is_set():
+            blink_ms, self._blink_ms = self._blink_ms, None
+            if blink_ms is not None:
+                talk.blink(blink_ms)
             self._say(talk.due(self._now_ns()))
             self._listen(talk)
             now_ns = self._now_ns()
@@ -184,22 +198,27 @@ class Link:
                 self._listen(talk)
 
     def _say(self, data: bytes) -> None:
-        if data:
-            self._tap.sent(self._now_ns(), data)
-            self._transport.write(data)
+        if not data:
+            return
+        with self._order:
+            now_ns = self._now_ns()
+            self._tap.sent(now_ns, data)
+            self._receiver.sent(data, now_ns)
+        self._transport.write(data)
 
     def _listen(self, talk: Conversation) -> None:
         data = self._transport.read(READ_TIMEOUT_S)
-        now_ns = self._now_ns()
         if not data:
             return
-        self._tap.received(now_ns, data)
-        talk.note_bytes(len(data))
-        heard = self._receiver.feed(data, now_ns)
-        for message in heard:
-            talk.hear(message, now_ns)
-        self._note_battery(heard)
-        self._hand_on(heard)
+        with self._order:
+            now_ns = self._now_ns()
+            self._tap.received(now_ns, data)
+            heard = self._receiver.feed(data, now_ns)
+            talk.note_bytes(len(data))
+            for message in heard:
+                talk.hear(message, now_ns)
+            self._note_battery(heard)
+            self._hand_on(heard)
 
     def _hand_on(self, heard: Sequence[Heard]) -> None:
         items = [item for item in heard if is_item(item)]

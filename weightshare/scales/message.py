@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
 from typing import TypeAlias
 
@@ -49,6 +49,8 @@ class Echo:
 
     nonce: int
     tick: int
+    arrival_ns: int = field(default=0, compare=False)
+    """When it came, by the host's monotonic clock; no part of what was said."""
 
 
 @dataclass(frozen=True, slots=True)
