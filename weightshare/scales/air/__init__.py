@@ -1,0 +1,1 @@
+"""Scales that are reached by Bluetooth Low Energy."""
