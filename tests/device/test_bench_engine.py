@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -28,26 +28,63 @@ from weightshare.workbench.view import BenchView, Stage
 
 TODAY = date(2026, 11, 25)
 WITHIN_S = 30.0
-LOOK_S = 0.002
+LOOK_S = 0.001
+SEEN_S = 0.2
 SHORT = Wanted(tuple(parse_masses("10,20")), (Side.LEFT,), runs=1, drift_s=6.0, creep_s=12.0, corner_rounds=1)
 
 Do = Callable[[BenchEngine, BenchView], None]
 
 
-def make(spec: str, folder: Path, wanted: Wanted = SHORT, speed: float | None = None) -> BenchEngine:
-    """Return an engine on the bench, on a clock that jumps, or on one that runs `speed` times as fast as time."""
-    clock = StepClock() if speed is None else HostClock(speed)
-    source = f"rig:{spec}"
-    transport = rig_transport(spec, clock=clock)
-    order = Order(source, wanted, made_by="a test", folder=folder)
-    return BenchEngine(order, clock.now_ns, transport, TODAY)
+class FastClock(HostClock):
+    """Runs on whether anybody looks or not."""
+
+    watched = False
+
+    def look(self) -> None:
+        """Nothing waits for it."""
 
 
-def run(engine: BenchEngine, do: Do = lambda engine, view: None) -> tuple[BenchView, list[str]]:
+class WatchedClock(StepClock):
+    """Jumps, but stands still every so often until somebody has looked: what is shown for a while is seen."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.watched = False
+        self._looked = threading.Event()
+        self._seen_ns = 0
+
+    def wait(self, duration_s: float, handles: Sequence[int] = ()) -> None:
+        super().wait(duration_s, handles)
+        if self.watched and self.now_ns() - self._seen_ns > SEEN_S * 1e9:
+            self._seen_ns = self.now_ns()
+            self._looked.clear()
+            self._looked.wait(1.0)
+
+    def look(self) -> None:
+        self._looked.set()
+
+
+class Bench(BenchEngine):
+    """An engine on the rig's bench, and its clock."""
+
+    def __init__(self, order: Order, clock: WatchedClock | FastClock) -> None:
+        self.clock = clock
+        transport = rig_transport(order.source.removeprefix("rig:"), clock=clock)
+        super().__init__(order, clock.now_ns, transport, TODAY)
+
+
+def make(spec: str, folder: Path, wanted: Wanted = SHORT, speed: float | None = None) -> Bench:
+    """Return an engine on a clock that jumps, or on one that runs `speed` times as fast as time."""
+    order = Order(f"rig:{spec}", wanted, made_by="a test", folder=folder)
+    return Bench(order, WatchedClock() if speed is None else FastClock(speed))
+
+
+def run(engine: Bench, do: Do = lambda engine, view: None) -> tuple[BenchView, list[str]]:
     """Run to the end; return the last view, and all that was wrong on the way."""
     troubles: list[str] = []
     pause = threading.Event()
     until_s = time.monotonic() + WITHIN_S
+    engine.clock.watched = True
     engine.start()
     try:
         while time.monotonic() < until_s:
@@ -57,9 +94,11 @@ def run(engine: BenchEngine, do: Do = lambda engine, view: None) -> tuple[BenchV
             if view.stage in (Stage.DONE, Stage.FAILED):
                 return view, troubles
             do(engine, view)
+            engine.clock.look()
             pause.wait(LOOK_S)
         pytest.fail(f"not done in {WITHIN_S} s: {engine.view()}")
     finally:
+        engine.clock.watched = False
         engine.stop()
 
 
@@ -130,7 +169,7 @@ def test_a_mass_on_the_wrong_plate_is_said_and_waited_for(tmp_path: Path) -> Non
 
 
 def test_somebody_on_the_plate_is_asked_to_step_off(tmp_path: Path) -> None:
-    view, troubles = run(make("bench,rate=10,faults=person-on", tmp_path, speed=None))
+    view, troubles = run(make("bench,rate=10,faults=person-on", tmp_path))
     assert view.stage is Stage.DONE
     assert any("is somebody still on it" in words for words in troubles)
 
