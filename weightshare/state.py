@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from weightshare.exercise import Basis, CeilingEvent, Phase, Rejected, Repetition
-from weightshare.model import Bools, Floats
+from weightshare.model import Bools, Floats, Side
 
 
 class State(StrEnum):
@@ -118,3 +118,36 @@ class Results:
     """In the band, with the load where it should be: what holds are made of."""
     aim_percent: Floats
     """The middle of the band, which follows the phase; NaN without a target."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleClock:
+    """What is known of one scale's clock against this computer's."""
+
+    device_id: str
+    side: Side
+    drift_ppm: float | None
+    """How much faster it runs than this computer's, parts in a million; None before samples came."""
+    drift_doubt_ppm: float | None
+    """Standard uncertainty of that."""
+    offset_doubt_ms: float | None
+    """Its times are right to within this much either way, now, however unlike the two ways are; None where the scale
+    answered no PING."""
+    round_trips: int
+    """PINGs that were answered."""
+    restarts: int
+
+
+@dataclass(frozen=True, slots=True)
+class Alignment:
+    """How well the clocks of two separate scales agree, and what that does to the share."""
+
+    doubt_ms: float | None
+    """Standard uncertainty of the left sample's time against the right's, over all rows with both; None where a scale
+    answered no PING, or there are none."""
+    share_rate_points_s: float | None
+    """How fast the share moved, root mean square, points a second; None where there is none."""
+    share_doubt_points: float | None
+    """What the one does to the other: their product, a standard uncertainty of the share in points."""
+    scales: tuple[ScaleClock, ScaleClock]
+    """In the order of the sources."""

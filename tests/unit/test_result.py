@@ -40,8 +40,9 @@ KEYS = [
     "sets",
     "endurance",
     "ceiling",
+    "alignment",
 ]
-NOT_ASKED = {"exercise", "endurance", "ceiling"}
+NOT_ASKED = {"exercise", "endurance", "ceiling", "alignment"}
 """Null where it was not chosen, not done, not set: no number is missing."""
 SHARE = ["mean", "sd", "min", "max"]
 SYMMETRY = ["limb_symmetry_index_percent", "symmetry_index_percent", "symmetry_angle_percent", "steered"]

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from weightshare.exercise import SetSpan
-from weightshare.model import Calibration, Condition, Floats, Identity, Item, Trace
+from weightshare.model import Calibration, Condition, Floats, Identity, Item, Side, Sourced, Trace
 from weightshare.pipeline.analysis import summarise
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.calibrate import Calibrator, find_calibration
@@ -17,7 +17,7 @@ from weightshare.pipeline.fault import fault_words
 from weightshare.pipeline.measure import NO_RESULTS, Measure
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.zero import Zero
-from weightshare.state import Results, Snapshot, State
+from weightshare.state import Alignment, Results, Snapshot, State
 from weightshare.task import Settings
 
 
@@ -25,11 +25,20 @@ class Pipeline:
     """Items of one scale in: clock, zero and calibration, then what is measured on forces.
 
     settings: the band and the side. calibrations: those at hand; the scale's own is found by its device id.
-    keep_trace: whether unfiltered, zeroed forces are kept for `trace`.
+    keep_trace: whether unfiltered, zeroed forces are kept for `trace`. sides: None where one scale reads both feet;
+    with two separate scales the foot over each source, whatever the scale says.
     """
 
-    def __init__(self, settings: Settings, calibrations: Sequence[Calibration], *, keep_trace: bool = False) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        calibrations: Sequence[Calibration],
+        *,
+        keep_trace: bool = False,
+        sides: tuple[Side, Side] | None = None,
+    ) -> None:
         self._settings, self._calibrations, self._keep_trace = settings, tuple(calibrations), keep_trace
+        self._sides = sides
         self._measure = Measure(settings)
         self.reset()
 
@@ -65,6 +74,19 @@ class Pipeline:
         """Measure against other settings from the next sample on; zero and body weight stay."""
         self._settings = settings
         self._measure.configure(settings)
+
+    @property
+    def alignment(self) -> Alignment | None:
+        """How well two separate scales agree in time so far; None with one scale, or before both have spoken."""
+        return None
+
+    def push_all(self, batch: Sequence[Sourced]) -> Results:
+        """Take in a batch of items; return the samples that could be decided.
+
+        Nothing of a later batch may have arrived before the newest of this one. Within a batch each source's items are
+        in order; the order between sources does not matter. Raises as `push` does.
+        """
+        return _join([self.push(item) for _, item in batch])
 
     def push(self, item: Item) -> Results:
         """Take in an item; return the samples that could be decided.

@@ -10,7 +10,7 @@ from weightshare.model import Side
 from weightshare.pipeline.endurance import Endurance, EnduranceSymmetry, LegEndurance
 from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.sets import SetResult
-from weightshare.state import Hold
+from weightshare.state import Alignment, Hold, ScaleClock
 
 SCHEMA = "weightshare.analysis/1"
 _DIGITS = 6
@@ -86,6 +86,8 @@ class Analysis:
     injured_N: float | None = None
     """Mean force of the injured side while somebody stood; of the other side; None where nobody did."""
     uninjured_N: float | None = None
+    alignment: Alignment | None = None
+    """How well two separate scales agree in time; None where one scale read both sides."""
 
     @property
     def longest_hold_s(self) -> float | None:
@@ -121,14 +123,20 @@ class Analysis:
             "sets": [_plain(one) for one in self.sets],
             "endurance": None if self.endurance is None else _plain(self.endurance),
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
+            "alignment": None if self.alignment is None else _plain(self.alignment),
         }
         return {key: rounded(value) for key, value in content.items()}
 
 
 def _plain(value: Any) -> dict[str, Any]:
     figures = {name: getattr(value, name) for name in value.__slots__}
-    nested = Fatigue | LegEndurance | EnduranceSymmetry
-    return {name: _plain(figure) if isinstance(figure, nested) else figure for name, figure in figures.items()}
+    return {name: _plain_figure(figure) for name, figure in figures.items()}
+
+
+def _plain_figure(figure: Any) -> Any:
+    if isinstance(figure, Fatigue | LegEndurance | EnduranceSymmetry | ScaleClock):
+        return _plain(figure)
+    return [_plain_figure(one) for one in figure] if isinstance(figure, tuple) else figure
 
 
 def rounded(value: Any) -> Any:
