@@ -61,7 +61,7 @@ def run_session(options: PractiseOptions, take: Callable[[PracticeWindow], None]
     with tempfile.TemporaryDirectory() as folder:
         store = Store(QSettings(str(Path(folder) / "window.ini"), QSettings.Format.IniFormat))
         store.cautions_read = True
-        window = PracticeWindow(options.settings, options.goal, options.sources[0], feed_of(options), store)
+        window = PracticeWindow(options.settings, options.goal, options.sources, feed_of(options), store)
         store.set_px_per_mm(window.screen(), 96 / 25.4)
         window.resize(*SIZE)
         window.show()

@@ -88,7 +88,7 @@ app = entry.application()
 options = PractiseOptions(Settings(Side.LEFT, target_percent=75.0), Goal(), sources=("rig:steady",), save=place)
 store = Store()
 store.cautions_read = True
-window = PracticeWindow(options.settings, options.goal, "rig:steady", entry.feed_of(options), store)
+window = PracticeWindow(options.settings, options.goal, ("rig:steady",), entry.feed_of(options), store)
 window.resize({SIZE[0]}, {SIZE[1]})
 window.show()
 waiting, delays, marks = [], [], []

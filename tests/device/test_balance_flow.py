@@ -36,7 +36,7 @@ class Session:
         clock = HostClock(FAST)
         transport = rig_transport(spec, SETTINGS, Goal(), clock=clock)
         self.engine = Engine(options, clock.now_ns, transport)
-        self.flow = Flow(SETTINGS, Goal(), options.sources[0])
+        self.flow = Flow(SETTINGS, Goal(), (options.sources[0],))
         self.steps: list[Step] = []
 
     def until(self, step: Step, *, told: str = "") -> Screen:

@@ -98,7 +98,7 @@ def test_two_sets_of_three_are_the_same_live_and_later(basis: Basis, start: Star
 
 
 def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start, wait_until: Any) -> None:
-    engine, flow = start(), Flow(LOWERING, TWO_SETS, "rig:raiser")
+    engine, flow = start(), Flow(LOWERING, TWO_SETS, ("rig:raiser",))
     wait_until(lambda: bool(engine.view().sets.spans), within_s=20.0)
     flow.step = Step.READY
     flow.press()
@@ -190,7 +190,7 @@ def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start
 
 def test_a_ceiling_is_alarmed_about_before_the_load_is_back_under_it(start: Start, wait_until: Any) -> None:
     settings = replace(LOWERING, target_percent=55.0, ceiling=Ceiling(percent=60.0))
-    engine, flow = start(settings, does=LOWERING), Flow(settings, TWO_SETS, "rig:raiser")
+    engine, flow = start(settings, does=LOWERING), Flow(settings, TWO_SETS, ("rig:raiser",))
     flow.step = Step.PRACTISE
     seen: list[tuple[LiveView, Screen]] = []
 

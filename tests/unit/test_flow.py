@@ -39,7 +39,7 @@ def lean(flow: Flow, share: float, start_s: float, seconds: float) -> Screen:
 
 
 def ready(source: str = REAL, goal: Goal | None = None) -> Flow:
-    flow = Flow(SETTINGS, goal or Goal(30.0, 2), source)
+    flow = Flow(SETTINGS, goal or Goal(30.0, 2), (source,))
     flow.update(view(standing(5.0)))
     flow.skip()
     assert flow.step is Step.READY
@@ -53,7 +53,7 @@ def practising(goal: Goal | None = None) -> Flow:
 
 
 def test_the_steps_come_in_order_without_a_key() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     seen = []
     for shot, age_s in (
         (Snapshot(), float("inf")),
@@ -74,14 +74,14 @@ def test_the_steps_come_in_order_without_a_key() -> None:
 
 
 def test_no_share_is_shown_before_the_check_is_over() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     for shot in (Snapshot(State.ZEROING, time_s=0.1), standing(1.0, body_weight_N=None), standing(5.0)):
         screen, _action = flow.update(view(shot))
         assert screen.figures.share == "" and screen.path is None
 
 
 def test_the_sound_foot_is_asked_and_a_lean_to_it_passes() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     screen = lean(flow, 50.0, 5.0, 1.5)
     assert screen.soles is not None and screen.soles.named is Side.LEFT
     assert "left" in screen.headline and "rail" in screen.headline and "chair" in screen.note
@@ -90,7 +90,7 @@ def test_the_sound_foot_is_asked_and_a_lean_to_it_passes() -> None:
 
 
 def test_a_lean_felt_by_the_other_plate_says_that_the_plates_are_swapped() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     lean(flow, 50.0, 5.0, 1.5)
     screen = lean(flow, 62.0, 6.5, 2.0)
     assert flow.step is Step.CHECK and "swapped" in screen.headline and "change the two over" in screen.note
@@ -100,7 +100,7 @@ def test_a_lean_felt_by_the_other_plate_says_that_the_plates_are_swapped() -> No
 
 
 def test_no_word_of_the_check_asks_for_one_leg() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     said = ""
     for share, start_s in ((50.0, 5.0), (62.0, 6.5)):
         screen = lean(flow, share, start_s, 2.0)
@@ -119,14 +119,14 @@ def test_a_check_that_was_passed_over_is_said_to_the_end() -> None:
 
 
 def test_a_check_has_nothing_to_ask_of_a_virtual_person_that_follows_a_plan() -> None:
-    flow = Flow(SETTINGS, Goal(), "rig:steady")
+    flow = Flow(SETTINGS, Goal(), ("rig:steady",))
     screen, _action = flow.update(view(standing(5.0)))
     assert flow.step is Step.READY and words.NOT_CHECKED not in screen.warnings
     assert "irtual" in screen.source and "steady" in screen.source
 
 
 def test_the_steered_person_is_asked_like_a_real_one() -> None:
-    flow = Flow(SETTINGS, Goal(), "rig:steered")
+    flow = Flow(SETTINGS, Goal(), ("rig:steered",))
     assert flow.update(view(standing(5.0)))[0].step is Step.CHECK
     assert words.STEER_HINT in flow.update(view(standing(5.1)))[0].hint
 
@@ -140,7 +140,7 @@ def test_settings_are_locked_while_practising() -> None:
 
 
 def test_another_injured_side_asks_the_other_foot() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     lean(flow, 50.0, 5.0, 1.5)
     flow.change(replace(SETTINGS, injured=Side.LEFT), Goal())
     screen = lean(flow, 50.0, 6.5, 1.5)
@@ -197,7 +197,7 @@ def test_the_end_of_a_record_ends_the_session() -> None:
 
 
 def test_a_lost_link_during_the_check_forgets_the_half_made_comparison() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     lean(flow, 50.0, 5.0, 1.5)
     screen, _action = flow.update(view(standing(6.5), age_s=0.4))
     assert screen.blank and screen.state == words.LINK_LOST

@@ -40,7 +40,7 @@ def update(flow: Flow, checkup: CheckupView | None = DUE, age_s: float = 0.01, *
 
 def comparing(settings: Settings = SETTINGS) -> Flow:
     """A flow in which the shift was just asked for."""
-    flow = Flow(settings, Goal(), REAL)
+    flow = Flow(settings, Goal(), (REAL,))
     update(flow)
     flow.skip()
     assert update(flow)[1] is Action.COMPARE
@@ -55,7 +55,7 @@ def test_it_is_asked_for_once_and_only_where_it_is_due() -> None:
     flow = comparing()
     assert update(flow, WAY)[1] is Action.NOTHING and flow.step is Step.BALANCE
     for checkup in (None, replace(DUE, due=""), replace(DUE, due="", uneven=True)):
-        other = Flow(SETTINGS, Goal(), REAL)
+        other = Flow(SETTINGS, Goal(), (REAL,))
         update(other, checkup)
         other.skip()
         assert other.step is Step.READY
@@ -65,7 +65,7 @@ def test_it_is_asked_for_once_and_only_where_it_is_due() -> None:
 
 
 def test_a_virtual_person_is_asked_where_that_was_wished() -> None:
-    flow = Flow(SETTINGS, Goal(), "rig:steady,balance=ask")
+    flow = Flow(SETTINGS, Goal(), ("rig:steady,balance=ask",))
     assert update(flow)[1] is Action.COMPARE and flow.step is Step.BALANCE
 
 
@@ -89,7 +89,7 @@ def test_no_word_of_it_asks_for_one_leg(toward: Side) -> None:
 
 def test_the_way_ends_before_the_ceiling_and_the_limit_is_said() -> None:
     settings = Settings(Side.LEFT, target_percent=55.0, ceiling=Ceiling(percent=60.0))
-    flow = Flow(settings, Goal(), REAL)
+    flow = Flow(settings, Goal(), (REAL,))
     checkup = replace(WAY, toward=Side.LEFT, asked_percent=(35.0, 54.0))
     update(flow, checkup, ceiling_N=420.0)
     flow.skip()
@@ -137,7 +137,7 @@ def test_it_can_be_passed_over_and_that_is_said_to_the_end() -> None:
 
 
 def test_where_the_limit_leaves_no_room_nobody_is_asked_and_that_is_said() -> None:
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     checkup = replace(DUE, asked_percent=None)
     update(flow, checkup)
     flow.skip()
@@ -160,7 +160,7 @@ def test_another_setting_asks_anew_for_another_way() -> None:
 
 def test_what_was_found_of_the_scale_stands_until_practice_begins() -> None:
     found, other = "the left plate's zero moved by +14 N since last time", "the link is back at 9.0 s"
-    flow = Flow(SETTINGS, Goal(), REAL)
+    flow = Flow(SETTINGS, Goal(), (REAL,))
     checkup = replace(DUE, due="", findings=(found,))
 
     def warned(time_s: float) -> tuple[str, ...]:

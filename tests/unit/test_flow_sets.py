@@ -32,7 +32,7 @@ def view(
 
 
 def practising(settings: Settings = LOWERING, goal: Goal = GOAL) -> Flow:
-    flow = Flow(settings, goal, SOURCE)
+    flow = Flow(settings, goal, (SOURCE,))
     flow.update(view(8.0))
     assert flow.press() is Action.BEGIN
     return flow
@@ -84,7 +84,7 @@ def test_a_repetition_that_still_waited_when_the_session_ended_is_in_the_table()
 
 
 def test_keys_ask_for_what_they_can_mean_at_each_step() -> None:
-    flow = Flow(LOWERING, GOAL, SOURCE)
+    flow = Flow(LOWERING, GOAL, (SOURCE,))
     flow.update(view(8.0))
     assert (flow.next(), flow.mark()) == (Action.NOTHING, Action.NOTHING)
     flow.press()
@@ -128,7 +128,7 @@ OVER: dict[str, Any] = {
 
 
 def test_the_alarm_stands_over_every_step_of_practice_and_in_blind_sets() -> None:
-    flow = Flow(LIMITED, GOAL, SOURCE)
+    flow = Flow(LIMITED, GOAL, (SOURCE,))
     flow.update(view(7.0))
     for shown, step in (
         (view(8.0), Step.READY),
@@ -152,7 +152,7 @@ def test_the_alarm_stands_over_every_step_of_practice_and_in_blind_sets() -> Non
 
 def test_who_is_weighed_and_asked_for_left_and_right_is_warned_too() -> None:
     """A limit of 20 kg: even standing for the scales broke it, and nothing was said before practice."""
-    flow = Flow(LIMITED, GOAL, "tcp://127.0.0.1:7000")
+    flow = Flow(LIMITED, GOAL, ("tcp://127.0.0.1:7000",))
     weighing = replace(view(3.0).snapshot, state=State.WEIGHING, body_weight_N=None)
     for shot, step in ((weighing, Step.WEIGH), (view(8.0).snapshot, Step.CHECK)):
         screen, _action = flow.update(LiveView(replace(shot, **OVER), UP, 0.01))
@@ -161,14 +161,14 @@ def test_who_is_weighed_and_asked_for_left_and_right_is_warned_too() -> None:
 
 
 def test_the_check_of_a_foot_that_may_bear_next_to_nothing_is_done_seated() -> None:
-    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=4.0)), GOAL, "tcp://127.0.0.1:7000")
+    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=4.0)), GOAL, ("tcp://127.0.0.1:7000",))
     screen, _action = flow.update(view(8.0, ceiling_N=39.2))
     assert screen.step is Step.CHECK and screen.headline == "Sit on a chair, feet on the plates."
 
 
 def test_nothing_begins_while_an_alarm_stands() -> None:
     """Space began practice under an alarm that covered all of the screen."""
-    flow = Flow(LIMITED, GOAL, SOURCE)
+    flow = Flow(LIMITED, GOAL, (SOURCE,))
     screen, _action = flow.update(view(8.0, **OVER))
     assert screen.key == "" and flow.press() is Action.NOTHING and flow.step is Step.READY
     assert screen.alarm is not None and screen.alarm.note == "Practice does not begin while this stands."
@@ -181,7 +181,7 @@ def test_nothing_begins_while_an_alarm_stands() -> None:
 
 def test_a_target_over_the_limit_keeps_practice_from_beginning_and_says_why() -> None:
     """75 % of 71 kg under a limit of 20 kg: the aim could not be reached without the alarm, and nothing said so."""
-    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=20.0)), GOAL, SOURCE)
+    flow = Flow(replace(LOWERING, ceiling=Ceiling(kg=20.0)), GOAL, (SOURCE,))
     screen, _action = flow.update(view(8.0, ceiling_N=196.1))
     assert screen.step is Step.READY and screen.key == "" and flow.press() is Action.NOTHING
     assert screen.headline == words.CLASH_HEADLINE
@@ -201,7 +201,7 @@ def test_keys_are_offered_while_a_set_is_under_way() -> None:
 
 def test_there_is_no_alarm_while_nobody_practises_yet() -> None:
     limited = replace(LOWERING, ceiling=Ceiling(kg=20.0))
-    flow = Flow(limited, GOAL, "tcp://127.0.0.1:7000")
+    flow = Flow(limited, GOAL, ("tcp://127.0.0.1:7000",))
     assert flow.update(LiveView(links=UP))[0].alarm is None
 
 

@@ -27,7 +27,7 @@ from weightshare.task import Goal, Settings
 from weightshare.window.app import application
 from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
-from weightshare.window.feed import Ended, Feed
+from weightshare.window.feed import Ended, Feed, Sides, Sources
 from weightshare.window.main import PracticeWindow
 from weightshare.window.store import Store
 from weightshare.window.theme import THEMES, Theme
@@ -110,7 +110,7 @@ class Bench:
         self, *, cautions_read: bool = True, source: str = SOURCE, size: tuple[int, int] = (1366, 768)
     ) -> PracticeWindow:
         self.store.cautions_read = cautions_read
-        window = PracticeWindow(SETTINGS, GOAL, source, self._make, self.store, open_bench=self.open_bench)
+        window = PracticeWindow(SETTINGS, GOAL, (source,), self._make, self.store, open_bench=self.open_bench)
         self.keep(window)
         window.resize(*size)
         window.show()
@@ -122,11 +122,11 @@ class Bench:
         """Close `window` when the test is over."""
         self._windows.append(window)
 
-    def _make(self, source: str, settings: Settings, goal: Goal) -> Feed:
+    def _make(self, sources: Sources, _sides: Sides, settings: Settings, goal: Goal) -> Feed:
         if self.refusals:
             raise self.refusals.pop()
         self.feeds.append(ToldFeed())
-        self.feed.asked.append((source, settings, goal))
+        self.feed.asked.append((*sources, settings, goal))
         return self.feed
 
     def until(self, holds: Callable[[], bool], seconds: float = 10.0) -> None:

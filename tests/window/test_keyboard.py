@@ -287,6 +287,6 @@ def test_the_asked_time_ends_practice(bench: Bench) -> None:
 
 def test_a_long_source_is_shown_from_its_start(bench: Bench) -> None:
     window = bench.open()
-    window.desk.show_values(window.flow.settings, window.flow.goal, "tcp://scales.of.the.practice.example:7000")
+    window.desk.show_values(window.flow.settings, window.flow.goal, ("tcp://scales.of.the.practice.example:7000",))
     line = window.bar.source.lineEdit()
     assert line is not None and line.cursorPosition() == 0

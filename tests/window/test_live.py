@@ -31,7 +31,7 @@ GOAL = Goal(hold_s=4.0, holds=1)
 def open_on(bench: Bench, source: str, save: Path, *, recovery: Recovery | None = None) -> PracticeWindow:
     options = PractiseOptions(SETTINGS, GOAL, sources=(source,), save=save)
     bench.store.cautions_read = True
-    window = PracticeWindow(SETTINGS, GOAL, source, feed_of(options), bench.store, recovery=recovery)
+    window = PracticeWindow(SETTINGS, GOAL, (source,), feed_of(options), bench.store, recovery=recovery)
     bench.keep(window)
     window.resize(1366, 768)
     window.show()
@@ -84,7 +84,7 @@ def test_a_set_of_lowerings_on_the_virtual_scales_to_its_table(bench: Bench, tmp
     goal = Goal(sets=1, repetitions=2)
     options = PractiseOptions(settings, goal, sources=("rig:steady,seed=2",), save=tmp_path)
     bench.store.cautions_read = True
-    window = PracticeWindow(settings, goal, options.sources[0], feed_of(options), bench.store)
+    window = PracticeWindow(settings, goal, options.sources, feed_of(options), bench.store)
     bench.keep(window)
     window.resize(1366, 768)
     window.show()

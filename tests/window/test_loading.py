@@ -19,7 +19,7 @@ from weightshare.window.store import Store
 
 app, options = application(), default_options()
 store = Store(QSettings(str(Path.cwd() / "window.ini"), QSettings.Format.IniFormat))
-window = PracticeWindow(options.settings, options.goal, options.sources[0], feed_of(options), store)
+window = PracticeWindow(options.settings, options.goal, options.sources, feed_of(options), store)
 window.resize(1366, 768)
 window.grab()
 parts = "window.bench", "workbench", "records", "scales.rig", "scales.link", "report"
@@ -73,7 +73,7 @@ app = application()
 store = Store(QSettings(str(place / "window.ini"), QSettings.Format.IniFormat))
 store.cautions_read = store.clinical = True
 options = PractiseOptions(settings, goal, sources=(f"rig:{spec}",), save=place)
-window = PracticeWindow(settings, goal, f"rig:{spec}", lambda *_: FastFeed(options), store)
+window = PracticeWindow(settings, goal, (f"rig:{spec}",), lambda *_: FastFeed(options), store)
 window.resize(1366, 768)
 window.show()
 steps, end_s = [], time.monotonic() + 30.0

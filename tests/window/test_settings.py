@@ -67,10 +67,10 @@ def beside(window: PracticeWindow, name: str) -> str:
 
 def test_what_is_shown_is_what_is_told(bench: Bench) -> None:
     window = bench.open()
-    window.desk.show_values(FULL, FULL_GOAL, "file:x")
+    window.desk.show_values(FULL, FULL_GOAL, ("file:x",))
     assert window.desk.values(SETTINGS, GOAL) == (FULL, FULL_GOAL)
     assert window.bar.source.currentText() == "file:x"
-    window.desk.show_values(SETTINGS, GOAL, "file:x")
+    window.desk.show_values(SETTINGS, GOAL, ("file:x",))
     assert window.desk.values(SETTINGS, GOAL) == (SETTINGS, GOAL), "an exercise that was not chosen stays untold"
 
 
@@ -80,7 +80,7 @@ def test_nothing_is_cut_whatever_the_exercise(bench: Bench, exercise: Exercise, 
     window = bench.open(size=size)
     choose(window, exercise)
     window.desk.show_values(
-        Settings(Side.RIGHT, 75.0, exercise=exercise, ceiling=Ceiling(percent=75.0)), FULL_GOAL, "rig:favouring"
+        Settings(Side.RIGHT, 75.0, exercise=exercise, ceiling=Ceiling(percent=75.0)), FULL_GOAL, ("rig:favouring",)
     )
     bench.app.processEvents()
     assert (window.width(), window.height()) == size

@@ -95,7 +95,7 @@ class Onlooker:
     """Sees what the patient would see, and presses the one big key for them."""
 
     def __init__(self, options: PractiseOptions) -> None:
-        self._flow = Flow(options.settings, options.goal, options.sources[0])
+        self._flow = Flow(options.settings, options.goal, (options.sources[0],))
         self.memorable: Screen | None = None
         """The newest screen of a lowering in the band; before the first, the newest of all."""
         self._lowering_seen = False

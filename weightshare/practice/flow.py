@@ -6,6 +6,7 @@ from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.balance import BalanceStep
@@ -61,8 +62,12 @@ class Flow:
     Sets begin and end by themselves where the session runs; here they are only followed, and asked for by key.
     """
 
-    def __init__(self, settings: Settings, goal: Goal, source: str) -> None:
-        self.settings, self.goal, self.source = settings, goal, source
+    def __init__(
+        self, settings: Settings, goal: Goal, sources: tuple[str, ...], sides: tuple[Side, Side] | None = None
+    ) -> None:
+        """`sides`: which foot stands on each of two scales; None: as they say themselves, or one scale."""
+        self.settings, self.goal, self.source = settings, goal, sources[0]
+        self.sources, self.sides = sources, sides
         self.step = Step.CONNECT
         self.asking_to_end = False
         self.checked = False

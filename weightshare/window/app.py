@@ -24,7 +24,7 @@ from weightshare.task import Goal, Settings
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
-from weightshare.window.feed import Feed, OpenFeed
+from weightshare.window.feed import Feed, OpenFeed, Sides, Sources
 from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
 from weightshare.window.store import MM_PER_INCH, Store
@@ -52,9 +52,9 @@ def open_window(options: PractiseOptions | None = None) -> int:
     app = _start_application()
     options = options or default_options()
     recovery = Recovery(options.save)
-    source, feeds = options.sources[0], feed_of(options)
+    sources, feeds = options.sources, feed_of(options)
     window = PracticeWindow(
-        options.settings, options.goal, source, feeds, Store(), recovery=recovery, open_bench=open_bench
+        options.settings, options.goal, sources, feeds, Store(), recovery=recovery, open_bench=open_bench
     )
     interrupted = []
 
@@ -101,14 +101,14 @@ def _start_application() -> QApplication:
 
 
 def feed_of(options: PractiseOptions) -> OpenFeed:
-    """Return how a session is opened with `options`, on the source and with the settings of the window."""
+    """Return how a session is opened with `options`, on the sources and with the settings of the window."""
 
-    def open_feed(source: str, settings: Settings, goal: Goal) -> Feed:
+    def open_feed(sources: Sources, sides: Sides, settings: Settings, goal: Goal) -> Feed:
         from weightshare.window.live import EngineFeed
 
         # a calibration given by hand belongs to the source that it was given with
-        files = options.calibrations if source == options.sources[0] else ()
-        wanted = replace(options, settings=settings, goal=goal, sources=(source,), calibrations=files)
+        files = options.calibrations if sources == options.sources else ()
+        wanted = replace(options, settings=settings, goal=goal, sources=sources, calibrations=files)
         return EngineFeed(wanted)
 
     return open_feed

@@ -25,6 +25,8 @@ BASES = {
     Basis.FORCE: "forces alone",
     Basis.PACED: "the metronome",
 }
+AND = " + "
+"""Between the sources of two separate scales."""
 OWN_PACE, NONE = "own pace", "none"
 TEMPOS = (OWN_PACE, "1-1-2-1", "1-1-3-1", "2-2-4-2", "1-0-1-1")
 CEILINGS = (NONE, "20 kg", "25 %", "50 %")
@@ -52,6 +54,19 @@ def ceiling_of(words: str) -> Ceiling | None:
     """Return the limit that `words` say; None: there is none."""
     said = _plain(words)
     return None if said in ("", NONE) else parse_ceiling(said)
+
+
+def sources_words(sources: tuple[str, ...]) -> str:
+    """Return where the scales are: one source, or two with a plus between."""
+    return AND.join(sources)
+
+
+def sources_of(words: str) -> tuple[str, ...]:
+    """Return the source that `words` name, or both where there is a plus between. Raises OptionError for more."""
+    sources = tuple(part.strip() for part in words.split(AND) if part.strip())
+    if len(sources) > 2:
+        raise OptionError(f"--source {words}: one scale, or two with a plus between")
+    return sources
 
 
 def blind_words(sets: tuple[int, ...]) -> str:

@@ -14,8 +14,9 @@ from weightshare.model import Side
 from weightshare.practice.option import check_practised
 from weightshare.scales.source import RigSource, parse_source
 from weightshare.task import Goal, Settings, check_together
-from weightshare.window import complaint
+from weightshare.window import choice, complaint
 from weightshare.window.bar import SettingsBar
+from weightshare.window.feed import Sources
 from weightshare.window.field import Count, Number
 from weightshare.window.sheet import SettingsSheet
 
@@ -33,8 +34,8 @@ class Desk(QObject):
     def __init__(self, window: QWidget) -> None:
         super().__init__(window)
         self.bar, self.sheet = SettingsBar(), SettingsSheet(window)
-        self._in_force: tuple[Settings, Goal, str] | None = None
-        self._before: tuple[Settings, Goal, str] | None = None
+        self._in_force: tuple[Settings, Goal, Sources] | None = None
+        self._before: tuple[Settings, Goal, Sources] | None = None
         """What was in force when the page was opened."""
         self._wrong: QWidget | None = None
         self._refused = False
@@ -49,10 +50,10 @@ class Desk(QObject):
         if isinstance(app, QApplication):
             app.focusChanged.connect(self._follow_focus)
 
-    def show_values(self, settings: Settings, goal: Goal, source: str) -> None:
+    def show_values(self, settings: Settings, goal: Goal, sources: Sources) -> None:
         """Show these values, which are in force, without telling of a change."""
-        self._in_force = settings, goal, source
-        self.bar.show_values(settings, goal, source)
+        self._in_force = settings, goal, sources
+        self.bar.show_values(settings, goal, choice.sources_words(sources))
         self.sheet.show_values(settings, goal)
 
     def values(self, settings: Settings, goal: Goal) -> tuple[Settings, Goal] | None:
@@ -68,23 +69,21 @@ class Desk(QObject):
             self._in_force = *made, self._in_force[2]
         return made
 
-    def takes_source(self, source: str) -> bool:
-        """Return whether `source` can be what it says; where it cannot be, that is said, and it is not in force."""
-        if self._in_force is None:
-            return True
-        settings, goal, _source = self._in_force
+    def sources_of(self, words: str) -> Sources | None:
+        """Return the sources that `words` name; None where one cannot be what it says, which is said."""
         try:
-            parsed = parse_source(source)
-            if isinstance(parsed, RigSource):
-                from weightshare.scales.rig.wish import make_cast
-
-                make_cast(parsed.spec, settings, goal, 0.0)
+            sources = choice.sources_of(words)
+            if self._in_force is None:
+                return sources
+            settings, goal, _before = self._in_force
+            for source in sources:
+                _try(source, settings, goal)
         except WeightshareError as error:
             self._say(str(error), self.bar.source)
-            return False
+            return None
         self._content()
-        self._in_force = settings, goal, source
-        return True
+        self._in_force = settings, goal, sources
+        return sources
 
     def lock(self, locked: bool) -> None:
         """Hold fast what is measured against, or free it."""
@@ -175,3 +174,12 @@ class Desk(QObject):
         self._restore()
         if wrong not in self.sheet.measured:
             self.bar.complain(f"{said}. {STAYS}", wrong)
+
+
+def _try(source: str, settings: Settings, goal: Goal) -> None:
+    """Raise WeightshareError where `source` cannot be what it says."""
+    parsed = parse_source(source)
+    if isinstance(parsed, RigSource):
+        from weightshare.scales.rig.wish import make_cast
+
+        make_cast(parsed.spec, settings, goal, 0.0)

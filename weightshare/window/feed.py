@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeAlias
 
+from weightshare.model import Side
 from weightshare.practice.flow import Action
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
+
+Sources: TypeAlias = tuple[str, ...]
+"""Where the scales are: one that reads both feet, or two that read one each."""
+Sides: TypeAlias = tuple[Side, Side] | None
+"""Which foot stands on each of two scales; None: as they say themselves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +67,8 @@ class Feed(Protocol):
         """End the session and keep it."""
 
 
-OpenFeed = Callable[[str, Settings, Goal], Feed]
-"""Makes the session on a source; raises WeightshareError where it cannot be made."""
+OpenFeed = Callable[[Sources, Sides, Settings, Goal], Feed]
+"""Makes the session on one or two sources; raises WeightshareError where it cannot be made."""
 
 
 def tell(feed: Feed, action: Action) -> bool:

@@ -16,13 +16,13 @@ from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
 from weightshare.task import Goal, Settings
-from weightshare.window import complaint
+from weightshare.window import choice, complaint, keys
 from weightshare.window.annex import Annex
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
 from weightshare.window.evidence import EvidenceStrip
-from weightshare.window.feed import OpenFeed, tell
+from weightshare.window.feed import OpenFeed, Sides, Sources, tell
 from weightshare.window.look import Look
 from weightshare.window.notice import NoticeBar
 from weightshare.window.pace import Pace
@@ -42,7 +42,6 @@ NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
 POLL_MS = 4
 """How often the newest view is looked at, ms: a fourth of a frame at 60 Hz, so that a sample waits for no frame."""
-GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class PracticeWindow(QWidget):
@@ -52,17 +51,18 @@ class PracticeWindow(QWidget):
         self,
         settings: Settings,
         goal: Goal,
-        source: str,
+        sources: Sources,
         open_feed: OpenFeed,
         store: Store,
         *,
+        sides: Sides = None,
         recovery: Recovery | None = None,
         open_bench: OpenBench | None = None,
     ) -> None:
         super().__init__()
         self._open_bench = open_bench
         self.store, self.runner, self.recovery = store, Runner(open_feed), recovery
-        self.flow = Flow(settings, goal, source)
+        self.flow = Flow(settings, goal, sources, sides)
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
         self._started = False
@@ -92,7 +92,7 @@ class PracticeWindow(QWidget):
         self.cautions = CautionPage(self, self.bar, self.board)
         others = self.bar, self.notice, self.trouble
         self._annex = Annex(self, self.board, others, self._open_bench, self.restart)
-        self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.source)
+        self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.sources)
         self.look = Look(self, self.board, self.bar, self.store, self.sound, evidence=self.evidence)
         self._connect()
         self.look.fit()
@@ -133,12 +133,19 @@ class PracticeWindow(QWidget):
         self.sound.open()
         self.look.say_of_machine()
 
+    def move_to(self, sources: Sources, sides: Sides) -> None:
+        """Practise on other scales from now on."""
+        self.flow = Flow(self.flow.settings, self.flow.goal, sources, sides)
+        self.restart()
+        self.board.setFocus()
+
     def restart(self) -> None:
-        """A new session on the same source: new link, new zero, new weighing."""
+        """A new session on the same scales: new links, new zero, new weighing."""
         self._anew.stop()
-        self.flow = Flow(self.flow.settings, self.flow.goal, self.flow.source)
+        before = self.flow
+        self.flow = Flow(before.settings, before.goal, before.sources, before.sides)
         self._cues = CueTeller()
-        self.runner.start(self.flow.source, self.flow.settings, self.flow.goal)
+        self.runner.start(before.sources, before.sides, before.settings, before.goal)
 
     def open_calibration(self) -> None:
         """End the session, and calibrate its scale; a new one begins after that. Not while practising."""
@@ -173,7 +180,7 @@ class PracticeWindow(QWidget):
         screen, action = self.flow.update(view)
         if over and self.flow.end() is Action.FINISH:
             screen, action = self.flow.update(view)[0], Action.FINISH
-        self._act(action)
+        self.act(action)
         self.screen_shown = screen
         self.desk.lock(self.flow.locked)
         self._show_trouble(screen.trouble)
@@ -203,9 +210,10 @@ class PracticeWindow(QWidget):
 
     def go(self) -> None:
         """The big key."""
-        self._act(self.flow.press())
+        self.act(self.flow.press())
 
-    def _act(self, action: Action) -> None:
+    def act(self, action: Action) -> None:
+        """Do what the flow asks for."""
         feed = self.runner.feed
         if action is Action.FINISH:
             self.runner.finish()
@@ -217,33 +225,12 @@ class PracticeWindow(QWidget):
             self.board.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keys that no field took: on from a field to the board, else the steps of the session."""
-        key = Qt.Key(event.key())
-        if key in (*GO_KEYS, Qt.Key.Key_Escape) and self.focusWidget() is not self.board:
-            if self.desk.may_leave(given_up=key is Qt.Key.Key_Escape):
-                self.board.setFocus()
-        elif key in GO_KEYS and not event.isAutoRepeat():
-            self.go()
-        elif key is Qt.Key.Key_Escape and not event.isAutoRepeat():
-            self._act(self.flow.escape())
-        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
-            self._steer(Side.LEFT if key is Qt.Key.Key_Left else Side.RIGHT)
-        elif key is Qt.Key.Key_F5 and not self.flow.locked:
-            self.restart()
-        elif key is Qt.Key.Key_S:
-            self.flow.skip()
-        elif key in (Qt.Key.Key_N, Qt.Key.Key_M) and not event.isAutoRepeat():
-            self._act(self.flow.next() if key is Qt.Key.Key_N else self.flow.mark())
-        elif key is Qt.Key.Key_V and not event.isAutoRepeat():
-            self.bar.clinical.toggle()
-        elif key is Qt.Key.Key_F1:
-            self.cautions.open_page()
-        elif key is Qt.Key.Key_F11:
-            self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
-        else:
+        """Keys that no field took."""
+        if not keys.press(self, event):
             super().keyPressEvent(event)
 
-    def _steer(self, to: Side) -> None:
+    def steer(self, to: Side) -> None:
+        """Shift a virtual person's load; nothing for others."""
         feed = self.runner.feed
         if feed is not None and words.is_steered(self.flow.source):
             feed.steer(STEER_POINTS if to is self.flow.settings.injured else -STEER_POINTS)
@@ -258,18 +245,15 @@ class PracticeWindow(QWidget):
         elif self.runner.feed is not None:
             self.runner.feed.change(*after)
 
-    def _take_source(self, source: str) -> None:
-        if source != self.flow.source and not self.flow.locked and self.desk.takes_source(source):
-            self.flow.source = source
-            self.restart()
-            self.board.setFocus()
+    def _take_source(self, text: str) -> None:
+        if text == choice.sources_words(self.flow.sources) or self.flow.locked:
+            return
+        sources = self.desk.sources_of(text)
+        if sources:
+            self.move_to(sources, None)
 
     def _show_trouble(self, said: str) -> None:
-        said = complaint.at_hand(said)
-        if said and self.trouble.words.text() != said:
-            self.trouble.say(said, ("Try again (F&5)", self.restart))
-        elif not said and not self.trouble.isHidden():
-            self.trouble.clear()
+        if self.trouble.follow(complaint.at_hand(said), ("Try again (F&5)", self.restart)):
             self.board.setFocus()
 
     def _cautions_closed(self) -> None:

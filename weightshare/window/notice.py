@@ -40,6 +40,15 @@ class NoticeBar(QFrame):
             self._buttons.append(button)
         self.show()
 
+    def follow(self, words: str, *offers: Offer) -> bool:
+        """Say `words` as long as they hold, nothing where they are empty; return whether the bar went away just now."""
+        if words and self.words.text() != words:
+            self.say(words, *offers)
+        elif not words and not self.isHidden():
+            self.clear()
+            return True
+        return False
+
     def offer(self, words: str, *offers: Offer) -> None:
         """Say `words` and offer what can be done; any of it, or Leave, takes the bar away."""
         self.say(words, *(self._once(offer) for offer in offers), self._once(("&Leave", lambda: None)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.task import Goal, Settings
 from weightshare.window.errand import Errands
-from weightshare.window.feed import Ended, Feed, OpenFeed
+from weightshare.window.feed import Ended, Feed, OpenFeed, Sides, Sources
 
 
 class Runner(Errands):
@@ -17,17 +17,17 @@ class Runner(Errands):
         self.ended: Ended | None = None
         """What is left of the session that was finished; None while it still runs or is being closed."""
         self._open_feed = open_feed
-        self._source = ""
+        self._sources: Sources = ("",)
 
-    def start(self, source: str, settings: Settings, goal: Goal) -> None:
+    def start(self, sources: Sources, sides: Sides, settings: Settings, goal: Goal) -> None:
         """End what runs and start anew, in the background."""
         old, self.feed = self.feed, None
-        self._source, self.trouble, self.ended = source, "", None
+        self._sources, self.trouble, self.ended = sources, "", None
 
         def work() -> None:
             if old is not None:
                 old.stop()
-            self._open(source, settings, goal)
+            self._open(sources, sides, settings, goal)
 
         self.hand_over(work)
 
@@ -53,7 +53,7 @@ class Runner(Errands):
         if feed is not None:
             return feed.view()
         state = LinkState.REFUSED if trouble else LinkState.CONNECTING
-        return LiveView(links=(LinkView(self._source, state, trouble),))
+        return LiveView(links=tuple(LinkView(source, state, trouble) for source in self._sources))
 
     def leave(self) -> bool:
         """End everything and wait for it, as long as `wait` does; return whether all is closed."""
@@ -64,8 +64,8 @@ class Runner(Errands):
         self.wait()
         return not self.is_busy
 
-    def _open(self, source: str, settings: Settings, goal: Goal) -> None:
-        feed = self._open_feed(source, settings, goal)
+    def _open(self, sources: Sources, sides: Sides, settings: Settings, goal: Goal) -> None:
+        feed = self._open_feed(sources, sides, settings, goal)
         feed.start()
         self.feed = feed
 
