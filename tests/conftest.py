@@ -8,6 +8,7 @@ import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from uuid import uuid4
 
 import hypothesis
 import pytest
@@ -41,6 +42,12 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for variable in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME"):
             patch.setenv(variable, str(place / variable.lower()))
+        # laboratory streams are looked for on this machine only, and those of another run are not seen
+        settings = place / "lsl_api.cfg"
+        settings.write_text(
+            f"[multicast]\nResolveScope = machine\n[lab]\nSessionID = {uuid4().hex}\n[log]\nlevel = -2\n"
+        )
+        patch.setenv("LSLAPICFG", str(settings))
         yield
 
 

@@ -80,7 +80,7 @@ def test_what_is_not_known_is_passed_over_and_what_may_be_left_out_is_none() -> 
         ({"side_repeatability_N": ...}, "worth.sides[0].repeatability_N is missing"),
         ({"side_side": "middle"}, "worth.sides[0].side is neither"),
         ({"side_side": "right"}, "worth.sides names a side twice"),
-        ({"sides": []}, "worth.sides is not a list"),
+        ({"sides": {}}, "worth.sides is not a list"),
         ({"sides": [3]}, "worth.sides[0] is not a JSON object"),
         ({"common_part": True}, "worth.common_part is no finite number"),
         ({"assumed": "all"}, "worth.assumed is not a list"),

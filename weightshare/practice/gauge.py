@@ -10,6 +10,7 @@ from weightshare.metrology.build import say_assumed
 from weightshare.metrology.share import UNEVEN, LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
 from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
+from weightshare.scales.lab.calibration import is_laboratory
 from weightshare.state import Snapshot
 
 ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
@@ -73,6 +74,8 @@ def _load_words(load: LoadDoubt) -> str:
 def calibration_words(gauge: Gauge) -> str:
     """Return how the calibration stands, and which of what the figures are worth was not measured on this scale."""
     one, assumed = gauge.calibration, gauge.worth.assumed
+    if is_laboratory(one.device_id):
+        return "the calibration is the laboratory's own; what the figures are worth is not known here"
     said = [f"calibrated {one.made_on.isoformat()}"]
     if one.valid_until is not None:
         said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")

@@ -36,7 +36,7 @@ def parse_worth(fields: Fields) -> Worth | None:
         return None
     inner = Fields(value, fields.name, f"{KEY}.")
     rows = inner.get("sides")
-    if not isinstance(rows, list) or not rows:
+    if not isinstance(rows, list):
         raise inner.refusal("sides", "is not a list of what each side is worth")
     sides = tuple(_parse_side(Fields(row, fields.name, f"{KEY}.sides[{i}].")) for i, row in enumerate(rows))
     if len({one.side for one in sides}) < len(sides):

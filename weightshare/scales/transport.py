@@ -10,6 +10,8 @@ class Transport(ABC):
 
     name: str
     """The source as the user gave it, for messages: `tcp://127.0.0.1:7000`."""
+    remark = ""
+    """What a person should know of an opened source, to confirm; empty where there is nothing."""
 
     @abstractmethod
     def open(self) -> None:
