@@ -1,0 +1,236 @@
+"""From what is known at one moment to what is shown of it: figures with their ages, and in words what to do."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from weightshare.model import STANDARD_GRAVITY, Side
+from weightshare.practice.screen import Shape
+from weightshare.practice.settled import TOGETHER_S, Book, Freshness, Pair, age_s, freshness
+from weightshare.practice.settledview import (
+    SettledView,
+    ShareView,
+    SideView,
+    say_age,
+    say_foot,
+    say_kg,
+    say_original,
+    say_percent,
+)
+from weightshare.scales.air.settled import SettledPhase, SettledStatus
+from weightshare.task import Settings
+
+ONE_ASK = "{foot} foot on the scale, the other beside it on something just as high. Hold the rail, stand still."
+TWO_ASK = "One foot on each scale. Hold the rail, stand still until both have settled."
+AGAIN = "For a new reading step off, and on again."
+TAKE_WEIGHT = "percent of body weight: stand on the scale with both feet once, then press W"
+TOLERATED_PART = 0.05
+"""How far both readings together may be from body weight, as part of it, before that is said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What is known at `now_ns` (host's monotonic clock, ns), from which all that is shown is made.
+
+    `links` has a status for each side that has a scale; `body_kg` is the body weight where it is known, kg;
+    `recording` says what of the record is being lost.
+    """
+
+    book: Book
+    links: dict[Side, SettledStatus]
+    settings: Settings
+    now_ns: int
+    body_kg: float | None = None
+    recording: str = ""
+    _loads: dict[Side, float | None] = field(init=False)
+
+    def __post_init__(self) -> None:
+        loads = {side: self.book.load_kg(side, self.now_ns) for side in self.book.sides}
+        object.__setattr__(self, "_loads", loads)
+
+    def compose(self) -> SettledView:
+        """Return what is shown."""
+        share, two = self._share(), self._is_double
+        mark, headline = self._headline()
+        notes = self.recording, *map(self._kept_words, self.book.sides), self._sum_words()
+        return SettledView(
+            headline,
+            mark,
+            tuple(map(self._side, self.book.sides)),
+            share,
+            "" if share is not None else self._missing_words() if two else "" if self.body_kg else TAKE_WEIGHT,
+            "" if self.body_kg is None else f"body weight {say_kg(self.body_kg)}",
+            tuple(filter(None, notes)),
+            self.weight_kg is not None,
+        )
+
+    @property
+    def weight_kg(self) -> float | None:
+        """What may be taken as body weight: the one scale's fresh reading, or both together, kg; None: nothing may."""
+        if not self._is_double:
+            side = self.book.sides[0]
+            return self._loads[side] or None if self._freshness(side) is Freshness.FRESH else None
+        pair = self._pair
+        return pair.total_kg or None if pair is not None and freshness(pair.age_s) is Freshness.FRESH else None
+
+    @property
+    def _is_double(self) -> bool:
+        return len(self.book.sides) > 1
+
+    @property
+    def _pair(self) -> Pair | None:
+        return self.book.pair(self.settings.injured, self.now_ns) if self._is_double else None
+
+    def _age_s(self, side: Side) -> float:
+        heard = self.book.newest(side)
+        return math.inf if heard is None else age_s(heard, self.now_ns)
+
+    def _freshness(self, side: Side) -> Freshness:
+        return freshness(self._age_s(side))
+
+    def _side(self, side: Side) -> SideView:
+        heard, load, link = self.book.newest(side), self._loads[side], self.links[side]
+        mark, state = self._state(side)
+        battery = "" if link.battery_percent is None else f"battery {link.battery_percent} %"
+        return SideView(
+            side,
+            say_foot(side, self.settings),
+            mark,
+            state,
+            "" if load is None else say_kg(load),
+            "" if load is None or not self._is_double else say_percent(load, self.body_kg),
+            "" if load is None or heard is None else say_original(heard),
+            mark is Shape.DIAMOND,
+            "  \u00b7  ".join(filter(None, (link.name, battery))),
+            link.words,
+            link.phase is SettledPhase.REFUSED,
+        )
+
+    def _state(self, side: Side) -> tuple[Shape, str]:
+        """Return the mark of a reading, and how it stands."""
+        heard, fresh = self.book.newest(side), self._freshness(side)
+        if heard is None:
+            return Shape.RING, "no reading yet"
+        if fresh is Freshness.GONE:
+            return Shape.RING, "the last reading is over 3 min old"
+        ago = say_age(self._age_s(side))
+        if heard.weighing is None:
+            return Shape.CROSS, f"not to be read, {ago}"
+        if heard.weighing.has_failed:
+            return Shape.CROSS, f"could not weigh, {ago}"
+        return (Shape.DIAMOND, f"OLD: {ago}") if fresh is Freshness.OLD else (Shape.DISC, ago)
+
+    def _headline(self) -> tuple[Shape, str]:
+        """Return what matters most now: too much load, what went wrong, what was read, or what to do."""
+        if self._is_over:
+            words = f"{self._limit_kg:.1f} kg on the {self.settings.injured} foot: take weight off"
+            return Shape.CROSS, f"Over the limit of {words}."
+        wrong = next(filter(None, map(self._wrong, self.book.sides)), "")
+        if wrong:
+            return Shape.CROSS, wrong
+        shown = [side for side, load in self._loads.items() if load is not None]
+        if not shown:
+            return Shape.RING, TWO_ASK if self._is_double else ONE_ASK.format(foot=self.book.sides[0].capitalize())
+        if self._is_double and self._pair is None:
+            return self._unpaired(shown)
+        if any(self._freshness(side) is Freshness.OLD for side in shown):
+            return Shape.DIAMOND, f"Old by now. {AGAIN}"
+        return Shape.DISC, f"{'Both have' if self._is_double else 'The scale has'} settled. {AGAIN}"
+
+    @property
+    def _is_over(self) -> bool:
+        injured, limit = self.settings.injured, self._limit_kg
+        load = self._loads.get(injured)
+        if limit is None or load is None:
+            return False
+        return load > limit and self._freshness(injured) is Freshness.FRESH
+
+    @property
+    def _limit_kg(self) -> float | None:
+        """The most load that the injured side may take, kg; None without a limit, or while it is not known."""
+        if self.settings.ceiling is None:
+            return None
+        limit_N = self.settings.ceiling.limit_N(None if self.body_kg is None else self.body_kg * STANDARD_GRAVITY)
+        return None if limit_N is None else limit_N / STANDARD_GRAVITY
+
+    def _wrong(self, side: Side) -> str:
+        """Return what keeps a side from being read, and what to do; empty where nothing does."""
+        if self.links[side].phase is SettledPhase.REFUSED:
+            return f"The scale under the {side} foot cannot be used."
+        heard = self.book.newest(side)
+        if heard is None or self._freshness(side) is Freshness.GONE:
+            return ""
+        if heard.weighing is None:
+            return f"The {side} scale sent what cannot be read. {AGAIN}"
+        if heard.weighing.has_failed:
+            return f"The {side} scale could not weigh. Step off until it shows 0, step on again, stand still."
+        return ""
+
+    def _unpaired(self, shown: list[Side]) -> tuple[Shape, str]:
+        if len(shown) < len(self.book.sides):
+            return Shape.RING, f"Stand still: the {shown[0].other} scale has not settled yet."
+        return Shape.DIAMOND, "The two readings do not belong together. Step off both, and stand on both once more."
+
+    def _missing_words(self) -> str:
+        """Say why two scales make no share now."""
+        apart = self.book.apart_s()
+        if None in self._loads.values() or apart is None:
+            return "no share without a reading of each foot"
+        return f"no share: the two readings came {apart:.0f} s apart; {TOGETHER_S:.0f} s is the most"
+
+    def _share(self) -> ShareView | None:
+        pair, injured = self._pair, self.settings.injured
+        if not self._is_double:
+            return self._part_of_body(self.book.sides[0])
+        share = None if pair is None else pair.share_percent
+        if pair is None or share is None:
+            return None
+        symmetry = pair.symmetry_percent
+        return ShareView(
+            f"{share:.0f} %",
+            f"on the {injured} foot",
+            f"two readings {pair.apart_s:.0f} s apart, {say_age(pair.age_s)}",
+            "" if symmetry is None else f"{injured} carries {symmetry:.0f} % of what {injured.other} does",
+            self._asked_words(share),
+            freshness(pair.age_s) is not Freshness.FRESH,
+        )
+
+    def _part_of_body(self, side: Side) -> ShareView | None:
+        load = self._loads[side]
+        if load is None or not self.body_kg:
+            return None
+        part = 100.0 * load / self.body_kg
+        asked = self._asked_words(part) if side is self.settings.injured else ""
+        label = f"of body weight on the {side} foot"
+        faded = self._freshness(side) is not Freshness.FRESH
+        return ShareView(f"{part:.0f} %", label, say_age(self._age_s(side)), asked=asked, faded=faded)
+
+    def _asked_words(self, share: float) -> str:
+        """Say what was asked for, and whether the share as shown is that; nothing for what is done in repetitions."""
+        band = self.settings.band_percent
+        if band is None or self.settings.is_repeated:
+            return ""
+        low, high = band
+        said = "too little" if round(share) < low else "too much" if round(share) > high else "reached"
+        return f"asked: {low:g} to {high:g} %: {said}"
+
+    def _kept_words(self, side: Side) -> str:
+        """Say that a scale sent a reading from an earlier time, which is not shown as a new one."""
+        heard = self.book.kept(side)
+        if heard is None or heard.weighing is None or heard.weighing.stamp is None:
+            return ""
+        return (
+            f"The {side} scale sent a reading of {heard.weighing.stamp:%Y-%m-%d at %H:%M}, which is not shown. "
+            "If you were on it just now, its clock is wrong: weigh once more."
+        )
+
+    def _sum_words(self) -> str:
+        """Say where both readings do not come to body weight: weight is elsewhere, or the person moved in between."""
+        pair, body = self._pair, self.body_kg
+        if pair is None or not body or math.isclose(pair.total_kg, body, rel_tol=TOLERATED_PART):
+            return ""
+        return (
+            f"Both together read {say_kg(pair.total_kg)} of your {say_kg(body)}: "
+            "part of your weight is elsewhere, or you moved in between."
+        )
