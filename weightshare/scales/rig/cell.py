@@ -128,6 +128,8 @@ class Cells:
         self._holes = Holes(np.random.default_rng([seed, 5, *columns]), len(cells), fault.missing)
         self.overloaded = False
         """Whether a reading was cut off at the converter's end since this was last set to False."""
+        self.silent = False
+        """Whether a cell does not answer."""
 
     def read(
         self, time_s: Floats, force_N: Floats, interval_s: float, x_part: Floats | None = None
@@ -148,12 +150,18 @@ class Cells:
             slow_N = self._zero_N + self._creep(load_N, interval_s) + DRIFT_N * self._drift.at(time_s[:1])
             counts = np.rint((load_N + slow_N + noise_N) * self._scale + self._zero_counts)
         self._press(counts, time_s)
+        if self._fault.stuck and 0 in self._columns:
+            counts[:, 0] = FULL_COUNTS
         if max(counts.max(), -counts.min()) >= FULL_COUNTS:
             self.overloaded = True
             counts = np.clip(counts, -FULL_COUNTS - 1, FULL_COUNTS)
         readings: NDArray[np.int32] = counts.astype(np.int32)
         if self._fault.missing:
             readings[self._holes.find(time_s)] = NO_READING
+        if self._fault.dead_after_s is not None and 0 in self._columns:
+            dead = time_s >= self._fault.dead_after_s
+            readings[dead, 0] = NO_READING
+            self.silent = bool(dead[-1])
         return readings
 
     def _bag(self, time_s: Floats) -> Floats:

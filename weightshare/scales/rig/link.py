@@ -6,6 +6,7 @@ from collections import deque
 
 import numpy as np
 
+from weightshare.scales.rig.carrier import DIRECT, Carrier, Roads
 from weightshare.scales.rig.catalog import Fault
 from weightshare.scales.rig.scale import VirtualScale
 from weightshare.scales.rig.scene import Scene
@@ -19,8 +20,9 @@ IDLE_NS = 50_000_000
 class VirtualLink:
     """Bytes on their way, each with the instant (ns) at which it arrives; in both directions, in order."""
 
-    def __init__(self, fault: Fault, seed: int) -> None:
+    def __init__(self, fault: Fault, seed: int, roads: Roads | None = None) -> None:
         self._fault = fault
+        self._roads = roads or Roads(DIRECT, seed, None)
         self._rng = np.random.default_rng([seed, 6])
         self._to_host: deque[tuple[int, bytes]] = deque()
         self._to_scale: deque[tuple[int, bytes]] = deque()
@@ -34,7 +36,10 @@ class VirtualLink:
             return
         if self._rng.random() < fault.damage:
             frame = self._damage(frame)
-        arrival_ns = sent_ns + round(fault.delay_s * 1e9)
+        passed_ns = self._roads.up.arrive(sent_ns)
+        if passed_ns is None:
+            return
+        arrival_ns = passed_ns + round(fault.delay_s * 1e9)
         if fault.burst_s is not None:
             arrival_ns = self._hold_back(arrival_ns, fault.burst_s)
         self._to_host.append((arrival_ns, frame))
@@ -43,7 +48,9 @@ class VirtualLink:
         """Put what the host wrote on its way to the scale."""
         if self._fault.loss and self._rng.random() < self._fault.loss:
             return
-        self._to_scale.append((sent_ns + round(self._fault.delay_s * 1e9), data))
+        passed_ns = self._roads.down.arrive(sent_ns)
+        if passed_ns is not None:
+            self._to_scale.append((passed_ns + round(self._fault.delay_s * 1e9), data))
 
     def take(self, now_ns: int) -> bytes:
         """Return what has arrived at the host until `now_ns`."""
@@ -91,13 +98,17 @@ class VirtualLink:
 
 
 class Station:
-    """One scale at the end of its link: what a host sees of it. The transports of the rig are wrapped around this."""
+    """One scale at the end of its link: what a host sees of it. The transports of the rig are wrapped around this.
 
-    def __init__(self, scene: Scene, scale: VirtualScale) -> None:
+    Two stations of one scene may be used from two threads, each from its own.
+    """
+
+    def __init__(self, scene: Scene, scale: VirtualScale, carrier: Carrier = DIRECT) -> None:
         self.scene, self.scale = scene, scale
-        cast = scene.cast
-        self._link = VirtualLink(cast.fault, cast.seed + scale.identity.device_id.encode()[-1])
-        self._unplugged_s = cast.fault.unplugged_s
+        seed = scene.cast.seed
+        roads = Roads(carrier, seed, scale.side)
+        self._link = VirtualLink(scale.fault, seed + scale.identity.device_id.encode()[-1], roads)
+        self._unplugged_s = scale.fault.unplugged_s
 
     def is_up(self, now_ns: int) -> bool:
         """Whether the cable is in at `now_ns`."""
@@ -113,6 +124,10 @@ class Station:
 
     def read(self, now_ns: int) -> bytes:
         """Return the bytes that arrived at the host until `now_ns`; b"" for nothing, or a cable that is out."""
+        with self.scene.turn:
+            return self._read(now_ns)
+
+    def _read(self, now_ns: int) -> bytes:
         while (command := self._link.take_command(now_ns)) is not None:
             arrival_ns, data = command
             self.scale.receive(data, arrival_ns)

@@ -10,15 +10,16 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from weightshare.errors import DeviceError, WeightshareError
+from weightshare.errors import DeviceError, OptionError, WeightshareError
 from weightshare.metrology.reading import Mass, Placement
 from weightshare.model import Side
 from weightshare.scales.rig.bench import BENCH_PROFILE, BenchScene
+from weightshare.scales.rig.carrier import find_carrier
 from weightshare.scales.rig.link import Station
-from weightshare.scales.rig.scale import VirtualScale
+from weightshare.scales.rig.pair import make_stations
 from weightshare.scales.rig.scene import Scene
 from weightshare.scales.rig.shift import Shift
-from weightshare.scales.rig.wish import make_cast
+from weightshare.scales.rig.wish import is_separate, make_cast, parse_spec
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
 
@@ -84,10 +85,6 @@ class RigTransport(Transport):
         self._clock = clock
         self._finish = finish
         self._open = False
-        self._written_s: float | None = None
-        if finish is not None:
-            # a visit whose end the scale never heard of is written down too
-            atexit.register(self._write_down)
 
     def open(self) -> None:
         """Open the stream. Raises DeviceError while the cable is out."""
@@ -121,8 +118,8 @@ class RigTransport(Transport):
         if self._open:
             self._open = False
             self._station.read(self._clock.now_ns())
-            if self.scene.over:
-                self._write_down()
+            if self.scene.over and self._finish is not None:
+                self._finish()
 
     def steer(self, delta_points: float) -> None:
         """Shift the load of a steered person by `delta_points` of share to the injured side."""
@@ -162,16 +159,6 @@ class RigTransport(Transport):
         """Whether the person on the plates follows `steer`."""
         return self.scene.cast.profile.steered
 
-    def _write_down(self) -> None:
-        if self._finish is None or self.scene.last_s == self._written_s:
-            return
-        self._written_s = self.scene.last_s
-        try:
-            self._finish()
-        except WeightshareError as error:
-            # neither the session nor the program's exit has to fail for it
-            print(f"weightshare: {error}", file=sys.stderr)
-
     def _check_open(self) -> None:
         if not self._open:
             raise DeviceError(f"{self.name}: the link is not open")
@@ -190,23 +177,69 @@ def rig_transport(
     `spec` is a person's name and wishes, all optional, between commas: `shaky,seed=3,faults=jitter,rate=100,
     truth=FILE`. The person does what `settings` and `goal` ask for (without a target: an even split), and what is
     wished otherwise. It waits a while for the first cue. Raises OptionError for a name, a wish or a value that there is
-    not, and lists those that there are.
+    not, and lists those that there are; and for separate=yes, which is two transports.
     """
+    if is_separate(parse_spec(spec)[1]):
+        raise OptionError(f"--source rig:{spec}: separate=yes is two scales, and one is wanted here; leave it out")
+    (transport,) = _make_transports(spec, settings, goal, clock)
+    return transport
+
+
+def rig_pair(
+    spec: str = "separate=yes",
+    settings: Settings | None = None,
+    goal: Goal | None = None,
+    *,
+    clock: Clock | None = None,
+) -> tuple[RigTransport, RigTransport]:
+    """Return the left and the right of two separate scales that `spec`, with separate=yes, asks for.
+
+    One person stands on both: whichever of the two is told to steer, shift or cue, once is enough. Each has its own
+    oscillator and link. Raises OptionError as `rig_transport` does, and where separate=yes is not wished for.
+    """
+    if not is_separate(parse_spec(spec)[1]):
+        raise OptionError(f"--source rig:{spec}: this is one scale with both sides; two are separate=yes")
+    left, right = _make_transports(spec, settings, goal, clock)
+    return left, right
+
+
+def _make_transports(
+    spec: str, settings: Settings | None, goal: Goal | None, clock: Clock | None
+) -> list[RigTransport]:
     settings = settings or Settings(Side.LEFT)
     # nobody is cued to hold
     repeats = settings.is_repeated
     cast, wishes = make_cast(spec, settings, goal or Goal(), PATIENCE_S if repeats else 0.0)
     scene = BenchScene(cast) if cast.profile is BENCH_PROFILE else Scene(cast)
     clock = clock or HostClock(float(wishes["speed"]))
-    scale = VirtualScale(scene, power_on_ns=clock.now_ns(), rate_Hz=float(wishes["rate"]))
-    return RigTransport(Station(scene, scale), clock, _truth_writer(scene, wishes["truth"]), name=f"rig:{spec}")
+    carrier, separate = find_carrier(wishes["link"]), is_separate(wishes)
+    stations = make_stations(scene, carrier, float(wishes["rate"]), clock.now_ns(), separate=separate)
+    finish = _truth_writer(scene, wishes["truth"])
+    names = [f"rig:{spec}"] if len(stations) == 1 else [f"rig:{spec} ({side})" for side in Side]
+    return [RigTransport(station, clock, finish, name) for station, name in zip(stations, names, strict=True)]
 
 
 def _truth_writer(scene: Scene, text: str) -> Callable[[], object] | None:
+    """Return what writes the newest visit's truth down, once, to the file of that name; None for no name."""
     if not text:
         return None
     from weightshare.scales.rig.truth import check_place, write_truth
 
     path = Path(text)
     check_place("truth", path)
-    return lambda: write_truth(scene, path)
+    written_s: float | None = None
+
+    def write() -> None:
+        nonlocal written_s
+        if scene.last_s == written_s:
+            return
+        written_s = scene.last_s
+        try:
+            write_truth(scene, path)
+        except WeightshareError as error:
+            # neither the session nor the program's exit has to fail for it
+            print(f"weightshare: {error}", file=sys.stderr)
+
+    # a visit whose end the scale never heard of is written down too
+    atexit.register(write)
+    return write

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -22,14 +23,14 @@ from weightshare.scales.frame import (
     encode_samples,
     to_stream,
 )
-from weightshare.scales.rig.cell import CHANNELS, COLUMNS, LEFT_ID, PAIR_ID, RIGHT_ID, Cells
-from weightshare.scales.rig.heel import HEEL_CHANNELS, HEELS_OF, HeelSensors
-from weightshare.scales.rig.hidden import hidden_id
+from weightshare.scales.rig.cell import COLUMNS, PAIR_ID, Cells
+from weightshare.scales.rig.heel import HEELS_OF, HeelSensors
+from weightshare.scales.rig.oscillator import TICK_RATE_HZ, Oscillator
 from weightshare.scales.rig.scene import Scene
+from weightshare.scales.rig.told import LOW_MV, SIDE_OF, battery_mV, tell_identity
 from weightshare.scales.rig.wish import FASTEST_HZ, SLOWEST_HZ
 from weightshare.scales.stream import CommandReader
 
-TICK_RATE_HZ = 1_000_000
 FRAME_S = 0.02
 """How often a SAMPLES frame leaves, where the rate allows; the protocol asks for 50 ms at least."""
 AHEAD_S = 0.65
@@ -37,7 +38,6 @@ AHEAD_S = 0.65
 DEAF_AFTER_NS = 30_000_000_000
 BOOT_NS = 1_000_000_000
 TEMPERATURE_DEGC = 21.5
-NAMES = {PAIR_ID: "virtual pair", LEFT_ID: "virtual left", RIGHT_ID: "virtual right"}
 
 
 @dataclass(slots=True)
@@ -90,30 +90,31 @@ class VirtualScale:
     ) -> None:
         self._scene = scene
         self._cast = scene.cast
-        channels = tuple(CHANNELS[column] for column in COLUMNS[device_id])
-        if self._cast.heels.fitted:
-            channels += tuple(HEEL_CHANNELS[heel] for heel in HEELS_OF[device_id])
         self._kind = device_id
-        own_id = hidden_id(device_id, self._cast.seed) if self._cast.hidden else device_id
-        self.identity = Identity(own_id, (1, 0, 0), 1, TICK_RATE_HZ, rate_Hz, channels, NAMES[device_id])
+        self.side = SIDE_OF[device_id]
+        """Under which foot it is, whatever it says; None: under both."""
+        self.fault = self._cast.fault.befalling(self.side)
+        self.identity = tell_identity(device_id, self._cast, self.fault, rate_Hz)
         self.blinked_ms: list[int] = []
         """How long each BLINK so far was."""
-        self._power_on_ns, self._start_tick = power_on_ns, start_tick
-        self._micro_ticks = round(TICK_RATE_HZ * (1_000_000 + drift_ppm))
+        self.lamp: Callable[[int], object] | None = None
+        """Told how long (ms) the light goes on, at each BLINK."""
+        self._oscillator = Oscillator(power_on_ns, start_tick, drift_ppm)
+        scene.note_boot(self._kind, self.identity.boot_count, self._oscillator)
         self._cells, self._heels = self._new_cells(), self._new_heels()
         self._reader = CommandReader()
         self._sent: list[tuple[int, bytes]] = []
         self._run: Run | None = None
         self._heard_ns = self._awake_ns = power_on_ns
-        self._restarts_s = list(self._cast.fault.restart_s)
+        self._restarts_s = list(self.fault.restart_s)
 
     def tick_at(self, now_ns: int) -> int:
         """Return the tick at `now_ns`, before it wraps."""
-        return self._start_tick + (now_ns - self._power_on_ns) * self._micro_ticks // 10**15
+        return self._oscillator.tick_at(now_ns)
 
     def instant_at(self, tick: int) -> int:
         """Return the first ns at which `tick` has come."""
-        return self._power_on_ns - (self._start_tick - tick) * 10**15 // self._micro_ticks
+        return self._oscillator.instant_at(tick)
 
     def receive(self, data: bytes, now_ns: int) -> None:
         """Take bytes that the host sent; answers leave with the next `advance`."""
@@ -152,10 +153,12 @@ class VirtualScale:
             return Reply(Kind.STOP, command.token, Result.DONE)
         assert isinstance(command, Blink)
         self.blinked_ms.append(command.duration_ms)
+        if self.lamp is not None:
+            self.lamp(command.duration_ms)
         return Reply(Kind.BLINK, command.token, Result.DONE)
 
     def _start(self, asked_Hz: float, now_ns: int) -> Result:
-        rate_Hz = asked_Hz or self.identity.rate_Hz
+        rate_Hz = self.fault.sampled_Hz or asked_Hz or self.identity.rate_Hz
         if not SLOWEST_HZ <= rate_Hz <= FASTEST_HZ:
             return Result.OUT_OF_RANGE
         step = round(TICK_RATE_HZ / rate_Hz)
@@ -163,7 +166,7 @@ class VirtualScale:
         visit_s, new = self._scene.begin(self.identity.device_id, self.instant_at(first_tick), step / TICK_RATE_HZ)
         if new:
             self._cells, self._heels = self._new_cells(), self._new_heels()
-            self._restarts_s = list(self._cast.fault.restart_s)
+            self._restarts_s = list(self.fault.restart_s)
         self._run = Run(first_tick, step, max(1, round(FRAME_S * rate_Hz)), visit_s)
         return Result.DONE
 
@@ -172,13 +175,13 @@ class VirtualScale:
         self._scene.end(self.identity.device_id)
 
     def _new_cells(self) -> Cells:
-        return Cells(COLUMNS[self._kind], self._cast.seed, self._cast.fault, hidden=self._cast.hidden)
+        return Cells(COLUMNS[self._kind], self._cast.seed, self.fault, hidden=self._cast.hidden)
 
     def _new_heels(self) -> HeelSensors | None:
         cast = self._cast
         heels = HEELS_OF[self._kind]
         stature_m = cast.profile.stature_m
-        return HeelSensors(heels, cast.seed, cast.fault, cast.placement_mm, stature_m) if cast.heels.fitted else None
+        return HeelSensors(heels, cast.seed, self.fault, cast.placement_mm, stature_m) if cast.heels.fitted else None
 
     def _advance(self, now_ns: int) -> None:
         """Go on to `now_ns`, stopping on the way where the scale restarts or has heard nothing for too long."""
@@ -196,9 +199,11 @@ class VirtualScale:
     def _restart(self, now_ns: int) -> None:
         self._restarts_s.pop(0)
         self._run = None
-        self._power_on_ns, self._start_tick, self._awake_ns = now_ns, 0, now_ns + BOOT_NS
+        self._awake_ns = now_ns + BOOT_NS
+        self._oscillator = replace(self._oscillator, power_on_ns=now_ns, start_tick=0)
         self._reader = CommandReader()
         self.identity = replace(self.identity, boot_count=self.identity.boot_count + 1)
+        self._scene.note_boot(self._kind, self.identity.boot_count, self._oscillator)
 
     def _sample(self, until_ns: int) -> None:
         run, until_tick = self._run, self.tick_at(until_ns)
@@ -242,20 +247,25 @@ class VirtualScale:
 
     def _times(self, run: Run, frame: int, frames: int) -> Floats:
         sample = np.arange(frame * run.rows, (frame + frames) * run.rows, dtype=np.float64)
-        return run.visit_s + sample * (run.step * 1e6) / self._micro_ticks
+        return run.visit_s + sample * (run.step * 1e6) / self._oscillator.micro_ticks
 
     def _is_silent(self, run: Run, tick: int) -> bool:
-        silent_s = self._cast.fault.silent_after_s
+        silent_s = self.fault.silent_after_s
         return silent_s is not None and tick - run.first_tick >= silent_s * TICK_RATE_HZ
 
     def _send_condition(self, run: Run) -> None:
         tick = run.condition_tick
         run.conditions += 1
-        silent = Condition.CELL_SILENT if self._is_silent(run, tick) else 0
-        overload = Condition.OVERLOAD if self._cells.overloaded else 0
-        self._cells.overloaded = False
-        state = Condition(tick & 0xFFFFFFFF, 0, TEMPERATURE_DEGC, 0, silent | overload)
+        on_s = (self.instant_at(tick) - self._oscillator.power_on_ns) / 1e9
+        left_mV = battery_mV(self._kind, self.fault, on_s)
+        state = Condition(tick & 0xFFFFFFFF, left_mV, TEMPERATURE_DEGC, 0, self._faults(run, tick, left_mV))
         self._send(self.instant_at(tick), encode(state))
+
+    def _faults(self, run: Run, tick: int, left_mV: int) -> int:
+        faults = Condition.CELL_SILENT if self._cells.silent or self._is_silent(run, tick) else 0
+        faults |= Condition.OVERLOAD if self._cells.overloaded else 0
+        self._cells.overloaded = False
+        return faults | (Condition.BATTERY_LOW if 0 < left_mV < LOW_MV else 0)
 
     def _send(self, sent_ns: int, frame: bytes) -> None:
         self._sent.append((sent_ns, to_stream(frame)))

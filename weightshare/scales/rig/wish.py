@@ -10,6 +10,7 @@ from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Exercise, Surface, parse_tempo
 from weightshare.model import Side
 from weightshare.scales.rig.bench import BENCH, BENCH_PROFILE
+from weightshare.scales.rig.carrier import find_carrier
 from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.heel import HeelBuild
 from weightshare.scales.rig.plan import Task
@@ -36,9 +37,11 @@ WISHES = {
     "balance": "",
     "cells": "plain",
     "speed": "1",
+    "separate": "no",
+    "link": "direct",
 }
 """Each wish, and what holds without it; where that is empty, what the session asks for."""
-OF_SCALE = ("seed", "faults", "rate", "heels", "placement", "cells", "speed")
+OF_SCALE = ("seed", "faults", "rate", "heels", "placement", "cells", "speed", "separate", "link")
 """Wishes that are of the scale, whoever stands on it."""
 SLOWEST_HZ, FASTEST_HZ = 10.0, 1000.0
 FARTHEST_MM = 150.0
@@ -46,6 +49,7 @@ HEELS = ("fitted", "none")
 CELLS = ("plain", "hidden")
 FASTEST = 50.0
 """So many times as fast as real time a bench may run, where nobody's reactions matter."""
+SEPARATE = ("no", "yes")
 ASK = "ask"
 """What `balance` may be: the virtual person is asked to shift the load before practice, as a real one is."""
 
@@ -66,6 +70,11 @@ def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
         raise OptionError(f"--source rig:{spec}: balance={wishes['balance']} is not known; there is {ASK}")
     if wishes["cells"] not in CELLS:
         raise OptionError(f"--source rig:{spec}: cells={wishes['cells']}: there are {' and '.join(CELLS)}")
+    if wishes["separate"] not in SEPARATE:
+        raise OptionError(f"--source rig:{spec}: separate={wishes['separate']}: there are {' and '.join(SEPARATE)}")
+    if wishes["person"] == BENCH and is_separate(wishes):
+        raise OptionError(f"--source rig:{spec}: the bench is for one scale at a time; leave out separate=yes")
+    find_carrier(wishes["link"])
     check_range(f"--source rig:{spec}: speed", _number(spec, wishes, "speed"), 1.0, FASTEST, "times real time")
     if wishes["person"] != BENCH and float(wishes["speed"]) != 1.0:
         raise OptionError(f"--source rig:{spec}: speed is for the bench alone: rig:bench,speed=20")
@@ -73,6 +82,11 @@ def parse_spec(spec: str) -> tuple[str, dict[str, str]]:
         raise OptionError(f"--source rig:{spec}: nobody is on the bench, so there is no truth of a visit to be written")
     check_range(f"--source rig:{spec}: rate", _number(spec, wishes, "rate"), SLOWEST_HZ, FASTEST_HZ, "Hz")
     return wishes["person"], wishes
+
+
+def is_separate(wishes: dict[str, str]) -> bool:
+    """Return whether two separate scales are wished for."""
+    return wishes["separate"] == "yes"
 
 
 def on_bench(spec: str) -> str:
@@ -104,7 +118,7 @@ def make_cast(spec: str, settings: Settings, goal: Goal, patience_s: float) -> t
     task = Task.of(*_wish(spec, wishes, settings, goal))
     cast = Cast(
         BENCH_PROFILE if person == BENCH else find_person(person),
-        find_fault(wishes["faults"]),
+        find_fault(wishes["faults"], separate=is_separate(wishes)),
         task,
         int(wishes["seed"]),
         make_heels(wishes["heels"], _number(spec, wishes, "placement"), f"--source rig:{spec}: "),
