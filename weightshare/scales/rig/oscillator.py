@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from weightshare.model import Side
+
 TICK_RATE_HZ = 1_000_000
 """What a scale says that its rate is; how far its oscillator is off it, nobody knows."""
 
@@ -31,3 +33,13 @@ class Oscillator:
     def instant_at(self, tick: int) -> int:
         """Return the first ns at which `tick` has come."""
         return self.power_on_ns - (self.start_tick - tick) * 10**15 // self.micro_ticks
+
+
+@dataclass(frozen=True, slots=True)
+class Boot:
+    """One time that a scale was switched on or restarted, and its ticks since; side is None for both."""
+
+    device_id: str
+    side: Side | None
+    boot_count: int
+    oscillator: Oscillator

@@ -25,7 +25,7 @@ from weightshare.scales.frame import (
 )
 from weightshare.scales.rig.cell import COLUMNS, PAIR_ID, Cells
 from weightshare.scales.rig.heel import HEELS_OF, HeelSensors
-from weightshare.scales.rig.oscillator import TICK_RATE_HZ, Oscillator
+from weightshare.scales.rig.oscillator import TICK_RATE_HZ, Boot, Oscillator
 from weightshare.scales.rig.scene import Scene
 from weightshare.scales.rig.told import LOW_MV, SIDE_OF, battery_mV, tell_identity
 from weightshare.scales.rig.wish import FASTEST_HZ, SLOWEST_HZ
@@ -100,7 +100,7 @@ class VirtualScale:
         self.lamp: Callable[[int], object] | None = None
         """Told how long (ms) the light goes on, at each BLINK."""
         self._oscillator = Oscillator(power_on_ns, start_tick, drift_ppm)
-        scene.note_boot(self._kind, self.identity.boot_count, self._oscillator)
+        self._note_boot()
         self._cells, self._heels = self._new_cells(), self._new_heels()
         self._reader = CommandReader()
         self._sent: list[tuple[int, bytes]] = []
@@ -203,7 +203,11 @@ class VirtualScale:
         self._oscillator = replace(self._oscillator, power_on_ns=now_ns, start_tick=0)
         self._reader = CommandReader()
         self.identity = replace(self.identity, boot_count=self.identity.boot_count + 1)
-        self._scene.note_boot(self._kind, self.identity.boot_count, self._oscillator)
+        self._note_boot()
+
+    def _note_boot(self) -> None:
+        own = self.identity
+        self._scene.boots.append(Boot(own.device_id, self.side, own.boot_count, self._oscillator))
 
     def _sample(self, until_ns: int) -> None:
         run, until_tick = self._run, self.tick_at(until_ns)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from weightshare.model import Floats, Side
 from weightshare.scales.rig.catalog import Fault, Profile
 from weightshare.scales.rig.heel import HeelBuild
-from weightshare.scales.rig.oscillator import Oscillator
+from weightshare.scales.rig.oscillator import Boot
 from weightshare.scales.rig.person import Person
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.sets import Cue
@@ -51,8 +51,8 @@ class Scene:
         self.last_s: float | None = None
         """The newest sample of the visit, s; None before its first."""
         self.interval_s = 0.01
-        self.boots: dict[tuple[str, int], Oscillator] = {}
-        """What each scale's ticks are, by its device id and boot count."""
+        self.boots: list[Boot] = []
+        """Each time that a scale was switched on or restarted, in order."""
         self.turn = threading.RLock()
         """Held by whoever lets a scale go on: two links' threads may look at one person."""
         self._sampling: set[str] = set()
@@ -62,10 +62,6 @@ class Scene:
     def over(self) -> bool:
         """Whether no visit is under way."""
         return not self._sampling
-
-    def note_boot(self, device_id: str, boot_count: int, oscillator: Oscillator) -> None:
-        """Note that a scale was switched on, or restarted."""
-        self.boots[device_id, boot_count] = oscillator
 
     def begin(self, device_id: str, first_ns: int, interval_s: float) -> tuple[float, bool]:
         """Note that a scale takes its first sample at `first_ns`; return the visit's time (s), and if it begins."""

@@ -17,6 +17,7 @@ from weightshare.exercise import Exercise
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, SIDE_COLUMNS, Trace
 from weightshare.scales.rig.deed import tell_deeds
 from weightshare.scales.rig.heel import is_away
+from weightshare.scales.rig.oscillator import TICK_RATE_HZ, Boot
 from weightshare.scales.rig.person import Person
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.scene import Scene
@@ -81,6 +82,21 @@ def tell_truth(scene: Scene) -> dict[str, Any] | None:
         "surface": str(task.surface),
         "heel_sensors": {"fitted": cast.heels.fitted, "placement_mm": cast.placement_mm},
         **_tell_moving(scene, person, float(trace.time_s[-1])),
+        "start_ns": scene.start_ns,
+        "clocks": [_tell_clock(boot) for boot in scene.boots],
+    }
+
+
+def _tell_clock(boot: Boot) -> dict[str, Any]:
+    """Return by what a scale's ticks become true time: `tick` was at `host_ns`, and from there the drift tells."""
+    return {
+        "device_id": boot.device_id,
+        "side": None if boot.side is None else str(boot.side),
+        "boot_count": boot.boot_count,
+        "tick_rate_Hz": TICK_RATE_HZ,
+        "drift_ppm": boot.oscillator.drift_ppm,
+        "tick": boot.oscillator.start_tick,
+        "host_ns": boot.oscillator.power_on_ns,
     }
 
 
