@@ -114,6 +114,7 @@ class Link:
     def ask_to_stop(self) -> None:
         """Tell the thread to end; it says STOP to the scale first."""
         self._stopping.set()
+        self._transport.interrupt()
 
     def join(self, timeout_s: float) -> bool:
         """Wait for the thread; return whether it ended in time."""
