@@ -28,3 +28,7 @@ class Transport(ABC):
     @abstractmethod
     def close(self) -> None:
         """Close the stream; closing twice is nothing."""
+
+    def interrupt(self) -> None:
+        """Give up an `open` that takes long, and begin none any more; from any thread. What is open stays open."""
+        return
