@@ -61,8 +61,8 @@ def test_an_old_reading_is_no_body_weight() -> None:
 def test_two_scales_show_the_share_with_both_ages() -> None:
     view = show(book_of((LEFT, of_kg(31.5, 5)), (RIGHT, of_kg(38.5, 8))), 12, ON_LEFT)
     assert view.share is not None and view.share.share == "45 %" and view.share.label == "on the left foot"
-    assert view.share.age == "two readings 3 s apart, 7 s ago"
-    assert view.share.symmetry == "left carries 82 % of what right does"
+    assert view.share.age == "7 s ago, 3 s apart"
+    assert view.share.symmetry == "left is 82 % of right"
     assert [side.state for side in view.sides] == ["7 s ago", "4 s ago"]
 
 
@@ -105,10 +105,10 @@ def test_a_reading_that_cannot_be_read_is_told() -> None:
 
 
 def test_a_scale_that_cannot_be_used_is_told_with_its_remedy() -> None:
-    links = {LEFT: LISTENING, RIGHT: SettledStatus(SettledPhase.REFUSED, "Bluetooth is switched off")}
+    links = {LEFT: LISTENING, RIGHT: SettledStatus(SettledPhase.REFUSED, "the adapter is off")}
     view = show(book_of(), 1, ON_LEFT, links=links)
     assert view.headline == "The scale under the right foot cannot be used."
-    assert view.sides[1].troubled and view.sides[1].link == "Bluetooth is switched off"
+    assert view.sides[1].troubled and view.notes == ("The adapter is off.",)
 
 
 @pytest.mark.parametrize("ceiling", [Ceiling(kg=30), Ceiling(percent=40)], ids=str)

@@ -17,14 +17,16 @@ from weightshare.practice.settledview import (
     say_kg,
     say_original,
     say_percent,
+    sentence,
 )
 from weightshare.scales.air.settled import SettledPhase, SettledStatus
 from weightshare.task import Settings
 
 ONE_ASK = "{foot} foot on the scale, the other beside it on something just as high. Hold the rail, stand still."
 TWO_ASK = "One foot on each scale. Hold the rail, stand still until both have settled."
+UNUSABLE = "cannot be used: see below"
 AGAIN = "For a new reading step off, and on again."
-TAKE_WEIGHT = "percent of body weight: stand on the scale with both feet once, then press W"
+TAKE_WEIGHT = "For percent of body weight, stand on the scale with both feet once, and press W."
 TOLERATED_PART = 0.05
 """How far both readings together may be from body weight, as part of it, before that is said."""
 
@@ -53,7 +55,10 @@ class Moment:
         """Return what is shown."""
         share, two = self._share(), self._is_double
         mark, headline = self._headline()
-        notes = self.recording, *map(self._kept_words, self.book.sides), self._sum_words()
+        troubles = dict.fromkeys(
+            sentence(link.words) for link in self.links.values() if link.phase is SettledPhase.REFUSED
+        )
+        notes = *troubles, self.recording, *map(self._kept_words, self.book.sides), self._sum_words()
         return SettledView(
             headline,
             mark,
@@ -92,6 +97,7 @@ class Moment:
     def _side(self, side: Side) -> SideView:
         heard, load, link = self.book.newest(side), self._loads[side], self.links[side]
         mark, state = self._state(side)
+        refused = link.phase is SettledPhase.REFUSED
         battery = "" if link.battery_percent is None else f"battery {link.battery_percent} %"
         return SideView(
             side,
@@ -103,8 +109,8 @@ class Moment:
             "" if load is None or heard is None else say_original(heard),
             mark is Shape.DIAMOND,
             "  \u00b7  ".join(filter(None, (link.name, battery))),
-            link.words,
-            link.phase is SettledPhase.REFUSED,
+            UNUSABLE if refused else link.words,
+            refused,
         )
 
     def _state(self, side: Side) -> tuple[Shape, str]:
@@ -190,8 +196,8 @@ class Moment:
         return ShareView(
             f"{share:.0f} %",
             f"on the {injured} foot",
-            f"two readings {pair.apart_s:.0f} s apart, {say_age(pair.age_s)}",
-            "" if symmetry is None else f"{injured} carries {symmetry:.0f} % of what {injured.other} does",
+            f"{say_age(pair.age_s)}, {pair.apart_s:.0f} s apart",
+            "" if symmetry is None else f"{injured} is {symmetry:.0f} % of {injured.other}",
             self._asked_words(share),
             freshness(pair.age_s) is not Freshness.FRESH,
         )

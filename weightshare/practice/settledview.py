@@ -100,3 +100,8 @@ def say_percent(load_kg: float, body_kg: float | None) -> str:
 def say_foot(side: Side, settings: Settings) -> str:
     """Return which foot it is."""
     return f"{side.capitalize()} foot, injured" if side is settings.injured else f"{side.capitalize()} foot"
+
+
+def sentence(words: str) -> str:
+    """Return words that stand alone, beginning with a capital and ending with a full stop."""
+    return words[:1].upper() + words[1:].rstrip(".") + "."

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
-from weightshare.practice.screen import Shape
-from weightshare.practice.settledview import SettledView, ShareView, SideView
+from weightshare.practice.settledview import SettledView, SideView
 from weightshare.window import lettering, mark
 from weightshare.window.benchsheet import BenchSheet
 from weightshare.window.lettering import Line
@@ -18,8 +20,20 @@ HEAD_PART, LIMIT_PART, TITLE_PART, FIGURE_PART, WORD_PART, NOTE_PART = 0.085, 0.
 HEAD_BOTTOM, BAND_BOTTOM, PANEL_BOTTOM, NOTE_BOTTOM = 0.215, 0.285, 0.79, 0.905
 """Where each part ends, as parts of the height."""
 PAD_PART = 0.022
+PITCH, MARK_PART = 1.3, 1.3
+"""From one line to the next, and the room for a mark before a line, as parts of the letters' size."""
 MISSING = "\u2013"
 """In place of a figure that there is not."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """What is said in one colour, broken into as many lines as it takes; empty: nothing."""
+
+    name: str
+    text: str
+    colour: str
+    bold: bool = False
 
 
 class SettledPaint(BenchSheet):
@@ -63,67 +77,71 @@ class SettledPaint(BenchSheet):
         return lettering.lay("limit", self.shown.limit, room, self._px(LIMIT_PART), self.theme.ink, bold=True)
 
     def _side(self, side: SideView, room: QRectF) -> list[Line]:
-        """Lay one foot's reading from the top of its panel, and its scale at the bottom."""
-        theme, size = self.theme, self._px(WORD_PART)
+        """Lay one foot's reading into its panel: whose it is, the load, how old it is, what else there is to say."""
+        theme, inner = self.theme, self._inner(room)
         ink = theme.quiet if side.faded else theme.ink
-        rows = _Rows(self._inner(room))
+        said = [
+            _Words(f"{side.side} state", side.state, mark.shape_colour(side.mark, theme), bold=True),
+            _Words(f"{side.side} percent", side.percent, ink),
+            _Words(f"{side.side} original", side.original, ink),
+            _Words(f"{side.side} link", side.link, theme.outside if side.troubled else theme.quiet),
+            _Words(f"{side.side} scale", side.scale, theme.quiet),
+        ]
+        lines, below = self._figure(side.side, side.title, side.load or MISSING, ink, inner)
+        return [*lines, *self._words(said, below, marked=True)]
+
+    def _figure(self, name: str, title: str, figure: str, ink: str, room: QRectF) -> tuple[list[Line], QRectF]:
+        """Lay a title and a large figure; return them, and the room that is left below."""
+        size, large = self._px(TITLE_PART), self._px(FIGURE_PART)
+        top = QRectF(room.left(), room.top(), room.width(), size * PITCH)
+        middle = QRectF(room.left(), top.bottom(), room.width(), large * 1.15)
         lines = [
-            rows.lay(f"{side.side} title", side.title, self._px(TITLE_PART), theme.ink, bold=True),
-            rows.lay(f"{side.side} load", side.load or MISSING, self._px(FIGURE_PART), ink, bold=True),
+            lettering.lay(f"{name} title", title, top, size, self.theme.ink, bold=True),
+            lettering.lay(f"{name} figure", figure, middle, large, ink, bold=True),
         ]
-        colour = mark.shape_colour(side.mark, theme)
-        lines.append(rows.lay(f"{side.side} state", side.state, size, colour, bold=True, indent=size * 1.3))
-        lines += [rows.lay(f"{side.side} {name}", text, size, ink) for name, text in _more(side)]
-        foot = self._inner(room)
-        small, quiet = self._px(NOTE_PART), theme.outside if side.troubled else theme.quiet
-        said = [*lettering.wrap(side.link, small, foot.width()), *([side.scale] if side.scale else [])]
-        top = foot.bottom() - len(said) * small * 1.3
-        below = QRectF(foot.left(), top, foot.width(), foot.bottom() - top)
-        lines += [
-            lettering.lay(f"{side.side} link {index}", row, lettering.row_room(below, index, small * 1.3), small, quiet)
-            for index, row in enumerate(said)
-        ]
+        return lines, QRectF(room.left(), middle.bottom(), room.width(), room.bottom() - middle.bottom())
+
+    def _words(self, said: Sequence[_Words], room: QRectF, *, marked: bool = False) -> list[Line]:
+        """Lay words under each other, smaller where there are many; a mark's room is left before the first."""
+        largest = self._px(WORD_PART)
+        rows: list[tuple[str, str, _Words]] = []
+        size = largest
+        for size in range(largest, largest // 2, -1):
+            indent = size * MARK_PART if marked else 0.0
+            rows = [
+                (f"{words.name}, line {index}" if index else words.name, row, words)
+                for words in said
+                for index, row in enumerate(lettering.wrap(words.text, size, room.width() - indent, words.bold))
+            ]
+            if len(rows) * size * PITCH <= room.height():
+                break
+        lines = []
+        for index, (name, text, words) in enumerate(rows):
+            row = lettering.row_room(room, index, size * PITCH)
+            if marked and words is said[0]:
+                row.setLeft(row.left() + size * MARK_PART)
+            lines.append(lettering.lay(name, text, row, size, words.colour, bold=words.bold))
         return lines
 
     def _middle(self) -> list[Line]:
         """Lay what the readings make together, or why they make nothing."""
-        room, share = self._inner(self._middle_room()), self.shown.share
-        if share is not None:
-            return self._share(share, room)
-        size = self._px(WORD_PART)
-        rows = lettering.wrap(self.shown.share_missing, size, room.width())
-        room.setTop(room.center().y() - len(rows) * size * 0.65)
-        return [
-            lettering.lay(f"missing {index}", row, lettering.row_room(room, index, size * 1.3), size, self.theme.quiet)
-            for index, row in enumerate(rows)
-        ]
-
-    def _share(self, share: ShareView, room: QRectF) -> list[Line]:
-        theme, size, rows = self.theme, self._px(WORD_PART), _Rows(room)
+        room, share, theme = self._inner(self._middle_room()), self.shown.share, self.theme
+        if share is None:
+            return self._words([_Words("missing", self.shown.share_missing, theme.quiet)], room)
         ink = theme.quiet if share.faded else theme.ink
-        lines = [
-            rows.lay("share label", share.label, self._px(TITLE_PART), theme.ink, bold=True),
-            rows.lay("share", share.share, self._px(FIGURE_PART), ink, bold=True),
+        said = [
+            _Words("age", f"OLD: {share.age}" if share.faded else share.age, theme.outside if share.faded else ink),
+            _Words("asked", share.asked, ink, bold=True),
+            _Words("symmetry", share.symmetry, ink),
         ]
-        said = [("asked", share.asked), ("age", f"OLD: {share.age}" if share.faded else share.age)]
-        said.append(("symmetry", share.symmetry))
-        for name, text in said:
-            for index, row in enumerate(lettering.wrap(text, size, room.width())):
-                lines.append(rows.lay(f"{name} {index}", row, size, theme.ink if name == "asked" else ink))
-        return lines
+        lines, below = self._figure("share", share.label, share.share, ink, room)
+        return [*lines, *self._words(said, below)]
 
     def _notes(self) -> list[Line]:
         top, bottom = self._px(PANEL_BOTTOM) + self._px(0.012), self._px(NOTE_BOTTOM)
         room = QRectF(self._margin(), top, self._wide(), bottom - top)
-        text, size = "   ".join(self.shown.notes), self._px(NOTE_PART)
-        rows = lettering.wrap(text, size, room.width())
-        while len(rows) * size * 1.3 > room.height() and size > 8:
-            size -= 1
-            rows = lettering.wrap(text, size, room.width())
-        return [
-            lettering.lay(f"note {index}", row, lettering.row_room(room, index, size * 1.3), size, self.theme.outside)
-            for index, row in enumerate(rows)
-        ]
+        notes = [_Words(f"note {index}", text, self.theme.outside) for index, text in enumerate(self.shown.notes)]
+        return self._words(notes, room)
 
     def _foot(self) -> list[Line]:
         size = self._px(NOTE_PART)
@@ -147,10 +165,9 @@ class SettledPaint(BenchSheet):
             self._paint_mark(painter, side, states[f"{side.side} state"])
 
     def _paint_mark(self, painter: QPainter, side: SideView, line: Line) -> None:
-        size = self._px(WORD_PART)
-        shape = Shape.RING if side.mark is Shape.NONE else side.mark
-        centre = QPointF(line.room.left() - size * 0.8, line.room.center().y())
-        mark.paint_shape(painter, shape, centre, size * 0.75, mark.shape_colour(shape, self.theme))
+        size = line.room.height() / PITCH
+        centre = QPointF(line.room.left() - size * MARK_PART * 0.6, line.room.center().y())
+        mark.paint_shape(painter, side.mark, centre, size * 0.75, mark.shape_colour(side.mark, self.theme))
 
     def _band(self) -> QRectF:
         top = self._px(HEAD_BOTTOM)
@@ -174,21 +191,3 @@ class SettledPaint(BenchSheet):
     def _middle_room(self) -> QRectF:
         rooms = self._rooms()
         return rooms[1] if len(rooms) > 1 else rooms[0]
-
-
-def _more(side: SideView) -> list[tuple[str, str]]:
-    return [(name, text) for name, text in (("percent", side.percent), ("original", side.original)) if text]
-
-
-class _Rows:
-    """Lays lines under each other, from the top of a room on."""
-
-    def __init__(self, room: QRectF) -> None:
-        self._room, self._top = room, room.top()
-
-    def lay(self, name: str, text: str, size: int, colour: str, *, bold: bool = False, indent: float = 0.0) -> Line:
-        """Lay the next line."""
-        high = size * 1.3
-        room = QRectF(self._room.left() + indent, self._top, self._room.width() - indent, high)
-        self._top += high
-        return lettering.lay(name, text, room, size, colour, bold=bold)

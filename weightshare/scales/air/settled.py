@@ -13,6 +13,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from weightshare.errors import DeviceError, OptionError, ProtocolError
+from weightshare.scales.air.connection import OTHER_KIND
 from weightshare.scales.air.loop import air_loop
 from weightshare.scales.air.profile import BATTERY_LEVEL, SERVICE, WEIGHT_MEASUREMENT
 from weightshare.scales.air.radio import Sighting, find
@@ -30,9 +31,9 @@ if TYPE_CHECKING:
     from bleak import BleakClient
     from bleak.backends.characteristic import BleakGATTCharacteristic
 
-ASLEEP = "it sleeps, or is out of reach: step on it"
+ASLEEP = "asleep, or out of reach: step on it"
 CONNECTING = "found; connecting"
-CONNECTED = "connected, waits for it to settle"
+CONNECTED = "connected"
 TELLS_MORE = "this scale can do more than settled readings: practise with it without --settled"
 NO_READINGS = "this is no scale that tells readings by itself; choose another device"
 
@@ -79,6 +80,11 @@ class SettledStatus:
     words: str = ASLEEP
     name: str = ""
     battery_percent: int | None = None
+
+
+def is_settled_only(words: str) -> bool:
+    """Return whether `words`, why a scale cannot be practised on, say that it is one that tells settled readings."""
+    return OTHER_KIND in words
 
 
 def listen_to(source: str, deliver: Callable[[Heard], None]) -> SettledLink:
