@@ -35,6 +35,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     _add_goal_options(parser)
     parser.add_argument("--seconds", type=float, metavar="N", help="stop after so much sample time")
     parser.add_argument("--headless", action="store_true", help="in the terminal, without a window")
+    parser.add_argument(
+        "--settled", action="store_true", help="store-bought Bluetooth scales: settled readings, one by one"
+    )
     place = parser.add_mutually_exclusive_group()
     place.add_argument("--save", type=Path, metavar="DIR", help="make the session's folder in DIR")
     place.add_argument("--no-save", action="store_true", help="keep nothing of the session")
@@ -63,12 +66,28 @@ def run(args: argparse.Namespace) -> int:
     if args.target is None and options.settings.target_percent is not None:
         print(_say_target(options.settings), file=sys.stderr)
     if args.headless:
-        from weightshare.cli.headless import practise_headless
-
-        return practise_headless(options, as_json=args.json)
+        return _run_headless(options, args)
     from weightshare.window.app import open_window
 
-    return open_window(options)
+    return open_window(options, settled=args.settled)
+
+
+def _run_headless(options: PractiseOptions, args: argparse.Namespace) -> int:
+    """Practise in the terminal; where the scale turns out to be a store-bought one, show its settled readings."""
+    from weightshare.errors import DeviceError
+    from weightshare.scales.air.settled import is_settled_only
+
+    if not args.settled:
+        from weightshare.cli.headless import practise_headless
+
+        try:
+            return practise_headless(options, as_json=args.json)
+        except DeviceError as error:
+            if not is_settled_only(str(error)):
+                raise
+    from weightshare.cli.settled import practise_settled
+
+    return practise_settled(options, as_json=args.json)
 
 
 def make_options(args: argparse.Namespace) -> PractiseOptions:
