@@ -67,13 +67,25 @@ def test_the_table_is_aligned_and_says_what_to_do() -> None:
     assert "no serial port" not in to_table([Reach("serial:COM3", "USB", "no scale answers")])
 
 
+NO_BUS = {**os.environ, "DBUS_SYSTEM_BUS_ADDRESS": "unix:path=/nowhere/bus"}
+"""A machine on which no Bluetooth service runs, whatever this one has."""
+
+
 @pytest.mark.parametrize("arguments", [["--json"], []])
 def test_the_command_prints_one_object_or_a_table(arguments: list[str]) -> None:
     command = [sys.executable, "-W", "error", "-m", "weightshare", "scales", *arguments]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, env=os.environ)
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, env=NO_BUS)
     assert done.stderr == ""
     if arguments:
-        (listed,) = json.loads(done.stdout).values()
-        assert "rig:steady" in [scale["source"] for scale in listed]
+        told = json.loads(done.stdout)
+        assert "rig:steady" in [scale["source"] for scale in told["scales"]]
+        assert "Bluetooth service does not run" in told["bluetooth"]
     else:
         assert "rig:steady" in done.stdout
+        assert "no Bluetooth: this computer's Bluetooth service does not run" in done.stdout
+
+
+def test_nobody_is_listened_for_by_air_where_that_is_not_wanted() -> None:
+    command = [sys.executable, "-W", "error", "-m", "weightshare", "scales", "--json", "--no-air"]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, env=os.environ)
+    assert json.loads(done.stdout)["bluetooth"] is None

@@ -57,6 +57,7 @@ def all_checks() -> Iterator[Check]:
     yield peripheral.check_display()
     yield peripheral.check_sound()
     yield peripheral.check_serial()
+    yield peripheral.check_bluetooth()
     yield check_folder()
     yield check_clock(time.time())
     yield check_encoding(sys.stdout.encoding or "")

@@ -1,4 +1,4 @@
-"""Looks at what is around the machine, for `weightshare selfcheck`: drawing, fonts, display, sound, serial ports."""
+"""Looks at what is around the machine, for `weightshare selfcheck`: what it draws with, sound, ports, Bluetooth."""
 
 from __future__ import annotations
 
@@ -41,6 +41,11 @@ print(app.platformName(), len(QFontDatabase.families()))
 _SOUND_TRIAL = """
 import sounddevice
 print(sounddevice.query_devices(kind="output")["name"])
+"""
+
+_AIR_TRIAL = """
+from weightshare.scales.air.search import look
+print(look())
 """
 
 
@@ -105,6 +110,16 @@ def check_sound() -> Check:
     if missing_libraries({"libportaudio.so.2": "libportaudio2"}):
         mend += " and install what Debian calls libportaudio2"
     return Check("sound", False, False, trial.reason, mend)
+
+
+def check_bluetooth() -> Check:
+    """Say whether scales can be looked for by Bluetooth; not needed: a scale may be on a cable."""
+    trial = probe(_AIR_TRIAL)
+    words = trial.output.strip() if trial.ok else trial.reason
+    if not words:
+        return Check("Bluetooth", False, True, "scales can be looked for")
+    found, _, mend = words.partition("; ")
+    return Check("Bluetooth", False, False, found, mend)
 
 
 def check_serial() -> Check:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from weightshare.errors import DeviceError
 from weightshare.model import Identity
@@ -12,6 +13,9 @@ from weightshare.scales.conversation import Conversation
 from weightshare.scales.decoder import StreamDecoder
 from weightshare.scales.rig.catalog import PEOPLE
 from weightshare.scales.transport import Transport
+
+if TYPE_CHECKING:
+    from weightshare.scales.air.search import AirFound
 
 PROBE_S = 1.5
 """How long a port is asked for an answer; a board that restarts when its port is opened needs about a second."""
@@ -46,9 +50,26 @@ def list_rigs() -> list[Reach]:
     return [Reach(f"rig:{name}", f"virtual scales: {profile.words}") for name, profile in PEOPLE.items()]
 
 
+def list_air(seconds: float) -> list[Reach]:
+    """Return the scales that are heard by Bluetooth within `seconds`, the strongest first.
+
+    Raises DeviceError, in words with a remedy, where this computer has no Bluetooth that can be used.
+    """
+    from weightshare.scales.air.search import search
+
+    return [Reach(f"ble:{found.address}", describe_air(found)) for found in search(seconds)]
+
+
+def describe_air(found: AirFound) -> str:
+    """Return what is known, in words, of a scale that was heard."""
+    signal = "" if found.rssi_dBm is None else f"signal {found.rssi_dBm} dBm"
+    kind = "Bluetooth" if found.kind == "weightshare" else "Bluetooth, store-bought: settled readings only"
+    return ", ".join(filter(None, [found.name, kind, signal]))
+
+
 def probe(reach: Reach) -> Reach:
-    """Return `reach` with what its serial port answered to WHO within 1.5 s; a refusal to open it is an answer too."""
-    transport = SerialTransport(reach.source.removeprefix("serial:"))
+    """Return `reach` with what its scale answered to WHO within 1.5 s; a refusal to open it is an answer too."""
+    transport = _transport(reach.source)
     try:
         transport.open()
         identity = ask(transport)
@@ -61,6 +82,15 @@ def probe(reach: Reach) -> Reach:
         return Reach(reach.source, reach.description, "no scale answers")
     words = f"scale {identity.device_id}" + (f" ({identity.name})" if identity.name else "")
     return Reach(reach.source, reach.description, words, identity)
+
+
+def _transport(source: str) -> Transport:
+    kind, _, rest = source.partition(":")
+    if kind == "ble":
+        from weightshare.scales.air.transport import AirTransport
+
+        return AirTransport(rest)
+    return SerialTransport(rest)
 
 
 def ask(transport: Transport, timeout_s: float = PROBE_S) -> Identity | None:
