@@ -77,7 +77,7 @@ def _rounded(value: float | None) -> float | None:
 
 def sides_of(options: PractiseOptions) -> tuple[Side, ...]:
     """Return under which foot each of the sources is: one alone under the injured foot, else the first is the left."""
-    return (options.settings.injured,) if len(options.sources) == 1 else tuple(Side)
+    return (options.settings.injured,) if len(options.sources) == 1 else options.sides or (Side.LEFT, Side.RIGHT)
 
 
 class SettledSession:
@@ -100,7 +100,7 @@ class SettledSession:
         weight_N = options.settings.body_weight_N
         self.body_kg = None if weight_N is None else weight_N / STANDARD_GRAVITY
         self._sides = sides_of(options)
-        self._book = Book(self._sides)
+        self._book = Book(tuple(sorted(self._sides)))
         self._came: queue.SimpleQueue[tuple[Side, Heard]] = queue.SimpleQueue()
         self._file = self._make_file(options, now())
         self._listeners = {

@@ -1,4 +1,4 @@
-"""The guided calibration's page beside a practice window: loaded and built when it is first asked for, not before."""
+"""The pages over a practice window that few need: loaded and built when they are first asked for, not before."""
 
 from __future__ import annotations
 
@@ -10,14 +10,17 @@ from PySide6.QtWidgets import QWidget
 from weightshare.window.board import Board
 
 if TYPE_CHECKING:
+    from weightshare.practice.option import PractiseOptions
     from weightshare.window.bench import BenchPage
     from weightshare.window.benchfeed import OpenBench
+    from weightshare.window.feed import Sources
+    from weightshare.window.settled import SettledPage
 
 
 class Annex:
-    """Builds the page over `window` once; until then there is nothing to load, to fit or to leave.
+    """Builds each page over `window` once; until then there is nothing to load, to fit or to leave.
 
-    `others` answer no key while the page is open, and `closed` is called when it goes. Without `open_bench` each
+    `others` answer no key while a page is open, and `closed` is called when it goes. Without `open_bench` each
     calibration is refused.
     """
 
@@ -32,10 +35,39 @@ class Annex:
         self._window, self._board, self._others = window, board, others
         self._open_bench, self._closed = open_bench, closed
         self._page: BenchPage | None = None
+        self._settled: SettledPage | None = None
+        self._settled_for: Sources = ()
+
+    def open_settled(self, options: PractiseOptions, wait_until_free: Callable[[], None]) -> None:
+        """Show the settled readings of the sources of `options`; see SettledPage.open_page."""
+        self._settled_for = options.sources
+        self.settled.open_page(options, self._board.theme, wait_until_free)
+
+    def should_settle(self, said: str, sources: Sources) -> bool:
+        """Return whether `said` is that the scales at `sources` tell settled readings only, and nobody was shown them.
+
+        Whoever has left that page wants something else of these scales.
+        """
+        if not said or sources == self._settled_for:
+            return False
+        from weightshare.scales.air.settled import is_settled_only
+
+        return is_settled_only(said)
+
+    @property
+    def settled(self) -> SettledPage:
+        """The page of settled readings."""
+        if self._settled is None:
+            from weightshare.scales.air.settled import listen_to
+            from weightshare.window.settled import SettledPage
+
+            self._settled = SettledPage(self._window, self._board, self._others, self._board.theme, listen_to)
+            self._settled.closed.connect(self._closed)
+        return self._settled
 
     @property
     def page(self) -> BenchPage:
-        """The page."""
+        """The page of the guided calibration."""
         if self._page is None:
             # what it brings along would keep the window's first picture waiting
             from weightshare.window.bench import BenchPage
@@ -49,14 +81,17 @@ class Annex:
     @property
     def is_open(self) -> bool:
         """Whether the window is covered."""
-        return self._page is not None and self._page.is_open
+        return any(page.is_open for page in self._built())
+
+    def _built(self) -> list[BenchPage | SettledPage]:
+        return [page for page in (self._page, self._settled) if page is not None]
 
     def fit(self) -> None:
         """Take the window's size."""
-        if self._page is not None:
-            self._page.fit()
+        for page in self._built():
+            page.fit()
 
     def leave(self) -> None:
-        """Give the scale back, where one is held, and wait for that."""
-        if self._page is not None:
-            self._page.leave()
+        """Give the scales back, where one is held, and wait for that."""
+        for page in self._built():
+            page.leave()

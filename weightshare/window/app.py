@@ -43,10 +43,10 @@ def default_options() -> PractiseOptions:
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 
-def open_window(options: PractiseOptions | None = None) -> int:
+def open_window(options: PractiseOptions | None = None, *, settled: bool = False) -> int:
     """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
 
-    Raises DeviceError where there is no display.
+    `settled`: it opens with the settled readings of store-bought scales. Raises DeviceError where there is no display.
     """
     _require_display()
     app = _start_application()
@@ -56,6 +56,9 @@ def open_window(options: PractiseOptions | None = None) -> int:
     window = PracticeWindow(
         options.settings, options.goal, sources, feeds, Store(), recovery=recovery, open_bench=open_bench
     )
+    window.options = options
+    if settled:
+        QTimer.singleShot(0, window, window.open_settled)
     interrupted = []
 
     def interrupt(_number: int, _frame: FrameType | None) -> None:

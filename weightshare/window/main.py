@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
+from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.practice.tone import CueTeller
 from weightshare.practice.view import LiveView
@@ -65,6 +67,8 @@ class PracticeWindow(QWidget):
         self.flow = Flow(settings, goal, sources, sides)
         self.screen_shown: Screen | None = None
         self.sound, self._cues = SoundOutput(), CueTeller()
+        self.options: PractiseOptions | None = None
+        """Where what comes of it is kept, and whether it is; None: nothing of settled readings is."""
         self._started = False
         self._build()
         self._timer = QTimer(self)
@@ -127,7 +131,8 @@ class PracticeWindow(QWidget):
     def _start(self) -> None:
         # where no window manager runs, nobody else hands the keyboard to the window
         self.activateWindow()
-        self.restart()
+        if not self._annex.is_open:
+            self.restart()
         if self.recovery is not None:
             self.recovery.search()
         self.sound.open()
@@ -156,6 +161,15 @@ class PracticeWindow(QWidget):
         self.runner.release()
         in_use = None if gauge is None else gauge.calibration
         self.calibration.open_page(self.flow.source, in_use, self.board.theme, self.runner.wait)
+
+    def open_settled(self) -> None:
+        """Show the settled readings of store-bought scales instead; a session is tried again after that."""
+        self._anew.stop()
+        self.runner.release()
+        flow = self.flow
+        kept = self.options or PractiseOptions(flow.settings, record=False)
+        options = replace(kept, settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
+        self._annex.open_settled(options, self.runner.wait)
 
     def _poll(self) -> None:
         view = self.runner.view()
@@ -253,6 +267,8 @@ class PracticeWindow(QWidget):
             self.move_to(sources, None)
 
     def _show_trouble(self, said: str) -> None:
+        if self._annex.should_settle(said, self.flow.sources):
+            self.open_settled()
         if self.trouble.follow(complaint.at_hand(said), ("Try again (F&5)", self.restart)):
             self.board.setFocus()
 
