@@ -13,6 +13,7 @@ from weightshare.pipeline.analysis import summarise
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.calibrate import Calibrator, find_calibration
 from weightshare.pipeline.clock import Clock, Timed
+from weightshare.pipeline.duo import Duo
 from weightshare.pipeline.fault import fault_words
 from weightshare.pipeline.measure import NO_RESULTS, Measure
 from weightshare.pipeline.result import Analysis
@@ -22,7 +23,7 @@ from weightshare.task import Settings
 
 
 class Pipeline:
-    """Items of one scale in: clock, zero and calibration, then what is measured on forces.
+    """Items of one scale, or of two, in: clock, zero and calibration, then what is measured on forces.
 
     settings: the band and the side. calibrations: those at hand; the scale's own is found by its device id.
     keep_trace: whether unfiltered, zeroed forces are kept for `trace`. sides: None where one scale reads both feet;
@@ -45,7 +46,10 @@ class Pipeline:
     def reset(self) -> None:
         """Forget the scale and all samples."""
         self.clock = Clock()
+        self._duo = None if self._sides is None else Duo(self._calibrations, self._sides)
         self._identity: Identity | None = None
+        self.calibration: Calibration | None = None
+        """That of the scale, or of two as one; None before it is known which it is."""
         self._calibrator: Calibrator | None = None
         self._zero: Zero | None = None
         self._faults = 0
@@ -55,7 +59,7 @@ class Pipeline:
 
     @property
     def identity(self) -> Identity | None:
-        """What the scale said of itself; None before."""
+        """What the scale said of itself, or what two say as one; None before."""
         return self._identity
 
     def begin_set(self, span: SetSpan) -> None:
@@ -78,7 +82,7 @@ class Pipeline:
     @property
     def alignment(self) -> Alignment | None:
         """How well two separate scales agree in time so far; None with one scale, or before both have spoken."""
-        return None
+        return None if self._duo is None else self._duo.alignment
 
     def push_all(self, batch: Sequence[Sourced]) -> Results:
         """Take in a batch of items; return the samples that could be decided.
@@ -86,32 +90,55 @@ class Pipeline:
         Nothing of a later batch may have arrived before the newest of this one. Within a batch each source's items are
         in order; the order between sources does not matter. Raises as `push` does.
         """
-        return _join([self.push(item) for _, item in batch])
+        if self._duo is None:
+            return _join([self.push(item) for _, item in batch])
+        for source, item in batch:
+            self._duo.push(source, item)
+        if self._duo.identity is not None and self._duo.calibration is not None:
+            self._take_up(self._duo.identity, self._duo.calibration)
+        return self._pass_all(self._duo.settle())
 
     def push(self, item: Item) -> Results:
         """Take in an item; return the samples that could be decided.
 
         Raises CalibrationError or ProtocolError where a scale says that it is one that cannot be used.
         """
+        if self._duo is not None:
+            return self.push_all([Sourced(0, item)])
         if isinstance(item, Identity):
             self._meet(item)
         elif isinstance(item, Condition):
             self._faults |= item.faults
-        results = [self._pass(timed) for timed in self.clock.push(item)]
-        return _join([result for part in results for result in part])
+        return self._pass_all(self.clock.push(item))
 
     def finish(self) -> Results:
         """The stream ends here; return the samples that were still waiting."""
+        settled = self._pass_all(self._duo.finish()) if self._duo else NO_RESULTS
         waiting = self._zero.finish() if self._zero else []
         results = [self._forward(timed) for timed in waiting]
-        return _join([*results, self._measure.finish()])
+        rest = self._measure.finish()
+        if self._duo:
+            self._duo.hear(rest)
+        return _join([settled, *results, rest])
 
     def _meet(self, identity: Identity) -> None:
         known = self._identity
         if known is None or known.device_id != identity.device_id or known.channels != identity.channels:
-            self._calibrator = Calibrator(identity, find_calibration(identity, self._calibrations))
-            self._zero = Zero(self._calibrator)
+            self._take_up(identity, find_calibration(identity, self._calibrations))
         self._identity = identity
+
+    def _take_up(self, identity: Identity, calibration: Calibration) -> None:
+        """Calibrate what comes from now on; nothing changes where that is so already."""
+        self._identity = identity
+        if self.calibration is calibration:
+            return
+        self.calibration = calibration
+        self._calibrator = Calibrator(identity, calibration)
+        self._zero = Zero(self._calibrator)
+
+    def _pass_all(self, readings: Sequence[Timed]) -> Results:
+        results = [self._pass(timed) for timed in readings]
+        return _join([result for part in results for result in part])
 
     def _pass(self, timed: Timed) -> list[Results]:
         assert self._zero is not None
@@ -122,7 +149,10 @@ class Pipeline:
         block = self._calibrator.push(timed)
         if self._keep_trace:
             self._kept.append(block)
-        return self._measure.push(block)
+        results = self._measure.push(block)
+        if self._duo:
+            self._duo.hear(results)
+        return results
 
     def snapshot(self) -> Snapshot:
         """Return the state after the newest decided sample."""
@@ -137,11 +167,12 @@ class Pipeline:
 
     def _warnings(self) -> tuple[str, ...]:
         zero = (self._zero.warning,) if self._zero and self._zero.warning else ()
-        return zero + self.clock.warnings + fault_words(self._faults)
+        return zero + (self._duo.warnings if self._duo else self.clock.warnings + fault_words(self._faults))
 
     def analysis(self) -> Analysis:
         """Return the analysis; call `finish` first, unless more is to come."""
-        return summarise(self._settings, self._measure.tally(), self._warnings())
+        analysis = summarise(self._settings, self._measure.tally(), self._warnings())
+        return replace(analysis, alignment=self.alignment)
 
     def trace(self) -> Trace:
         """Return the unfiltered, zeroed trace, where the pipeline was told to keep it."""

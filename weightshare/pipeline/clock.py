@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
 import numpy as np
@@ -24,11 +24,16 @@ _RESTART_INTERVALS = 4.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Timed:
-    """Raw readings with their times: time_s (n,), readings (channels, n), NaN where there was none."""
+    """Raw readings with their times: time_s (n,), readings (channels, n), NaN where there was none.
+
+    arrival_ns: of each frame that they came in, shape (frames,). run: how often the scale had restarted before.
+    """
 
     interval_s: float
     time_s: Floats
     readings: Floats
+    arrival_ns: Integers = field(default_factory=lambda: np.empty(0, dtype=np.int64))
+    run: int = 0
 
 
 class Clock:
@@ -77,6 +82,13 @@ class Clock:
             return self._place(item)
         return []
 
+    def second_of(self, tick: int) -> float | None:
+        """Return the session's seconds of a tick near the newest frame's; None where only the next frame can tell."""
+        if not self._started or self._resumed or self._rebooted:
+            return None
+        forward = (tick - self._tick + BACKWARDS) % WRAP - BACKWARDS
+        return self._second(self._ticks + forward)
+
     def _meet(self, identity: Identity) -> None:
         known = self._identity
         if known is not None and self._started:
@@ -89,7 +101,7 @@ class Clock:
             return [self._accept(chunk)]
         if len(chunk.tick) == 1:
             return self._place_one(chunk)
-        return [timed for k in range(len(chunk.tick)) for timed in self._place(_frame(chunk, k))]
+        return [timed for k in range(len(chunk.tick)) for timed in self._place(cut_chunk(chunk, k, k + 1))]
 
     def _is_regular(self, chunk: Chunk) -> bool:
         """Whether every frame simply follows the one before it, at the known interval."""
@@ -117,7 +129,7 @@ class Clock:
         self._tick, self._ticks = int(chunk.tick[-1]), int(starts[-1])
         self._frame_s, self._last_s = float(time_s[-len(rows)]), float(time_s[-1])
         self._arrival_ns = int(chunk.arrival_ns[-1])
-        return Timed(self._interval_s, time_s, _floats(chunk))
+        return Timed(self._interval_s, time_s, _floats(chunk), chunk.arrival_ns, self.restarts)
 
     def _place_one(self, chunk: Chunk) -> list[Timed]:
         """Place a single frame that does not simply follow: the first, or one after a break."""
@@ -176,8 +188,9 @@ def _forward(before: int, ticks: Integers) -> Integers:
     return (joined[1:] - joined[:-1]) % WRAP
 
 
-def _frame(chunk: Chunk, k: int) -> Chunk:
-    one = slice(k, k + 1)
+def cut_chunk(chunk: Chunk, start: int, stop: int) -> Chunk:
+    """Return the frames from `start` up to `stop`."""
+    one = slice(start, stop)
     return Chunk(chunk.sequence[one], chunk.tick[one], chunk.step[one], chunk.arrival_ns[one], chunk.readings[one])
 
 
