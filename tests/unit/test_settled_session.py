@@ -5,13 +5,14 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import pytest
 
 from tests.unit.settling import BEGAN, ToldListener, clock, heard, of_kg
-from weightshare.cli.settled import SettledTeller, say_taken, to_json
+from weightshare.cli.settled import SettledTeller, practise_settled, say_taken, to_json
+from weightshare.errors import DeviceError
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.settledsession import SettledSession
@@ -190,3 +191,37 @@ def test_a_link_that_changes_is_told_once(tmp_path: Path) -> None:
         "right scale: asleep",
         "right scale: connected",
     ]
+
+
+def listener_saying(*readings: Heard, status: SettledStatus | None = None) -> Callable[..., ToldListener]:
+    """Return what makes scales that say `readings` as soon as they are listened to."""
+
+    def listen(source: str, deliver: Callable[[Heard], None]) -> ToldListener:
+        told = ToldListener(source, deliver)
+        told.status = status or told.status
+        for reading in readings:
+            deliver(reading)
+        return told
+
+    return listen
+
+
+BRIEFLY = PractiseOptions(Settings(RIGHT), sources=ONE, seconds=0.2, record=False)
+
+
+def test_the_command_ends_after_the_asked_seconds_with_all_readings(capsys: pytest.CaptureFixture[str]) -> None:
+    assert practise_settled(BRIEFLY, open_listener=listener_saying(of_kg(30, 5), of_kg(31, 9))) == 0
+    shown, said = capsys.readouterr()
+    assert shown.splitlines() == ["14:30:05  right foot: 30.0 kg", "14:30:09  right foot: 31.0 kg"]
+    assert said.startswith(LIMIT)
+
+
+def test_the_command_fails_where_no_reading_came() -> None:
+    with pytest.raises(DeviceError, match="no reading came; step on the scale"):
+        practise_settled(BRIEFLY, open_listener=listener_saying())
+
+
+def test_the_command_fails_at_once_where_the_scale_cannot_be_used() -> None:
+    status = SettledStatus(SettledPhase.REFUSED, "Bluetooth is switched off")
+    with pytest.raises(DeviceError, match=f"{ONE[0]}: Bluetooth is switched off"):
+        practise_settled(replace(BRIEFLY, seconds=None), open_listener=listener_saying(status=status))
