@@ -124,7 +124,7 @@ class LabTransport(Transport):
             ahead_s = self._inlet.time_correction(timeout=ANSWER_S)
         except (RuntimeError, self._lsl.util.LostError, self._lsl.util.TimeoutError) as error:
             raise DeviceError(f"{self.name}: the clock of the stream does not answer; start it anew") from error
-        return round((self._lsl.local_clock() - ahead_s) * TICK_RATE_HZ) & 0xFFFFFFFF
+        return int(round((self._lsl.local_clock() - ahead_s) * TICK_RATE_HZ)) & 0xFFFFFFFF
 
     def _frames(self, forces: Floats, stamps: Floats) -> bytes:
         """Return samples as frames, one for each even run. forces: shape (n, channels); stamps: s, shape (n,)."""
