@@ -19,6 +19,7 @@ from weightshare.records.calibration import read_calibration
 from weightshare.scales.decoder import StreamDecoder
 from weightshare.scales.frame import Ping, Start, Stop, Who, encode, to_stream
 from weightshare.scales.message import Echo, Message, Reply
+from weightshare.scales.rig.carrier import CARRIERS
 from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 from weightshare.scales.rig.cell import LEFT_ID, PAIR_ID, RIGHT_ID, rig_calibration
 from weightshare.scales.rig.link import Station
@@ -297,10 +298,10 @@ def test_a_file_in_no_folder_is_refused_at_the_start(option: str, tmp_path: Path
     assert list(tmp_path.iterdir()) == []
 
 
-def test_people_and_faults_are_listed_each_with_its_words() -> None:
+def test_people_faults_and_links_are_listed_each_with_its_words() -> None:
     listed = run("--list").stdout
-    entries = [(who.name, who.words) for who in PEOPLE.values()] + [(what.name, what.words) for what in FAULTS.values()]
-    assert [name for name, words in entries if f"{name:14}{words}" not in listed] == []
+    things = [*PEOPLE.values(), *FAULTS.values(), *CARRIERS.values()]
+    assert [thing.name for thing in things if f"\n  {thing.name:16}{thing.words}\n" not in listed] == []
 
 
 def test_the_calibration_is_written_and_read_back(tmp_path: Path) -> None:

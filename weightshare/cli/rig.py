@@ -7,6 +7,7 @@ import contextlib
 import signal
 import sys
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
@@ -21,9 +22,6 @@ if TYPE_CHECKING:
     from weightshare.task import Goal, Settings
 
 _EXAMPLE = "weightshare rig --tcp 7000 --person shaky --target 75 --injured left"
-_DRIFTS_PPM = (18.0, -23.0)
-"""How far the two separate scales' oscillators are off; crystals are good to about 30."""
-_START_TICKS = (0, 3_000_000_000)
 
 
 class _TerminatedError(Exception):
@@ -39,13 +37,14 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.add_argument("--separate", action="store_true", help="two scales: left on PORT, right on PORT+1")
     parser.add_argument("--person", default="steady", metavar="NAME", help="who stands on the plates (see --list)")
     parser.add_argument("--faults", default="clean", metavar="NAME", help="what goes wrong (see --list)")
+    parser.add_argument("--link", default="direct", metavar="NAME", help="how long each way takes (see --list)")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="what chance brings (default 1)")
     parser.add_argument("--truth", type=Path, metavar="FILE", help="write what really happened, as JSON, at the end")
     parser.add_argument("--truth-trace", type=Path, metavar="FILE", help="write the true forces too, as a CSV trace")
     _add_task(parser)
     parser.add_argument("--seconds", type=float, metavar="N", help="stop after so many seconds")
     parser.add_argument("--write-calibration", type=Path, metavar="FILE", help="write the virtual cells' calibration")
-    parser.add_argument("--list", action="store_true", help="list people and faults")
+    parser.add_argument("--list", action="store_true", help="list people, faults and links")
     parser.set_defaults(run=run)
 
 
@@ -90,15 +89,23 @@ def _nowhere(args: argparse.Namespace) -> int:
 
 
 def _catalog() -> str:
+    from weightshare.scales.rig.carrier import CARRIERS
     from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 
-    people = [f"  {profile.name:14}{profile.words}" for profile in PEOPLE.values()]
-    faults = [f"  {fault.name:14}{fault.words}" for fault in FAULTS.values()]
-    return "\n".join(["people (--person)", *people, "", "faults (--faults)", *faults])
+    faults = FAULTS.values()
+    groups = {
+        "people (--person)": [(profile.name, profile.words) for profile in PEOPLE.values()],
+        "faults (--faults)": [(fault.name, fault.words) for fault in faults if not fault.of_two],
+        "faults of two scales (--separate --faults)": [(fault.name, fault.words) for fault in faults if fault.of_two],
+        "links (--link)": [(carrier.name, carrier.words) for carrier in CARRIERS.values()],
+    }
+    lines = [[title, *(f"  {name:16}{words}" for name, words in rows)] for title, rows in groups.items()]
+    return "\n\n".join("\n".join(group) for group in lines)
 
 
 def _make_scene(args: argparse.Namespace) -> Scene:
     from weightshare.errors import OptionError, check_range
+    from weightshare.scales.rig.carrier import find_carrier
     from weightshare.scales.rig.catalog import find_fault, find_person
     from weightshare.scales.rig.plan import Task
     from weightshare.scales.rig.scene import Cast, Scene
@@ -116,8 +123,10 @@ def _make_scene(args: argparse.Namespace) -> Scene:
         path = getattr(args, option[2:].replace("-", "_"))
         if path is not None:
             check_place(option, path)
+    find_carrier(args.link)
+    fault = find_fault(args.faults, separate=args.separate)
     heels = make_heels(args.heels, args.placement, "--")
-    return Scene(Cast(find_person(args.person), find_fault(args.faults), task, args.seed, heels))
+    return Scene(Cast(find_person(args.person), fault, task, args.seed, heels))
 
 
 def _asked(args: argparse.Namespace) -> tuple[Settings, Goal]:
@@ -189,23 +198,22 @@ def _announce(args: argparse.Namespace, ports: Sequence[Port]) -> None:
         if port.now_at:
             print(f"rig: {port.source} is {port.now_at} now", file=sys.stderr, flush=True)
     what = f"{args.person}, {args.injured} side to {args.target:g} %, faults {args.faults}, seed {args.seed}"
+    what += "" if args.link == "direct" else f", link {args.link}"
     print(f"rig: {what}; Ctrl-C stops it", file=sys.stderr, flush=True)
 
 
 def _make_stations(args: argparse.Namespace, scene: Scene, now_ns: int) -> list[Station]:
-    from weightshare.scales.rig.link import Station
-    from weightshare.scales.rig.scale import VirtualScale
+    from weightshare.scales.rig.carrier import find_carrier
+    from weightshare.scales.rig.pair import make_stations
 
-    drifts = _DRIFTS_PPM if args.separate else (0.0,)
-    return [
-        Station(
-            scene,
-            VirtualScale(
-                scene, device_id, power_on_ns=now_ns, start_tick=start_tick, drift_ppm=drift, rate_Hz=args.rate
-            ),
-        )
-        for device_id, drift, start_tick in zip(_device_ids(args), drifts, _START_TICKS, strict=False)
-    ]
+    stations = make_stations(scene, find_carrier(args.link), args.rate, now_ns, separate=args.separate)
+    for station in stations:
+        station.scale.lamp = partial(_shine, str(station.scale.side or "scale"))
+    return stations
+
+
+def _shine(name: str, duration_ms: int) -> None:
+    print(f"{name}: light on for {duration_ms / 1000:g} s", file=sys.stderr, flush=True)
 
 
 @contextlib.contextmanager

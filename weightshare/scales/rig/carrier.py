@@ -42,7 +42,7 @@ class Carrier:
     """When the left scale's ticks wrap after it is switched on, from and to; the right one's begin anywhere."""
 
 
-DIRECT = Carrier("direct", "everything arrives at once; the oscillators are off by 18 and -23 ppm")
+DIRECT = Carrier("direct", "everything arrives at once; two scales' oscillators are off by 18 and -23 ppm")
 DIRECT_DRIFTS_PPM = {None: 0.0, Side.LEFT: 18.0, Side.RIGHT: -23.0}
 """How far oscillators are off where nothing is drawn; crystals are good to about 30."""
 DIRECT_START_TICKS = {None: 0, Side.LEFT: 0, Side.RIGHT: 3_000_000_000}
@@ -85,7 +85,7 @@ CARRIERS: dict[str, Carrier] = {
         ),
         Carrier(
             "uneven",
-            "as air, but what the right scale sends takes 20 ms longer, which no method can see",
+            "as air, but what the right scale sends takes 20 ms longer: no method can see that",
             delay_s=0.001,
             jitter_s=0.0005,
             interval_s=0.015,
