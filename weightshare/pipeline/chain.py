@@ -124,6 +124,7 @@ class Pipeline:
     def _meet(self, identity: Identity) -> None:
         known = self._identity
         if known is None or known.device_id != identity.device_id or known.channels != identity.channels:
+            self.calibration = None
             self._take_up(identity, find_calibration(identity, self._calibrations))
         self._identity = identity
 
