@@ -121,10 +121,11 @@ class LabTransport(Transport):
     def _tick_now(self) -> int:
         """Return the tick of now by the clock that stamps the samples."""
         try:
-            ahead_s = self._inlet.time_correction(timeout=ANSWER_S)
+            ahead_s = float(self._inlet.time_correction(timeout=ANSWER_S))
         except (RuntimeError, self._lsl.util.LostError, self._lsl.util.TimeoutError) as error:
             raise DeviceError(f"{self.name}: the clock of the stream does not answer; start it anew") from error
-        return int(round((self._lsl.local_clock() - ahead_s) * TICK_RATE_HZ)) & 0xFFFFFFFF
+        now_s = float(self._lsl.local_clock()) - ahead_s
+        return round(now_s * TICK_RATE_HZ) & 0xFFFFFFFF
 
     def _frames(self, forces: Floats, stamps: Floats) -> bytes:
         """Return samples as frames, one for each even run. forces: shape (n, channels); stamps: s, shape (n,)."""
