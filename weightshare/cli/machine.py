@@ -58,6 +58,7 @@ def all_checks() -> Iterator[Check]:
     yield peripheral.check_sound()
     yield peripheral.check_serial()
     yield peripheral.check_bluetooth()
+    yield from check_laboratory()
     yield check_folder()
     yield check_clock(time.time())
     yield check_encoding(sys.stdout.encoding or "")
@@ -166,6 +167,25 @@ def _numbers(version: str) -> tuple[int, ...]:
     while numbers and numbers[-1] == 0:  # 6.10 and 6.10.0 are the same version
         numbers.pop()
     return tuple(numbers)
+
+
+LABORATORY = {
+    "pylsl": ("laboratory streams", "1.18"),
+    "ezc3d": ("C3D recordings", "1.5"),
+    "c3d": ("other C3D files", "0.5"),
+}
+"""What the packages of the extras `lsl` and `c3d` are for, and from which version on."""
+
+
+def check_laboratory() -> Iterator[Check]:
+    """Yield one check for each package of a laboratory's; the program runs without them."""
+    for package, (what, least) in LABORATORY.items():
+        try:
+            yield Check(what, False, True, f"{package} {metadata.version(package)}")
+        except metadata.PackageNotFoundError:
+            yield Check(
+                what, False, False, f"{package} is not installed", f'python -m pip install "{package}>={least}"'
+            )
 
 
 def check_folder(folder: Path | None = None) -> Check:

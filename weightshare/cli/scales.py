@@ -31,10 +31,11 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def run(args: argparse.Namespace) -> int:
     """Print the list; return 0."""
     from weightshare.scales.discovery import list_ports, list_rigs, probe
+    from weightshare.scales.lab.listing import list_streams
 
     heard, trouble = ([], "") if args.no_air else _listen()
     found = [*list_ports(), *heard]
-    reaches = [*(map(probe, found) if args.probe else found), *list_rigs()]
+    reaches = [*(map(probe, found) if args.probe else found), *list_streams(), *list_rigs()]
     if args.json:
         print(json.dumps({"scales": [to_json(reach) for reach in reaches], "bluetooth": trouble or None}))
     else:
