@@ -22,7 +22,7 @@ from weightshare.scales.transport import Transport
 
 FRAME_S = 0.02
 MOST_ROWS = 100
-BUFFERED_S = 10
+BUFFERED_S = 60
 """What the library keeps while nobody reads."""
 UPSIDE_DOWN_N = -200.0
 UPSIDE_DOWN_S = 2.0
