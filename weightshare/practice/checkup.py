@@ -12,10 +12,12 @@ import numpy as np
 from weightshare.metrology.alone import Turns, compare_turns, find_turns
 from weightshare.metrology.balance import Balance, Verdict, cut_blocks, find_balance
 from weightshare.metrology.contact import find_contact, find_touching
-from weightshare.model import Calibration, Condition, Floats, Identity, Item, Side
+from weightshare.model import Calibration, Condition, Floats, Identity, Side, Sourced
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.calibrate import Calibrator
-from weightshare.pipeline.clock import Clock
+from weightshare.pipeline.clock import Clock, Timed
+from weightshare.pipeline.couple import couple_identities
+from weightshare.pipeline.pairing import Pairing
 from weightshare.pipeline.zero import Zero
 from weightshare.state import Snapshot
 from weightshare.task import Settings
@@ -90,16 +92,19 @@ class CheckupView:
 
 
 class Checkup:
-    """Takes the items of one scale; `view` may be read, and `begin` called, from any thread.
+    """Takes the items of one scale, or of two under `sides`, whose `calibration` is that of both as one; `view` may be
+    read, and `begin` called, from any thread.
 
     `watches_rocking`: set it to False once heels are raised: load then goes to the front quickly by intent.
     """
 
-    def __init__(self, calibration: Calibration) -> None:
+    def __init__(self, calibration: Calibration, sides: tuple[Side, Side] | None = None) -> None:
         self.view = CheckupView()
         self.watches_rocking = True
-        self._calibration = calibration
+        self._calibration, self._sides = calibration, sides
         self._clock = Clock()
+        self._pairing = None if sides is None else Pairing()
+        self._met: dict[int, Identity] = {}
         self._calibrator: Calibrator | None = None
         self._zero: Zero | None = None
         self._blocks: list[Block] = []
@@ -118,17 +123,20 @@ class Checkup:
         """Compare the sides by one load that is put on each plate in turn, from the next sample on."""
         self._wish, self._in_turn = ((0.0, 100.0), None), True
 
-    def push(self, items: Sequence[Item]) -> None:
+    def push(self, items: Sequence[Sourced]) -> None:
         """Take in items, in order."""
         self._take_wish()
-        for item in items:
+        for source, item in items:
             if isinstance(item, Identity):
-                self._meet(item)
+                self._hear(source, item)
             elif isinstance(item, Condition) and item.temperature_degC is not None:
                 self.view = replace(self.view, temperature_degC=item.temperature_degC)
-            for timed in self._clock.push(item):
-                if self._zero is not None and self._calibrator is not None:
-                    self._blocks += [self._calibrator.push(ready) for ready in self._zero.push(timed)]
+            if self._pairing is not None:
+                self._pairing.push(source, item)
+            else:
+                self._take(self._clock.push(item))
+        if self._pairing is not None:
+            self._take([timed for timed, _ in self._pairing.settle()])
         self._note_zero()
         if self._blocks:
             self._go_on(float(self._blocks[-1].time_s[-1]))
@@ -141,6 +149,18 @@ class Checkup:
         values = np.concatenate([block.values for block in self._blocks], axis=1)
         rows = slice(*np.searchsorted(time_s, (from_s, until_s)).tolist())
         return time_s[rows], dict(zip(self._blocks[0].columns, values[:, rows], strict=True))
+
+    def _take(self, ready: Sequence[Timed]) -> None:
+        if self._zero is not None and self._calibrator is not None:
+            for timed in ready:
+                self._blocks += [self._calibrator.push(passed) for passed in self._zero.push(timed)]
+
+    def _hear(self, source: int, identity: Identity) -> None:
+        self._met[source] = identity
+        if self._sides is None:
+            self._meet(identity)
+        elif len(self._met) == 2:
+            self._meet(couple_identities(self._met[0], self._met[1], self._sides))
 
     def _meet(self, identity: Identity) -> None:
         if self._calibrator is None and identity.device_id == self._calibration.device_id:

@@ -4,35 +4,35 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
 from weightshare import __version__
-from weightshare.errors import DeviceError, OptionError, WeightshareError
+from weightshare.errors import OptionError, WeightshareError
 from weightshare.exercise import SetSpan
-from weightshare.model import Calibration
+from weightshare.model import Side
 from weightshare.pipeline import Pipeline
+from weightshare.practice.circuit import Circuit
 from weightshare.practice.coach import Coach
 from weightshare.practice.conductor import Conductor
 from weightshare.practice.finish import Finished, save_session
 from weightshare.practice.inbox import Inbox
-from weightshare.practice.judge import Judge
+from weightshare.practice.judge import Chosen, Judge
 from weightshare.practice.option import PractiseOptions, find_clash
 from weightshare.practice.upkeep import Upkeep
-from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.practice.view import LiveView
 from weightshare.practice.watch import Watch
 from weightshare.practice.worker import Worker
 from weightshare.records.place import session_place
-from weightshare.records.raw import tell_practice
+from weightshare.records.raw import tell_practice, tell_sides
 from weightshare.records.recorder import Recorder, Recording, Unrecorded
-from weightshare.records.session import find_played
+from weightshare.records.session import Played, find_played
 from weightshare.records.setting import SessionHead
-from weightshare.scales.link import Link, Phase
-from weightshare.scales.replay import ReplayTransport
+from weightshare.scales.link import Phase
 from weightshare.scales.rig import RigTransport
 from weightshare.scales.rig.shift import Shift
-from weightshare.scales.source import FileSource, open_source, parse_source
+from weightshare.scales.source import FileSource, open_sources, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
 
@@ -42,13 +42,11 @@ LINK_ENDS_WITHIN_S, PIPELINE_ENDS_WITHIN_S, RECORDING_ENDS_WITHIN_S = 4.0, 10.0,
 SAMPLES_STOPPED_S = 1.0
 """From here on without samples, `--seconds` counts host time."""
 
-_STATES = {phase: LinkState[phase.name] for phase in Phase}
-
 
 class Engine:
     """Runs one session from `start` to `stop`. `view` may be called at the display's rate, from any thread.
 
-    `clock_ns` gives host time; `transport` stands in for the source's own. Raises WeightshareError where an option, a
+    `clock_ns` gives host time; `transport`, one or two, stands in for the sources' own. Raises WeightshareError where an option, a
     source or a calibration file cannot be used.
     """
 
@@ -56,37 +54,43 @@ class Engine:
         self,
         options: PractiseOptions,
         clock_ns: Callable[[], int] = time.monotonic_ns,
-        transport: Transport | None = None,
+        transport: Transport | Sequence[Transport] | None = None,
     ) -> None:
         self.options = options
         self._now_ns = clock_ns
         self._settings, self._goal = options.settings, options.goal
-        source = parse_source(options.sources[0])
-        played = find_played(source.path) if isinstance(source, FileSource) else None
-        if played is not None:
-            source = FileSource(played.path)
-        self._transport = transport or open_source(source, options.settings, options.goal)
+        played = _find_played(options.sources[0])
+        sources = options.sources if played is None else (f"file:{played.path}",)
+        given = [transport] if isinstance(transport, Transport) else transport
+        self._transports = list(given or open_sources(sources, options.settings, options.goal))
         self._started_at = datetime.now().astimezone()
         self._started_ns: int | None = None
         self._ending = threading.Lock()
         self._changing = threading.Lock()
         self._finished: Finished | None = None
+        self._sides: tuple[Side, Side] | None = None
         self._watch = Watch()
         self._inbox = Inbox()
-        self.upkeep = self._make_upkeep(source)
+        self.upkeep = self._make_upkeep(played)
         self._worker = Worker(self._inbox, options.settings, self._look_around, self.upkeep.push)
         self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
         )
-        self._judge = Judge(options.sources[0], options.calibrations, self._accept, self._started_at.date())
-        if played is not None and played.calibration is not None:
-            self._judge.add(played.calibration)
         self._recording = self._make_recording()
-        self._link = self._make_link()
+        self._judge = self._make_judge(played)
+        self._circuit = Circuit(self._transports, self._recording, self._inbox, self._judge, self._now_ns)
 
-    def _make_upkeep(self, source: object) -> Upkeep:
-        keep = (self.options.record or self.options.checks_only) and not isinstance(source, FileSource)
+    def _make_judge(self, played: Played | None) -> Judge:
+        names, options = [one.name for one in self._transports], self.options
+        named = list(options.sources) if len(options.sources) == len(names) else names
+        sides = options.sides or (None if played is None else played.sides)
+        judge = Judge(named, options.calibrations, self._accept, self._started_at.date(), sides)
+        judge.add(() if played is None else played.calibrations)
+        return judge
+
+    def _make_upkeep(self, played: Played | None) -> Upkeep:
+        keep = (self.options.record or self.options.checks_only) and played is None
         asked = self.options.sources[0]
         return Upkeep(self._watch.tell, self._started_at, asked, keep=keep, unattended=self.options.unattended)
 
@@ -94,12 +98,6 @@ class Engine:
         if not self.options.record:
             return Unrecorded()
         return Recorder(self.options.save or session_place(), self._head(), self._started_at)
-
-    def _make_link(self) -> Link:
-        playback = isinstance(self._transport, ReplayTransport)
-        return Link(
-            self._transport, self._recording, self._inbox.put, self._judge, playback=playback, clock_ns=self._now_ns
-        )
 
     def _head(self) -> SessionHead:
         return SessionHead(
@@ -111,6 +109,7 @@ class Engine:
             self._coach.sets.spans,
             self._coach.sets.faults_s,
             self.upkeep.is_uneven,
+            self._sides,
         )
 
     def start(self) -> None:
@@ -118,24 +117,15 @@ class Engine:
         self._started_ns = self._now_ns()
         self._recording.start()
         self._worker.start()
-        self._link.start()
+        self._circuit.start()
 
     def view(self) -> LiveView:
         """Return the newest of everything."""
-        shown, status = self._worker.shown, self._link.status
-        identity = status.identity
-        link = LinkView(
-            self._link.name,
-            _STATES[status.phase],
-            status.words,
-            identity.name if identity else "",
-            status.battery_mV,
-        )
-        age_s = float("inf") if shown.newest_ns is None else (self._now_ns() - shown.newest_ns) / 1e9
+        shown, now_ns = self._worker.shown, self._now_ns()
         return LiveView(
             shown.snapshot,
-            (link,),
-            age_s,
+            self._circuit.views,
+            float("inf") if shown.behind_ns is None else (now_ns - shown.behind_ns) / 1e9,
             shown.trail_time_s,
             shown.trail_share_percent,
             self._recording.trouble,
@@ -144,6 +134,7 @@ class Engine:
             self._coach.sets,
             self._worker.gauge(self._started_at.date(), uneven=self.upkeep.is_uneven),
             self.upkeep.view(self._settings, shown.snapshot),
+            None if shown.newest_ns is None else (now_ns - shown.newest_ns) / 1e9,
         )
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
@@ -162,6 +153,22 @@ class Engine:
         """Holds and repetitions count from the next sample on, and the first set begins; the record says so too."""
         self._worker.order(self._begin_at)
 
+    def swap_sides(self) -> bool:
+        """Take each of two separate scales for the other foot's, from the first sample on; the record says so too.
+
+        Return whether that can be: not with one scale, nor once practice has begun.
+        """
+        if self._sides is None or not self._worker.may_swap:
+            return False
+        self._sides = self._circuit.sides = (self._sides[1], self._sides[0])
+        self._remark(tell_sides(self._sides))
+        self._worker.swap(self.upkeep.swap)
+        return True
+
+    def blink(self, source: int, duration_ms: int) -> None:
+        """Have the scale at `source` show its light, so that a person can tell which it is."""
+        self._circuit.blink(source, duration_ms)
+
     def begin_set(self) -> None:
         """Begin the next set now, in a rest; elsewhere nothing."""
         self._conductor.begin_set()
@@ -176,6 +183,7 @@ class Engine:
 
     def _begin_at(self, pipeline: Pipeline, after_s: float) -> None:
         self.upkeep.practise()
+        self._worker.settle_sides()
         with self._changing:
             self._keep(replace(self._settings, counting_from_s=after_s), self._goal)
             self._recording.note(self._now_ns(), tell_practice(after_s))
@@ -204,8 +212,9 @@ class Engine:
 
     @property
     def rig(self) -> RigTransport | None:
-        """The virtual pair of scales, where it is the source."""
-        return self._transport if isinstance(self._transport, RigTransport) else None
+        """The virtual pair of scales, where it is the source; of two separate ones the left."""
+        first = self._transports[0]
+        return first if isinstance(first, RigTransport) else None
 
     def steer(self, delta_points: float) -> None:
         """Shift a steered virtual person's weight by so many points to the injured side; nothing for others."""
@@ -226,12 +235,12 @@ class Engine:
     @property
     def phase(self) -> Phase:
         """Where the link stands."""
-        return self._link.status.phase
+        return self._circuit.phase
 
     @property
     def is_connected(self) -> bool:
         """Whether the stream to the scale is open."""
-        return self._link.is_open
+        return self._circuit.is_open
 
     @property
     def has_sampled(self) -> bool:
@@ -243,7 +252,7 @@ class Engine:
         """Whether the asked seconds have passed, the last set is over, or nothing more will come."""
         seconds = self.options.seconds
         asked = seconds is not None and self.elapsed_s() >= seconds
-        return asked or self._coach.is_done or self._link.has_ended
+        return asked or self._coach.is_done or self._circuit.has_ended
 
     @property
     def clash(self) -> OptionError | None:
@@ -254,10 +263,7 @@ class Engine:
     @property
     def fault(self) -> WeightshareError | None:
         """What keeps the scale from sampling, where something does, as an error with its exit status."""
-        status = self._link.status
-        if status.phase is Phase.REFUSED and self._judge.fault is not None:
-            return type(self._judge.fault)(f"{self._link.name}: {self._judge.fault}")
-        return DeviceError(f"{self._link.name}: {status.fault}") if status.fault else None
+        return self._circuit.fault
 
     def stop(self) -> Finished:
         """End the session and save it: sources, pipeline, recording, in this order. Later calls return the same."""
@@ -267,8 +273,8 @@ class Engine:
             return self._finished
 
     def _end(self) -> Finished:
-        self._link.ask_to_stop()
-        late = [] if self._link.join(LINK_ENDS_WITHIN_S) else ["the link"]
+        self._circuit.ask_to_stop()
+        late = [] if self._circuit.join(LINK_ENDS_WITHIN_S) else ["the link"]
         self._inbox.close()
         late += [] if self._worker.join(PIPELINE_ENDS_WITHIN_S) else ["the pipeline"]
         self._recording.keep_head(self._head())
@@ -282,18 +288,32 @@ class Engine:
             self._recording.release()
             self.upkeep.close()
 
-    def _accept(self, calibration: Calibration) -> None:
-        """The scale can be used; called from the link's thread before its items are put into the inbox."""
-        self.upkeep.accept(calibration)
-        self._worker.accept(calibration)
-        self._recording.keep_calibration(calibration)
+    def _accept(self, chosen: Chosen) -> None:
+        """The scales can be used; called from a link's thread before its items are put into the inbox."""
+        self._sides = self._circuit.sides = chosen.sides
+        self.upkeep.accept(chosen.whole, chosen.sides)
+        self._worker.accept(chosen.calibrations, chosen.sides)
+        if chosen.sides is not None:
+            self._recording.keep_head(self._head())
+        for source, calibration in enumerate(chosen.calibrations):
+            self._recording.keep_calibration(calibration, source)
 
     def _look_around(self) -> None:
         """Called from the pipeline's thread after each batch."""
-        self._watch.follow(self._link.status, self._worker.shown.snapshot.time_s, sampled=self.has_sampled)
+        time_s, sampled = self._worker.shown.snapshot.time_s, self.has_sampled
+        for source, status in enumerate(self._circuit.statuses):
+            whose = self._circuit.whose(source)
+            self._watch.follow(status, time_s, sampled=sampled, source=source, whose=whose)
         self._conductor.follow()
-        self._watch.tell(self._judge.expired)
+        for words in self._judge.expired:
+            self._watch.tell(words)
         if self._inbox.dropped_samples:
             self._watch.tell("this computer did not keep up: samples are missing from the display, not from the record")
         if self._worker.failure is not None:
             self._watch.tell("the program failed inside; recording goes on")
+
+
+def _find_played(source: str) -> Played | None:
+    """Return what `source` plays back; None where it is no record."""
+    parsed = parse_source(source)
+    return find_played(parsed.path) if isinstance(parsed, FileSource) else None

@@ -6,7 +6,7 @@ import threading
 from collections import deque
 from collections.abc import Sequence
 
-from weightshare.model import Chunk, Condition, Item
+from weightshare.model import Chunk, Condition, Item, Sourced
 
 LIMIT = 4096
 """Items; at the protocol's least of 20 frames a second, more than three minutes of standing still."""
@@ -18,21 +18,21 @@ class Inbox:
     def __init__(self, limit: int = LIMIT) -> None:
         self.dropped_samples = 0
         self._limit = limit
-        self._items: deque[Item] = deque()
+        self._items: deque[Sourced] = deque()
         self._news = threading.Condition()
         self._closed = False
 
-    def put(self, items: Sequence[Item]) -> None:
-        """Add `items` in order. What changes the meaning of all that follows is kept though the queue is full."""
+    def put(self, items: Sequence[Item], source: int = 0) -> None:
+        """Add `items` of `source` in order. What changes the meaning of what follows is kept though the queue is full."""
         with self._news:
             for item in items:
                 if len(self._items) < self._limit or not isinstance(item, Chunk | Condition):
-                    self._items.append(item)
+                    self._items.append(Sourced(source, item))
                 elif isinstance(item, Chunk):
                     self.dropped_samples += item.readings.shape[0] * item.readings.shape[1]
             self._news.notify()
 
-    def take(self, timeout_s: float) -> list[Item]:
+    def take(self, timeout_s: float) -> list[Sourced]:
         """Return all that is there, waiting up to `timeout_s` for the first item; nothing more waits once closed."""
         with self._news:
             self._news.wait_for(lambda: bool(self._items) or self._closed, timeout_s)

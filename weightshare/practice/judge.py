@@ -1,68 +1,119 @@
-"""Which calibration goes with the scale that answers, and why a scale is refused for practice."""
+"""Which calibration goes with each scale that answers, and why a scale is refused for practice."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from weightshare.errors import CalibrationError, DeviceError, WeightshareError
-from weightshare.model import Calibration, Identity
+from weightshare.errors import CalibrationError, DeviceError, ProtocolError, WeightshareError
+from weightshare.model import Calibration, Identity, Side
 from weightshare.pipeline.calibrate import find_calibration, require_sides
+from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, side_of
 from weightshare.practice.gauge import is_expired
 from weightshare.practice.words import NO_CALIBRATION
 from weightshare.records.calibration import choose_calibration, read_calibration
+from weightshare.scales.conversation import WAIT
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The scales of a session: their calibrations in the order of the sources, and the two as one."""
+
+    calibrations: tuple[Calibration, ...]
+    whole: Calibration
+    """That of the one scale, or of two as one."""
+    sides: tuple[Side, Side] | None = None
+    """The feet that two scales are under; None with one."""
 
 
 class Judge:
-    """Finds the calibration of the first scale that can be used, and from then on takes that scale only.
+    """Finds the calibrations of the first scales that can be used, and from then on takes those scales only.
 
-    Called from the link's thread; `accepted` is told once, before any of that scale's items are delivered.
-    `calibration` and `fault` may be read from any thread. Raises CalibrationError where a given file cannot be read.
+    One source is one scale under both feet; with two the first that answers waits for the other. Called from the links'
+    threads; `accepted` is told once, before any of their items are delivered. `calibrations` and `faults` may be read
+    from any thread. `sides`: the feet the two are under (None: as they say). Raises CalibrationError where a given file
+    cannot be read.
     """
 
     def __init__(
-        self, source: str, files: tuple[Path, ...], accepted: Callable[[Calibration], None], today: date
+        self,
+        sources: Sequence[str],
+        files: tuple[Path, ...],
+        accepted: Callable[[Chosen], None],
+        today: date,
+        sides: tuple[Side, Side] | None = None,
     ) -> None:
-        self.calibration: Calibration | None = None
-        self.fault: WeightshareError | None = None
-        """Why the newest scale was refused; None where it was not."""
-        self.expired = ""
-        self._source = source
-        self._files = files
+        self.calibrations: tuple[Calibration, ...] = ()
+        """Those that are used; empty before all scales are known."""
+        self.faults: list[WeightshareError | None] = [None] * len(sources)
+        """Why the newest scale at each source was refused; None where it was not."""
+        self.expired: tuple[str, ...] = ()
+        self._sources, self._files, self._sides = tuple(sources), files, sides
         self._given = [read_calibration(path) for path in files]
-        self._accepted = accepted
-        self._today = today
+        self._accepted, self._today = accepted, today
+        self._known: dict[int, tuple[Identity, Calibration]] = {}
+        self._lock = threading.Lock()
 
-    def add(self, calibration: Calibration) -> None:
-        """Add a calibration that came with the source: a saved session's own."""
-        self._given.append(calibration)
+    def add(self, calibrations: Sequence[Calibration]) -> None:
+        """Add calibrations that came with the source: a saved session's own."""
+        self._given.extend(calibrations)
 
-    def __call__(self, identity: Identity) -> str | None:
-        """Return why the scale `identity` cannot be used, or None where it can."""
-        try:
-            self._check(identity)
-        except WeightshareError as error:
-            self.fault = error
-            return str(error)
-        self.fault = None
-        return None
+    def __call__(self, identity: Identity, source: int = 0) -> str | None:
+        """Return why the scale `identity` cannot be used, None where it can, or WAIT while the other is not known."""
+        with self._lock:
+            try:
+                self._check(identity, source)
+            except WeightshareError as error:
+                self.faults[source] = error
+                self._known.pop(source, None)
+                return str(error)
+            self.faults[source] = None
+            return None if self.calibrations else WAIT
 
-    def _check(self, identity: Identity) -> None:
-        if self.calibration is not None:
-            if identity.device_id != self.calibration.device_id:
-                ours = self.calibration.device_id
+    def _check(self, identity: Identity, source: int) -> None:
+        if self.calibrations:
+            ours = self.calibrations[source].device_id
+            if identity.device_id != ours:
                 raise DeviceError(f"this is scale {identity.device_id}, and the session is on {ours}; plug that one in")
             return
-        calibration = self._choose(identity)
+        calibration = self._choose(identity, source)
         find_calibration(identity, [calibration])
-        require_sides(identity)
         self._require_past(calibration)
-        if is_expired(calibration, self._today):
-            until = calibration.valid_until
-            self.expired = f"the calibration of scale {identity.device_id} was valid until {until}; make a new one"
-        self.calibration = calibration
-        self._accepted(calibration)
+        self._known[source] = identity, calibration
+        if len(self._sources) == 1:
+            require_sides(identity)
+        elif len(self._known) == 2:
+            self._sides = self._pair()
+        if len(self._known) == len(self._sources):
+            self._accept()
+
+    def _pair(self) -> tuple[Side, Side]:
+        """Return which foot each scale is under. Raises ProtocolError where they cannot be a pair."""
+        first, second = self._known[0][0], self._known[1][0]
+        if self._sides is None and side_of(first) is not None and side_of(first) is side_of(second):
+            told = f"both scales say that they are under the {side_of(first)} foot"
+            raise ProtocolError(f"{told}: add --sides left,right where the first source is the left one, or right,left")
+        sides = self._sides or choose_sides(first, second)
+        couple_identities(first, second, sides)
+        return sides
+
+    def _accept(self) -> None:
+        self.calibrations = tuple(calibration for _source, (_identity, calibration) in sorted(self._known.items()))
+        self.expired = tuple(
+            f"the calibration of scale {one.device_id} was valid until {one.valid_until}; make a new one"
+            for one in self.calibrations
+            if is_expired(one, self._today)
+        )
+        if len(self._sources) == 1:
+            self._accepted(Chosen(self.calibrations, self.calibrations[0]))
+            return
+        assert self._sides is not None
+        (first, one), (second, other) = self._known[0], self._known[1]
+        whole = couple_calibrations((first, second), (one, other), self._sides)
+        self._accepted(Chosen(self.calibrations, whole, self._sides))
 
     def _require_past(self, calibration: Calibration) -> None:
         if calibration.made_on > self._today:
@@ -72,16 +123,17 @@ class Judge:
                 "correct this computer's date, or calibrate anew"
             )
 
-    def _choose(self, identity: Identity) -> Calibration:
+    def _choose(self, identity: Identity, source: int) -> Calibration:
         calibration = choose_calibration(identity.device_id, self._given)
-        if self._files and calibration not in self._given:
+        fewer = len(self._files) < len(self._sources)
+        if self._files and calibration not in self._given and not (fewer and calibration is not None):
             theirs = ", ".join(given.device_id for given in self._given)
             files = ", ".join(map(str, self._files))
             raise CalibrationError(
                 f"{files}: this calibration is of scale {theirs}, but scale {identity.device_id} answers; give its own"
             )
         if calibration is None:
-            command = f"weightshare calibrate run --source {self._source} --masses 10,10,20,20"
+            command = f"weightshare calibrate run --source {self._sources[source]} --masses 10,10,20,20"
             how = f"make one with `{command}` (your masses, in kg), or give --calibration FILE"
             raise DeviceError(f"scale {identity.device_id} {NO_CALIBRATION} and cannot be practised on; {how}")
         return calibration

@@ -7,10 +7,10 @@ from pathlib import Path
 
 from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Exercise
-from weightshare.model import STANDARD_GRAVITY
+from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.pipeline.weight import FOOT_PART
-from weightshare.scales.source import DEFAULT_SOURCE
+from weightshare.scales.source import DEFAULT_SOURCE, check_sources, may_be_pair
 from weightshare.task import Goal, Settings
 
 LONGEST_S = 86_400.0
@@ -85,9 +85,11 @@ def find_clash(settings: Settings, body_weight_N: float | None) -> str:
 class PractiseOptions:
     """One session's options. Raises OptionError, which names the option, where one cannot be.
 
-    `calibrations` are files given by hand. `seconds`: stop after so much sample time; None: when told to. `save`: the
-    folder under which the session's own is made (None: the user's own place). `record`: whether it is saved at all.
-    `unattended`: nobody presses a key; the first set of repetitions begins as soon as someone was weighed.
+    `sources` are one, or two where two separate scales are one pair; `sides` the feet that the first and the second are
+    under (None: as the scales say, else the first is the left one). `calibrations` are files given by hand. `seconds`:
+    stop after so much sample time; None: when told to. `save`: the folder under which the session's own is made (None:
+    the user's own place). `record`: whether it is saved at all. `unattended`: nobody presses a key; the first set of
+    repetitions begins as soon as someone was weighed.
     """
 
     settings: Settings
@@ -100,11 +102,17 @@ class PractiseOptions:
     unattended: bool = False
     checks_only: bool = False
     """Nobody practises: the plates are checked, which goes into the drift log though nothing is recorded."""
+    sides: tuple[Side, Side] | None = None
 
     def __post_init__(self) -> None:
         check_practised(self.settings)
         check_range("--seconds", self.seconds, 0.1, LONGEST_S, "s")
-        if len(self.sources) != 1:
-            raise OptionError("--source: this version practises on one scale with both sides; give --source once")
-        if len(self.calibrations) > len(self.sources):
-            raise OptionError("--calibration: give one file, that of the scale")
+        check_sources(self.sources)
+        most = 2 if may_be_pair(self.sources) else 1
+        if len(self.calibrations) > most:
+            files = "one file, that of the scale" if most == 1 else "two files at most, one for each scale"
+            raise OptionError(f"--calibration: give {files}")
+        if self.sides is not None and most == 1:
+            raise OptionError("--sides goes with two separate scales: give --source twice")
+        if self.sides is not None and sorted(self.sides) != list(Side):
+            raise OptionError("--sides: one scale is under the left foot, the other under the right")

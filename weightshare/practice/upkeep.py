@@ -13,7 +13,7 @@ import numpy as np
 
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.metrology.trend import LEAST_DAYS, LEAST_VALUES
-from weightshare.model import Calibration, Item, Side
+from weightshare.model import Calibration, Side, Sourced
 from weightshare.practice.checkup import Checkup, CheckupView, allowed_range
 from weightshare.records.drift import (
     Drift,
@@ -50,6 +50,7 @@ class Upkeep:
         self.checkup: Checkup | None = None
         self._tell, self._at, self._keep, self._source, self._unattended = tell, at, keep, source, unattended
         self._calibration: Calibration | None = None
+        self._sides: tuple[Side, Side] | None = None
         self._drift: Drift | None = None
         self._due = ""
         self._noted: tuple[bool, Balance | None, tuple[str, ...]] = (False, None, ())
@@ -70,27 +71,35 @@ class Upkeep:
             return balance.verdict is Verdict.UNEVEN
         return self._drift is not None and is_uneven(self._drift)
 
-    def accept(self, calibration: Calibration) -> None:
-        """The scale is known; called before its items come."""
-        self._calibration = calibration
+    def accept(self, calibration: Calibration, sides: tuple[Side, Side] | None = None) -> None:
+        """The scale, or both as one under `sides`, is known; called before its items come."""
+        self._calibration, self._sides = calibration, sides
+        name = name_log(calibration.device_id, sides)
         try:
             played = self._source.startswith("file:")
-            whole = make_drift(calibration.device_id, ()) if played else drift_of(calibration.device_id)
+            whole = make_drift(name, ()) if played else drift_of(name)
             self._drift = whole.since(calibration.made_on)
         except OSError as error:
-            self._tell(f"the drift log of scale {calibration.device_id} cannot be read ({error.strerror or error})")
-            self._drift, self._keep = make_drift(calibration.device_id, ()), False
+            self._tell(f"the drift log of scale {name} cannot be read ({error.strerror or error})")
+            self._drift, self._keep = make_drift(name, ()), False
         if may_ask(self._source) or self._may_wander(self._drift):
             # a verdict or a trend takes it; loaded then, it would hold up the samples, and a ceiling's alarm go off
             import_module("scipy.special")
-        self.checkup = Checkup(calibration)
+        self.checkup = Checkup(calibration, sides)
 
     def _may_wander(self, drift: Drift) -> bool:
         """Return whether there will be values enough for a trend, once this session's zero is among them."""
         count = len(drift.entries) + 1
         return count >= LEAST_VALUES and (self._at - drift.entries[0].at).total_seconds() >= LEAST_DAYS * 86_400.0
 
-    def push(self, items: Sequence[Item]) -> None:
+    def swap(self, items: Sequence[Sourced]) -> None:
+        """Each of two scales is under the other foot: begin anew, with all that came so far."""
+        if self._calibration is not None and self._sides is not None:
+            self._noted, self._found, self._waited = (False, None, ()), (), 0
+            self.accept(self._calibration, (self._sides[1], self._sides[0]))
+            self.push(items)
+
+    def push(self, items: Sequence[Sourced]) -> None:
         """Take in items of the scale, in order. What fails here must not end the session."""
         if self.checkup is None:
             return
@@ -153,7 +162,8 @@ class Upkeep:
         self._drift = make_drift(before.device_id, (*before.entries, entry))
         self._find((*drift_words(self._drift), *since_words(before, view.zero_N), *last_remarks(before)))
         if self._unattended and self._due and may_ask(self._source):
-            self._tell(f"{self._due}: weightshare calibrate check --source {self._source}")
+            how = "" if self._sides is not None else f": weightshare calibrate check --source {self._source}"
+            self._tell(f"{self._due}{how}")
         self._write(entry)
 
     def _find(self, words: tuple[str, ...]) -> None:
@@ -197,6 +207,12 @@ class Upkeep:
         except OSError as error:
             self._keep = False
             self._tell(f"the drift log cannot be written ({error.strerror or error})")
+
+
+def name_log(device_id: str, sides: tuple[Side, Side] | None) -> str:
+    """Return under which name a drift log is kept: of two scales (`first+second`) the left one's id comes first."""
+    first, _, second = device_id.partition("+")
+    return f"{second}+{first}" if sides is not None and sides[0] is Side.RIGHT else device_id
 
 
 def may_ask(source: str) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from weightshare.model import Floats
+from weightshare.model import Floats, Side
 from weightshare.practice.coach import Sets
 from weightshare.practice.gauge import Gauge
 from weightshare.state import Snapshot
@@ -39,11 +39,16 @@ class LinkView:
     words: str
     scale_name: str = ""
     battery_mV: int = 0
+    side: Side | None = None
+    """Which foot it is under; None where it reads both, or that is not known yet."""
+    faults: int = 0
+    """What the scale said last is wrong with it, bit by bit, as Condition has them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LiveView:
-    """The newest of everything. `age_s` is how long ago the newest samples arrived, on the host's monotonic clock."""
+    """The newest of everything. `age_s` is how long ago the newest samples arrived, on the host's monotonic clock: with
+    two scales, those of the side that has been silent for longer."""
 
     snapshot: Snapshot = field(default_factory=Snapshot)
     links: tuple[LinkView, ...] = ()
@@ -67,13 +72,16 @@ class LiveView:
     checkup: CheckupView | None = None
     """What the check of the plates has found; None before the scale is known."""
 
+    heard_s: float | None = None
+    """How long ago samples of either of two scales arrived, s; None: as `age_s`."""
+
     STALE_AFTER_S = 0.3
 
     @property
     def now_s(self) -> float | None:
         """The sample time that it is now, s: the newest sample's and its age; None before the first."""
-        time_s = self.snapshot.time_s
-        return None if time_s is None or self.age_s == float("inf") else time_s + self.age_s
+        time_s, ago_s = self.snapshot.time_s, self.age_s if self.heard_s is None else self.heard_s
+        return None if time_s is None or ago_s == float("inf") else time_s + ago_s
 
     @property
     def stale(self) -> bool:

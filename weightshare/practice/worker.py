@@ -14,13 +14,13 @@ from typing import TypeAlias
 import numpy as np
 
 from weightshare.metrology.build import worth_of
-from weightshare.model import Calibration, Chunk, Floats, Item, LinkDown, LinkUp
+from weightshare.model import Calibration, Chunk, Floats, Side, Sourced
 from weightshare.pipeline import Pipeline
 from weightshare.practice import kit
 from weightshare.practice.gauge import Gauge, is_expired
 from weightshare.practice.inbox import Inbox
 from weightshare.records.appraisal import Appraisal, appraise
-from weightshare.scales.gate import Gate
+from weightshare.scales.gate import Gates
 from weightshare.state import Results, Snapshot
 from weightshare.task import Settings
 
@@ -28,6 +28,8 @@ BATCH_S = 0.005
 """Frames that come closer together than this are taken together; longer would be seen as a late picture."""
 IDLE_S = 0.05
 TRAIL_S = 12.0
+MOST_KEPT = 50_000
+"""So many items of two scales, some twenty minutes, are kept to be measured again with the sides swapped."""
 
 Order: TypeAlias = Callable[[Pipeline, float], None]
 """Something to be done to the pipeline; it is told a time between the newest sample and the next."""
@@ -45,6 +47,14 @@ class Shown:
     """When the first samples came."""
     newest_ns: int | None = None
     """When the newest samples came."""
+    each_ns: tuple[int | None, ...] = (None,)
+    """When the newest samples of each scale came."""
+
+    @property
+    def behind_ns(self) -> int | None:
+        """When the newest samples came of the scale that is behind; None where one has sent none."""
+        known = [each for each in self.each_ns if each is not None]
+        return min(known) if len(known) == len(self.each_ns) else None
 
 
 class Worker:
@@ -58,7 +68,7 @@ class Worker:
         inbox: Inbox,
         settings: Settings,
         watch: Callable[[], None],
-        listen: Callable[[Sequence[Item]], None] | None = None,
+        listen: Callable[[Sequence[Sourced]], None] | None = None,
     ) -> None:
         self.shown = Shown()
         self.failure: Exception | None = None
@@ -68,11 +78,14 @@ class Worker:
         self._wanted = settings
         self._watch, self._listen = watch, listen
         self._orders: deque[Order] = deque()
-        self._calibration: Calibration | None = None
+        self._calibrations: tuple[Calibration, ...] = ()
+        self._sides: tuple[Side, Side] | None = None
         self._pipeline: Pipeline | None = None
-        self._gate: Gate | None = None
+        self._gates: Gates | None = None
         self._gauge: Gauge | None = None
-        self._early: list[Item] = []
+        self._early: list[Sourced] = []
+        self._kept: list[Sourced] | None = None
+        """All that two scales brought, while their sides may still be swapped."""
         self._thread = threading.Thread(target=self._run, name="pipeline", daemon=True)
 
     def start(self) -> None:
@@ -86,9 +99,26 @@ class Worker:
             self._thread.join(timeout_s)
         return not self._thread.is_alive()
 
-    def accept(self, calibration: Calibration) -> None:
-        """Say which scale is measured; called once, before its items are put into the inbox."""
-        self._calibration = calibration
+    def accept(self, calibrations: tuple[Calibration, ...], sides: tuple[Side, Side] | None = None) -> None:
+        """Say which scales are measured, two of them under which feet; told once, before the last one's items come."""
+        self._sides, self._kept = sides, None if sides is None else []
+        self._calibrations = calibrations
+
+    @property
+    def may_swap(self) -> bool:
+        """Whether there are two scales, and all that they brought is still at hand."""
+        return self._kept is not None
+
+    def swap(self, again: Callable[[Sequence[Sourced]], None]) -> None:
+        """Measure all anew, from the first sample, with each of two scales under the other foot, where `may_swap`.
+
+        `again` is told all that came so far.
+        """
+        self._orders.append(lambda _pipeline, _after_s: self._swap(again))
+
+    def settle_sides(self) -> None:
+        """The sides stay as they are from now on."""
+        self._kept = None
 
     def configure(self, settings: Settings) -> None:
         """Measure against other settings from the next batch on. What that takes is loaded here, between no samples."""
@@ -110,7 +140,7 @@ class Worker:
         channels = None if pipeline.identity is None else pipeline.identity.channels
         zero_taken = self.shown.snapshot.zero_taken
         return appraise(
-            pipeline.analysis(), self._settings, self._calibration, channels, zero_taken=zero_taken, uneven=uneven
+            pipeline.analysis(), self._settings, pipeline.calibration, channels, zero_taken=zero_taken, uneven=uneven
         )
 
     def gauge(self, today: date, *, uneven: bool = False) -> Gauge | None:
@@ -118,11 +148,11 @@ class Worker:
 
         `uneven`: its two plates were found not to read alike.
         """
-        identity = None if self._pipeline is None else self._pipeline.identity
-        if self._gauge is None and identity is not None and self._calibration is not None:
-            worth = worth_of(self._calibration, identity.channels)
-            expired = is_expired(self._calibration, today)
-            self._gauge = Gauge(self._calibration, worth, identity.rate_Hz, expired)
+        pipeline = self._pipeline
+        identity, calibration = (None, None) if pipeline is None else (pipeline.identity, pipeline.calibration)
+        if self._gauge is None and identity is not None and calibration is not None:
+            worth = worth_of(calibration, identity.channels)
+            self._gauge = Gauge(calibration, worth, identity.rate_Hz, is_expired(calibration, today))
         return None if self._gauge is None else replace(self._gauge, uneven=uneven)
 
     def _run(self) -> None:
@@ -138,56 +168,78 @@ class Worker:
             self._watch()
             raise
 
-    def _take(self, items: Sequence[Item]) -> None:
+    def _take(self, items: Sequence[Sourced]) -> None:
         if self._pipeline is None:
             items = self._open(items)
-        pipeline = self._pipeline
-        if pipeline is None or self._gate is None:
+        if self._pipeline is None or self._gates is None:
             return
-        self._configure(pipeline)
-        own = self._gate.sift(items)
+        self._configure(self._pipeline)
+        own = self._gates.sift(items)
         if own:
             if self._listen is not None:
                 self._listen(own)
-            self._show([pipeline.push(item) for item in own], own)
+            self._keep(own)
+            # it may be another one, with the sides swapped
+            self._show(self._pipeline.push_all(own), own)
 
     def _configure(self, pipeline: Pipeline) -> None:
         time_s = self.shown.snapshot.time_s
         while self._orders and time_s is not None:
-            self._orders.popleft()(pipeline, math.nextafter(time_s, math.inf))
+            self._orders.popleft()(self._pipeline or pipeline, math.nextafter(time_s, math.inf))
         if self._wanted is not self._settings:
             self._settings = self._wanted
-            pipeline.configure(self._settings)
+            (self._pipeline or pipeline).configure(self._settings)
 
-    def _open(self, items: Sequence[Item]) -> Sequence[Item]:
-        """Make the pipeline as soon as the scale is known; until then only the link's ups and downs are of use."""
-        if self._calibration is None:
-            self._early += [item for item in items if isinstance(item, LinkUp | LinkDown)]
+    def _keep(self, own: Sequence[Sourced]) -> None:
+        if self._kept is not None:
+            self._kept.extend(own)
+            if len(self._kept) > MOST_KEPT:
+                self._kept = None
+
+    def _swap(self, again: Callable[[Sequence[Sourced]], None]) -> None:
+        """Measure what was kept with the sides swapped: the same numbers as if they had been so from the beginning."""
+        if self._kept is None or self._sides is None:
+            return
+        self._sides, self._gauge = (self._sides[1], self._sides[0]), None
+        self._pipeline = Pipeline(self._settings, self._calibrations, sides=self._sides)
+        self.shown = Shown(first_ns=self.shown.first_ns, each_ns=self.shown.each_ns)
+        self._show(self._pipeline.push_all(self._kept), self._kept)
+        again(self._kept)
+
+    def _open(self, items: Sequence[Sourced]) -> Sequence[Sourced]:
+        """Make the pipeline as soon as all scales are known; one of two may have been heard long before the other."""
+        if not self._calibrations:
+            self._early = [*self._early, *items][-MOST_KEPT:]
             return []
         self._settings = self._wanted
-        self._pipeline = Pipeline(self._settings, [self._calibration])
-        self._gate = Gate(self._calibration.device_id)
+        self._pipeline = Pipeline(self._settings, self._calibrations, sides=self._sides)
+        self._gates = Gates([calibration.device_id for calibration in self._calibrations])
+        self.shown = replace(self.shown, each_ns=(None,) * len(self._calibrations))
         early, self._early = self._early, []
         return [*early, *items]
 
-    def _show(self, results: Sequence[Results], items: Sequence[Item]) -> None:
+    def _show(self, results: Results, items: Sequence[Sourced]) -> None:
         assert self._pipeline is not None
         before = self.shown
-        arrivals = [int(item.arrival_ns[-1]) for item in items if isinstance(item, Chunk)]
-        time_s = np.concatenate([before.trail_time_s, *(result.time_s for result in results)])
-        share = np.concatenate([before.trail_share_percent, *(result.share_percent for result in results)])
-        aim = np.concatenate([before.trail_aim_percent, *(result.aim_percent for result in results)])
+        each_ns = list(before.each_ns)
+        arrivals = [(source, int(item.arrival_ns[-1])) for source, item in items if isinstance(item, Chunk)]
+        for source, arrival_ns in arrivals:
+            each_ns[source] = arrival_ns
+        time_s = np.concatenate([before.trail_time_s, results.time_s])
+        share = np.concatenate([before.trail_share_percent, results.share_percent])
+        aim = np.concatenate([before.trail_aim_percent, results.aim_percent])
         kept = slice(int(np.searchsorted(time_s, time_s[-1] - TRAIL_S)) if time_s.size else 0, None)
         self.shown = Shown(
             self._pipeline.snapshot(),
             time_s[kept],
             share[kept],
             aim[kept],
-            first_ns=before.first_ns if before.first_ns is not None or not arrivals else arrivals[0],
-            newest_ns=arrivals[-1] if arrivals else before.newest_ns,
+            first_ns=before.first_ns if before.first_ns is not None or not arrivals else arrivals[0][1],
+            newest_ns=arrivals[-1][1] if arrivals else before.newest_ns,
+            each_ns=tuple(each_ns),
         )
 
     def _finish(self) -> None:
         if self._pipeline is not None:
             self._configure(self._pipeline)
-            self._show([self._pipeline.finish()], [])
+            self._show(self._pipeline.finish(), [])

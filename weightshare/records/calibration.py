@@ -14,10 +14,13 @@ from weightshare.records.place import calibration_folder
 from weightshare.records.seal import is_altered
 from weightshare.records.whole import FOLDER_MODE, write_whole
 from weightshare.records.worth import parse_worth, worth_to_json
+from weightshare.scales.lab.calibration import lab_calibration
 from weightshare.scales.rig.cell import known_calibration
 
 CALIBRATION_NAME = "calibration.json"
 """The copy that lies in a session's folder."""
+CALIBRATION_NAMES = (CALIBRATION_NAME, "calibration-2.json")
+"""Those that lie there where two separate scales were used, in the order of the sources."""
 SCHEMA = "weightshare.calibration/1"
 MAX_CHANNELS = 16
 _DEVICE_ID = re.compile(r"[0-9a-f]{16}")
@@ -140,7 +143,8 @@ def _parse_channel(fields: Fields) -> ChannelCalibration:
 def choose_calibration(
     device_id: str, given: Iterable[Calibration] = (), folder: Path | None = None
 ) -> Calibration | None:
-    """Return the calibration of the scale `device_id`: one given by hand, else the user's own, else a virtual scale's.
+    """Return the calibration of the scale `device_id`: one given by hand, else the user's own, else a virtual scale's
+    or a laboratory stream's.
 
     `folder` is the user's folder of calibrations (None: the default place). Returns None where there is none.
     Raises CalibrationError where the user's own file cannot be used or belongs to another scale.
@@ -150,7 +154,7 @@ def choose_calibration(
             return calibration
     path = (folder or calibration_folder()) / f"{device_id}.json"
     if not path.exists():
-        return known_calibration(device_id)
+        return known_calibration(device_id) or lab_calibration(device_id)
     own = read_calibration(path)
     if own.device_id != device_id:
         raise CalibrationError(f"{path}: is for the scale {own.device_id}, not {device_id}; make it anew")

@@ -15,7 +15,7 @@ from queue import Empty, SimpleQueue
 from typing import Protocol
 
 from weightshare.model import Calibration
-from weightshare.records.calibration import CALIBRATION_NAME, write_calibration
+from weightshare.records.calibration import CALIBRATION_NAMES, write_calibration
 from weightshare.records.lock import FolderLock
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.setting import SessionHead, write_head
@@ -38,11 +38,14 @@ class Recording(Tap, Protocol):
     def start(self) -> None:
         """Begin."""
 
+    def tap(self, source: int) -> Tap:
+        """Return where that goes which goes over the link to `source`."""
+
     def note(self, arrival_ns: int, text: str) -> None:
         """Write a remark between the bytes."""
 
-    def keep_calibration(self, calibration: Calibration) -> None:
-        """Lay the calibration that is used beside the record."""
+    def keep_calibration(self, calibration: Calibration, source: int = 0) -> None:
+        """Lay the calibration that is used for `source` beside the record."""
 
     def keep_head(self, head: SessionHead) -> None:
         """Write the settings anew."""
@@ -63,6 +66,10 @@ class Unrecorded:
     def start(self) -> None:
         """Do nothing."""
 
+    def tap(self, source: int) -> Tap:
+        """Return this: nothing of any source is kept."""
+        return self
+
     def up(self, arrival_ns: int) -> None:
         """Do nothing."""
 
@@ -78,7 +85,7 @@ class Unrecorded:
     def note(self, arrival_ns: int, text: str) -> None:
         """Do nothing."""
 
-    def keep_calibration(self, calibration: Calibration) -> None:
+    def keep_calibration(self, calibration: Calibration, source: int = 0) -> None:
         """Do nothing."""
 
     def keep_head(self, head: SessionHead) -> None:
@@ -141,31 +148,35 @@ class Recorder:
                     path.unlink()
                 folder.rmdir()
 
-    # Tap: called from the link's thread.
+    # Tap: called from a link's thread.
 
-    def up(self, arrival_ns: int) -> None:
+    def up(self, arrival_ns: int, source: int = 0) -> None:
         """The stream was opened."""
-        self._queue.put(lambda raw: raw.up(arrival_ns))
+        self._queue.put(lambda raw: raw.up(arrival_ns, source))
 
-    def down(self, arrival_ns: int, reason: str) -> None:
+    def down(self, arrival_ns: int, reason: str, source: int = 0) -> None:
         """The stream was lost or closed."""
-        self._queue.put(lambda raw: raw.down(arrival_ns, reason))
+        self._queue.put(lambda raw: raw.down(arrival_ns, reason, source))
 
-    def received(self, arrival_ns: int, data: bytes) -> None:
+    def received(self, arrival_ns: int, data: bytes, source: int = 0) -> None:
         """Bytes came from the scale."""
-        self._queue.put(lambda raw: raw.received(arrival_ns, data))
+        self._queue.put(lambda raw: raw.received(arrival_ns, data, source))
 
-    def sent(self, arrival_ns: int, data: bytes) -> None:
+    def sent(self, arrival_ns: int, data: bytes, source: int = 0) -> None:
         """Bytes went to the scale."""
-        self._queue.put(lambda raw: raw.sent(arrival_ns, data))
+        self._queue.put(lambda raw: raw.sent(arrival_ns, data, source))
+
+    def tap(self, source: int) -> Tap:
+        """Return where that goes which goes over the link to `source`."""
+        return _SourceTap(self, source)
 
     def note(self, arrival_ns: int, text: str) -> None:
         """Write a remark between the bytes."""
         self._queue.put(lambda raw: raw.note(arrival_ns, text))
 
-    def keep_calibration(self, calibration: Calibration) -> None:
-        """Lay the calibration that is used beside the record."""
-        self._lay(lambda folder: write_calibration(folder / CALIBRATION_NAME, calibration))
+    def keep_calibration(self, calibration: Calibration, source: int = 0) -> None:
+        """Lay the calibration that is used for `source` beside the record."""
+        self._lay(lambda folder: write_calibration(folder / CALIBRATION_NAMES[source], calibration))
 
     def keep_head(self, head: SessionHead) -> None:
         """Write the settings anew."""
@@ -243,6 +254,29 @@ class Recorder:
     def _fail(self, error: OSError) -> None:
         where = self.folder or self._parent
         self.trouble = f"{where}: nothing is recorded any more ({error.strerror or error}); {_mend(error)}"
+
+
+class _SourceTap:
+    """The tap of one of two links."""
+
+    def __init__(self, recorder: Recorder, source: int) -> None:
+        self._recorder, self._source = recorder, source
+
+    def up(self, arrival_ns: int) -> None:
+        """The stream was opened."""
+        self._recorder.up(arrival_ns, self._source)
+
+    def down(self, arrival_ns: int, reason: str) -> None:
+        """The stream was lost or closed."""
+        self._recorder.down(arrival_ns, reason, self._source)
+
+    def received(self, arrival_ns: int, data: bytes) -> None:
+        """Bytes came from the scale."""
+        self._recorder.received(arrival_ns, data, self._source)
+
+    def sent(self, arrival_ns: int, data: bytes) -> None:
+        """Bytes went to the scale."""
+        self._recorder.sent(arrival_ns, data, self._source)
 
 
 def _make_session_folder(parent: Path, stamp: str) -> Path:

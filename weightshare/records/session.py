@@ -11,16 +11,16 @@ from typing import Any
 
 from weightshare import __version__
 from weightshare.errors import RecordError
-from weightshare.model import Calibration, Identity, Item, Trace
+from weightshare.model import Calibration, Item, Side, Sourced, Trace
 from weightshare.pipeline import Analysis, Pipeline
 from weightshare.records.appraisal import Appraisal, appraise
-from weightshare.records.calibration import CALIBRATION_NAME, read_calibration
+from weightshare.records.calibration import CALIBRATION_NAME, CALIBRATION_NAMES, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
 from weightshare.records.raw import RAW_NAME, Record, read_record
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.records.whole import open_private, sync_file, write_whole
-from weightshare.scales.gate import Gate
+from weightshare.scales.gate import Gates
 from weightshare.task import Settings
 
 ANALYSIS_NAME = "analysis.json"
@@ -35,12 +35,15 @@ _UNRECORDED = "recording stopped before the session did; what came after is miss
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """A session's content. `items` are those of its own scale, in order; `warnings` say what is missing of it."""
+    """A session's content. `warnings` say what is missing of it.
+
+    `batches` hold what came of its own scales, in order; `calibrations` are in the order of its sources.
+    """
 
     folder: Path
     head: SessionHead
-    calibration: Calibration
-    items: tuple[Item, ...]
+    calibrations: tuple[Calibration, ...]
+    batches: tuple[tuple[Sourced, ...], ...]
     ending: Ending | None
     """None while it was not brought to its end."""
     warnings: tuple[str, ...] = ()
@@ -49,6 +52,11 @@ class Session:
     def settings(self) -> Settings:
         """What the session was measured against."""
         return self.head.settings
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """All items, whatever source they came from."""
+        return tuple(item for batch in self.batches for _, item in batch)
 
 
 def find_session(path: Path) -> Path:
@@ -93,11 +101,12 @@ def load_session(folder: Path) -> Session:
     """
     ending = verify(folder).ending if is_sealed(folder) else None
     head = read_head(folder)
-    calibration = _read_calibration(folder)
+    calibrations = _read_calibrations(folder, 1 if head.sides is None else len(head.sides))
     record = read_record(folder / RAW_NAME, whole=ending is Ending.COMPLETE)
     head = _take_remarks(head, record)
-    items = tuple(Gate(calibration.device_id).sift(record.items))
-    return Session(folder, head, calibration, items, ending, _warn(folder, ending))
+    gates = Gates([calibration.device_id for calibration in calibrations])
+    batches = tuple(tuple(gates.sift(batch)) for batch in record.batches)
+    return Session(folder, head, calibrations, batches, ending, _warn(folder, ending))
 
 
 def _take_remarks(head: SessionHead, record: Record) -> SessionHead:
@@ -105,14 +114,17 @@ def _take_remarks(head: SessionHead, record: Record) -> SessionHead:
     settings, counting_from_s = head.settings, record.counting_from_s
     if counting_from_s is not None:
         settings = replace(settings, counting_from_s=counting_from_s)
-    return replace(head, settings=settings, sets=record.sets or head.sets, faults_s=record.faults_s or head.faults_s)
+    sets, faults_s = record.sets or head.sets, record.faults_s or head.faults_s
+    sides = None if head.sides is None else record.sides or head.sides
+    return replace(head, settings=settings, sets=sets, faults_s=faults_s, sides=sides)
 
 
-def _read_calibration(folder: Path) -> Calibration:
-    path = folder / CALIBRATION_NAME
-    if not path.exists():
-        raise RecordError(f"{path}: is missing; no scale that could be used answered in this session")
-    return read_calibration(path)
+def _read_calibrations(folder: Path, count: int) -> tuple[Calibration, ...]:
+    paths = [folder / name for name in CALIBRATION_NAMES[:count]]
+    for path in paths:
+        if not path.exists():
+            raise RecordError(f"{path}: is missing; no scale that could be used answered in this session")
+    return tuple(map(read_calibration, paths))
 
 
 def _warn(folder: Path, ending: Ending | None) -> tuple[str, ...]:
@@ -123,10 +135,11 @@ def _warn(folder: Path, ending: Ending | None) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Played:
-    """What is played back as a scale: a capture's path, and the calibration that lies beside it."""
+    """What is played back: a capture's path, and what lies beside it: calibrations, and which foot each is under."""
 
     path: Path
-    calibration: Calibration | None
+    calibrations: tuple[Calibration, ...]
+    sides: tuple[Side, Side] | None = None
 
 
 def find_played(path: Path) -> Played:
@@ -137,9 +150,10 @@ def find_played(path: Path) -> Played:
     folder = find_session(path) if path.is_dir() else path.parent
     if is_sealed(folder):
         verify(folder)
-    beside = folder / CALIBRATION_NAME
-    calibration = read_calibration(beside) if beside.is_file() else None
-    return Played(folder / RAW_NAME if path.is_dir() else path, calibration)
+    beside = [folder / name for name in CALIBRATION_NAMES]
+    calibrations = tuple(read_calibration(each) for each in beside if each.is_file())
+    sides = read_head(folder).sides if len(calibrations) > 1 else None
+    return Played(folder / RAW_NAME if path.is_dir() else path, calibrations, sides)
 
 
 def analyse_session(folder: Path, overrides: Mapping[str, Any] | None = None) -> Analysis:
@@ -159,23 +173,23 @@ def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -
 
 def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace]:
     analysis, pipeline = _run(settings, session)
-    channels = next((item.channels for item in session.items if isinstance(item, Identity)), None)
+    channels = None if pipeline.identity is None else pipeline.identity.channels
     trace = pipeline.trace()
     zero_taken, uneven = pipeline.snapshot().zero_taken, session.head.uneven
     found = appraise(
-        analysis, settings, session.calibration, channels, zero_taken=zero_taken, uneven=uneven, trace=trace
+        analysis, settings, pipeline.calibration, channels, zero_taken=zero_taken, uneven=uneven, trace=trace
     )
     return found, trace
 
 
 def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline]:
-    pipeline = Pipeline(settings, [session.calibration], keep_trace=True)
+    pipeline = Pipeline(settings, session.calibrations, keep_trace=True, sides=session.head.sides)
     for span in session.head.sets:
         pipeline.begin_set(span)
     for fault_s in session.head.faults_s:
         pipeline.mark_fault(fault_s)
-    for item in session.items:
-        pipeline.push(item)
+    for batch in session.batches:
+        pipeline.push_all(batch)
     pipeline.finish()
     analysis = pipeline.analysis()
     return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline
@@ -232,6 +246,6 @@ def recover(folder: Path) -> Analysis:
 def discard(folder: Path) -> None:
     """Remove the folder of a session in which no scale sampled; what else lies in it stays."""
     with contextlib.suppress(OSError):
-        for name in (RAW_NAME, SETTINGS_NAME, CALIBRATION_NAME, LOCK_NAME):
+        for name in (RAW_NAME, SETTINGS_NAME, *CALIBRATION_NAMES, LOCK_NAME):
             (folder / name).unlink(missing_ok=True)
         folder.rmdir()

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from weightshare.errors import OptionError, RecordError
 from weightshare.exercise import SetSpan
+from weightshare.model import Side
 from weightshare.records.value import from_plain, to_plain
 from weightshare.records.whole import write_whole
 from weightshare.task import Goal, Settings
@@ -31,6 +32,12 @@ class SessionHead:
     """Sample times at which somebody marked a fault, s."""
     uneven: bool = False
     """The two plates were found not to read alike, before it or in it."""
+    sides: tuple[Side, Side] | None = None
+    """Which foot the first and the second of two separate scales are under; None: one scale reads both."""
+
+    def __post_init__(self) -> None:
+        if self.sides is not None and sorted(self.sides) != list(Side):
+            raise ValueError(f"sides are the left and the right one, not {self.sides}")
 
 
 def write_head(folder: Path, head: SessionHead) -> None:

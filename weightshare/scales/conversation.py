@@ -18,7 +18,9 @@ LOST_AFTER_NS = 5000 * MILLISECOND
 QUICK_PINGS_NS = 10_000 * MILLISECOND
 QUICK_PING_NS = 250 * MILLISECOND
 SLOW_PING_NS = 2000 * MILLISECOND
+PING_STRIDE_NS, PING_SPREAD_NS = 13_700_000, 37_000_000
 ASK_AGAIN_NS = 2000 * MILLISECOND
+ASK_WAITING_NS = 200 * MILLISECOND
 """How often a refused scale is asked who it is: another may have been plugged in, or a calibration made."""
 START_TRIES = 3
 LONGEST_BLINK_MS = 65_535
@@ -28,14 +30,18 @@ class Stage(Enum):
     """How far the conversation has come."""
 
     ASKING = "asking who it is"
+    WAITING = "waiting for the other scale"
     STARTING = "asking for samples"
     SAMPLING = "sampling"
     REFUSED = "refused"
 
 
 Judge = Callable[[Identity], str | None]
-"""Looks at an identity and returns why that scale cannot be used, in words, or None where it can."""
+"""Looks at an identity and returns why that scale cannot be used, in words, or None where it can; or WAIT."""
+WAIT = "wait"
+"""A judge's word for a scale that can be used as soon as the other one of the pair is known; it is asked again."""
 
+_AGAIN_NS = {Stage.REFUSED: ASK_AGAIN_NS, Stage.WAITING: ASK_WAITING_NS}
 _REFUSALS = {
     Result.UNKNOWN_COMMAND: "does not know how to start",
     Result.WRONG_LENGTH: "finds the start command too short or too long",
@@ -67,6 +73,7 @@ class Conversation:
         self._busy = False
         self._first_start_ns: int | None = None
         self._ping_ns: int | None = None
+        self._silent_from_ns = now_ns
         self._blink_ms: int | None = None
         self._nonce = 0
         self._token = 0
@@ -88,6 +95,9 @@ class Conversation:
             self._hear_reply(message, now_ns)
 
     def _hear_samples(self, now_ns: int) -> None:
+        if self.stage is Stage.WAITING and self.identity is not None:
+            # it samples already, and the other one may have come
+            self._hear_identity(self.identity, now_ns)
         if self.stage in (Stage.STARTING, Stage.SAMPLING):
             # Where the REPLY was lost, samples say as much.
             self._sample(now_ns)
@@ -101,6 +111,9 @@ class Conversation:
             self._refuse(f"the scale {theirs}; bring both to the same version", now_ns)
             return
         reason = self._judge(identity)
+        if reason is WAIT:
+            self._wait(now_ns)
+            return
         if reason is not None:
             self._refuse(reason, now_ns)
             return
@@ -118,6 +131,13 @@ class Conversation:
         self.refusal = words
         self._start_ns = self._ping_ns = self._samples_ns = None
         self._ask_ns = now_ns + ASK_AGAIN_NS
+
+    def _wait(self, now_ns: int) -> None:
+        self.stage = Stage.WAITING
+        self.refusal = ""
+        self._start_ns = self._ping_ns = self._samples_ns = None
+        self._ask_ns = now_ns + ASK_WAITING_NS
+        self._silent_from_ns = now_ns + SILENT_AFTER_NS
 
     def _start(self, now_ns: int) -> None:
         self.stage = Stage.STARTING
@@ -165,7 +185,7 @@ class Conversation:
         self._doubt(now_ns)
         commands: list[Command] = []
         if self._ask_ns is not None and now_ns >= self._ask_ns:
-            self._ask_ns = now_ns + (ASK_AGAIN_NS if self.stage is Stage.REFUSED else RESEND_NS)
+            self._ask_ns = now_ns + _AGAIN_NS.get(self.stage, RESEND_NS)
             commands.append(Who(self._next_token()))
         if self._start_ns is not None and now_ns >= self._start_ns:
             self._start_ns = now_ns + RESEND_NS
@@ -179,7 +199,10 @@ class Conversation:
         return commands
 
     def _doubt(self, now_ns: int) -> None:
-        """Ask who is there where samples, or the answer to START, stay away."""
+        """Ask who is there where samples, or the answer to START, stay away; or a scale that was there does."""
+        if self.stage is Stage.WAITING and now_ns >= self._silent_from_ns:
+            self.stage, self._opened_ns = Stage.ASKING, now_ns - SILENT_AFTER_NS
+            self._messages = self._bytes = 0
         if self._ask_ns is not None:
             return
         if self.stage is Stage.STARTING and self._starts >= START_TRIES and now_ns >= (self._start_ns or 0):
@@ -191,7 +214,9 @@ class Conversation:
     def _ping(self, now_ns: int) -> Ping:
         self._nonce = (self._nonce + 1) & 0xFFFFFFFF
         quick = now_ns - (self._first_start_ns or 0) < QUICK_PINGS_NS
-        self._ping_ns = now_ns + (QUICK_PING_NS if quick else SLOW_PING_NS)
+        self._ping_ns = (
+            now_ns + (QUICK_PING_NS if quick else SLOW_PING_NS) + self._nonce * PING_STRIDE_NS % PING_SPREAD_NS
+        )
         return Ping(self._nonce)
 
     def next_ns(self) -> int | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from weightshare.model import Identity, Item, LinkDown, LinkUp
+from weightshare.model import Identity, Item, LinkDown, LinkUp, Sourced
 from weightshare.scales.frame import PROTOCOL
 
 
@@ -28,3 +28,14 @@ class Gate:
             self._open = item.device_id == self.device_id and item.protocol == PROTOCOL
         self.turned_away += not self._open
         return self._open
+
+
+class Gates:
+    """One gate for each source of a session: `device_ids` in the order of the sources."""
+
+    def __init__(self, device_ids: Sequence[str]) -> None:
+        self._gates = [Gate(device_id) for device_id in device_ids]
+
+    def sift(self, batch: Sequence[Sourced]) -> list[Sourced]:
+        """Return those of `batch` that are the session's own; a source that it has not is nobody's."""
+        return [each for each in batch if each.source < len(self._gates) and self._gates[each.source].sift([each.item])]

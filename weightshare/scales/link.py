@@ -50,6 +50,8 @@ class Status:
     fault: str = ""
     identity: Identity | None = None
     battery_mV: int = 0
+    faults: int = 0
+    """What the scale said last is wrong with it, bit by bit, as Condition has them."""
 
 
 class Tap(Protocol):
@@ -201,11 +203,15 @@ class Link:
     def _say(self, data: bytes) -> None:
         if not data:
             return
+        self.note_sent(data)
+        self._transport.write(data)
+
+    def note_sent(self, data: bytes) -> None:
+        """A record says that the host sent `data`; called from the link's thread, between two readings."""
         with self._order:
             now_ns = self._now_ns()
             self._tap.sent(now_ns, data)
             self._receiver.sent(data, now_ns)
-        self._transport.write(data)
 
     def _listen(self, talk: Conversation) -> None:
         data = self._transport.read(READ_TIMEOUT_S)
@@ -218,7 +224,7 @@ class Link:
             talk.note_bytes(len(data))
             for message in heard:
                 talk.hear(message, now_ns)
-            self._note_battery(heard)
+            self._note_condition(heard)
             self._hand_on(heard)
 
     def _hand_on(self, heard: Sequence[Heard]) -> None:
@@ -226,10 +232,10 @@ class Link:
         if items:
             self._deliver(items)
 
-    def _note_battery(self, items: Sequence[Heard]) -> None:
+    def _note_condition(self, items: Sequence[Heard]) -> None:
         for item in items:
-            if isinstance(item, Condition) and item.battery_mV != self.status.battery_mV:
-                self.status = replace(self.status, battery_mV=item.battery_mV)
+            if isinstance(item, Condition):
+                self.status = replace(self.status, battery_mV=item.battery_mV, faults=item.faults)
 
     def _note(self, talk: Conversation, now_ns: int) -> None:
         """Keep `status` up with the conversation."""
@@ -255,7 +261,7 @@ class Link:
 
     def _tell(self, phase: Phase, words: str, fault: str = "", identity: Identity | None = None) -> None:
         known = identity or self.status.identity
-        status = Status(phase, words, fault, known, self.status.battery_mV)
+        status = replace(self.status, phase=phase, words=words, fault=fault, identity=known)
         if status != self.status:
             self.status = status
 
