@@ -34,6 +34,7 @@ from weightshare.task import Settings
 NOT_GIVEN = "no calibration was given, so nothing is known of what the forces are worth: give --calibration FILE"
 ZERO_NOT_TAKEN = "the zero was not taken, and how far the calibration's own is off is not known"
 NOBODY = "nobody stood on the scales"
+APART = "a scale answered no PING, so how well the two scales agree in time is not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +128,14 @@ def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | No
     if lacking:
         return f"the calibration does not say what the {' and the '.join(lacking)} side is worth"
     share = analysis.share_percent.mean
-    return NOBODY if share is None or analysis.injured_N is None or analysis.uninjured_N is None else ""
+    if share is None or analysis.injured_N is None or analysis.uninjured_N is None:
+        return NOBODY
+    return APART if _clock_points(analysis) is None else ""
+
+
+def _clock_points(analysis: Analysis) -> float | None:
+    """Return what two scales' clocks do to the share, points (standard uncertainty): 0 with one scale, None unknown."""
+    return 0.0 if analysis.alignment is None else analysis.alignment.share_doubt_points
 
 
 class _Appraiser:
@@ -159,7 +167,9 @@ class _Appraiser:
         forces = injured_N, self._total_N - injured_N
         left_N, right_N = forces if self._analysis.injured_side is Side.LEFT else forces[::-1]
         newest_Hz = live_bandwidth_Hz(self._settings.filter_Hz, self._analysis.rate_Hz)
-        return share_doubt(self._worth, left_N, right_N, min(newest_Hz, mean_bandwidth_Hz(seconds)))
+        bandwidth_Hz = min(newest_Hz, mean_bandwidth_Hz(seconds))
+        clock_points = _clock_points(self._analysis) or 0.0
+        return share_doubt(self._worth, left_N, right_N, bandwidth_Hz, clock_points=clock_points)
 
     def _points(self, percent: float | None, seconds: float | None) -> float | None:
         doubt = self._share(percent, seconds)

@@ -19,6 +19,8 @@ QUICK_PINGS_NS = 10_000 * MILLISECOND
 QUICK_PING_NS = 250 * MILLISECOND
 SLOW_PING_NS = 2000 * MILLISECOND
 PING_STRIDE_NS, PING_SPREAD_NS = 13_700_000, 37_000_000
+"""A PING is up to so much later than that, each by another stretch: a radio that sends at regular instants is then met
+shortly before one now and then, and such a PING bounds the scale's clock closely."""
 ASK_AGAIN_NS = 2000 * MILLISECOND
 ASK_WAITING_NS = 200 * MILLISECOND
 """How often a refused scale is asked who it is: another may have been plugged in, or a calibration made."""

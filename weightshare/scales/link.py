@@ -188,7 +188,7 @@ class Link:
             if blink_ms is not None:
                 talk.blink(blink_ms)
             self._say(talk.due(self._now_ns()))
-            self._listen(talk)
+            self._listen(talk, self._patience_s(talk))
             now_ns = self._now_ns()
             if talk.is_lost(now_ns):
                 raise DeviceError(f"{self.name}: {talk.complaint(now_ns) or NO_SAMPLES}")
@@ -198,7 +198,15 @@ class Link:
             self._say(farewell)
             end_ns = self._now_ns() + int(FAREWELL_S * 1e9)
             while not talk.stopped and self._now_ns() < end_ns:
-                self._listen(talk)
+                self._listen(talk, READ_TIMEOUT_S)
+
+    def _patience_s(self, talk: Conversation) -> float:
+        """Return how long to wait for bytes: what is due goes out at its instant, not when something happens to come.
+
+        A PING sent just after a radio brought something would always wait as long as one can for its way back.
+        """
+        due_ns = talk.next_ns()
+        return READ_TIMEOUT_S if due_ns is None else min(max(due_ns - self._now_ns(), 0) / 1e9, READ_TIMEOUT_S)
 
     def _say(self, data: bytes) -> None:
         if not data:
@@ -213,8 +221,8 @@ class Link:
             self._tap.sent(now_ns, data)
             self._receiver.sent(data, now_ns)
 
-    def _listen(self, talk: Conversation) -> None:
-        data = self._transport.read(READ_TIMEOUT_S)
+    def _listen(self, talk: Conversation, timeout_s: float) -> None:
+        data = self._transport.read(timeout_s)
         if not data:
             return
         with self._order:

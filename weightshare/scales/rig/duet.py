@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from weightshare.model import Side, Sourced
 from weightshare.scales.capture import EntryKind, RawEntry
 from weightshare.scales.conversation import Conversation
+from weightshare.scales.link import READ_TIMEOUT_S
 from weightshare.scales.receiver import Heard, Receiver, is_item
 from weightshare.scales.rig.carrier import find_carrier
 from weightshare.scales.rig.link import Station
@@ -19,6 +20,7 @@ from weightshare.task import Goal, Settings
 UP_AFTER_NS = (0, 137_000_000)
 """When each link is opened: two are never opened at once."""
 RETRY_NS = 500_000_000
+TURN_NS = round(READ_TIMEOUT_S * 1e9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +62,16 @@ def _play(hosts: Sequence[_Host], until_ns: int) -> None:
 
 
 class _Host:
-    """The program's side of one link, as its own thread would play it."""
+    """The program's side of one link, as its own thread plays it: it speaks when something came, or has not for long.
+
+    So what the other link brings does not change when a PING goes out.
+    """
 
     def __init__(self, source: int, station: Station, duet: Duet) -> None:
         self._source, self._station, self._duet = source, station, duet
         self._receiver = Receiver()
         self._talk: Conversation | None = None
-        self._open_ns = UP_AFTER_NS[source]
+        self._open_ns = self._turn_ns = UP_AFTER_NS[source]
 
     def pump(self, now_ns: int) -> None:
         """Take what came until `now_ns`, and say what is due."""
@@ -76,6 +81,7 @@ class _Host:
             return
         if self._talk is None and now_ns >= self._open_ns:
             self._talk = Conversation(now_ns)
+            self._turn_ns = now_ns
             self._note(EntryKind.UP, now_ns)
             self._give(self._receiver.up(now_ns))
         if self._talk is not None:
@@ -83,9 +89,8 @@ class _Host:
 
     def next_ns(self, now_ns: int) -> int:
         """Return when to pump again."""
-        due_ns = self._open_ns if self._talk is None else self._talk.next_ns()
-        coming_ns = self._station.next_ns(now_ns)
-        return max(min(coming_ns, coming_ns if due_ns is None else due_ns), now_ns + 1)
+        own_ns = self._open_ns if self._talk is None else self._turn_ns
+        return max(min(self._station.next_ns(now_ns), own_ns), now_ns + 1)
 
     def end(self, now_ns: int) -> None:
         """Close the link, and tell the scale to stop."""
@@ -111,7 +116,10 @@ class _Host:
             for message in heard:
                 talk.hear(message, now_ns)
             self._give(heard)
-        self._say(talk.due(now_ns), now_ns)
+        if data or now_ns >= self._turn_ns:
+            self._say(talk.due(now_ns), now_ns)
+            due_ns = talk.next_ns()
+            self._turn_ns = now_ns + TURN_NS if due_ns is None else min(now_ns + TURN_NS, max(due_ns, now_ns))
 
     def _say(self, data: bytes, now_ns: int) -> None:
         if data:
