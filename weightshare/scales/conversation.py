@@ -75,6 +75,8 @@ class Conversation:
         self._busy = False
         self._first_start_ns: int | None = None
         self._ping_ns: int | None = None
+        self._beat_ns = now_ns
+        """When the newest PING would have gone out without its stretch."""
         self._silent_from_ns = now_ns
         self._blink_ms: int | None = None
         self._nonce = 0
@@ -158,7 +160,7 @@ class Conversation:
         self._start_ns = self._ask_ns = None
         self._doubt_ns = now_ns + DOUBT_AFTER_NS
         if self._ping_ns is None:
-            self._ping_ns = now_ns
+            self._ping_ns = self._beat_ns = now_ns
 
     def _hear_reply(self, reply: Reply, now_ns: int) -> None:
         if reply.command == Kind.STOP and reply.token == self._stop_token:
@@ -216,9 +218,9 @@ class Conversation:
     def _ping(self, now_ns: int) -> Ping:
         self._nonce = (self._nonce + 1) & 0xFFFFFFFF
         quick = now_ns - (self._first_start_ns or 0) < QUICK_PINGS_NS
-        self._ping_ns = (
-            now_ns + (QUICK_PING_NS if quick else SLOW_PING_NS) + self._nonce * PING_STRIDE_NS % PING_SPREAD_NS
-        )
+        self._beat_ns += QUICK_PING_NS if quick else SLOW_PING_NS
+        self._beat_ns = max(self._beat_ns, now_ns)
+        self._ping_ns = self._beat_ns + self._nonce * PING_STRIDE_NS % PING_SPREAD_NS
         return Ping(self._nonce)
 
     def next_ns(self) -> int | None:
