@@ -35,10 +35,10 @@ def time_of(engine: Engine) -> float:
 def test_a_session_has_the_laboratorys_numbers(name: str, tmp_path: Path, wait_until: Wait) -> None:
     lab = Laboratory(name)
     engine = begin(f"lsl:{name}", tmp_path, wait_until)
-    sent_N = person()
+    sent_N = person(seconds=12.0)
     try:
         lab.push(sent_N)
-        wait_until(lambda: time_of(engine) > 19.9)
+        wait_until(lambda: time_of(engine) > 11.9)
         view = engine.view()
     finally:
         finished = engine.stop()
@@ -51,7 +51,6 @@ def test_a_session_has_the_laboratorys_numbers(name: str, tmp_path: Path, wait_u
     np.testing.assert_allclose(got_N, sent_N, atol=0.00051)
     np.testing.assert_allclose(np.diff(trace.time_s), 0.01, atol=2e-6)
     assert finished.appraisal.analysis.share_percent.mean == pytest.approx(75.0, abs=0.1)
-    assert view.links[0].name == f"lsl:{name}"
     assert "load positive" in " ".join(view.messages)
 
 

@@ -1,4 +1,4 @@
-"""Where the user's own sessions and calibrations are kept, by the customs of the system."""
+"""Where the user's own sessions, calibrations and pair of scales are kept, by the customs of the system."""
 
 from __future__ import annotations
 
@@ -13,6 +13,11 @@ def session_place() -> Path:
 def calibration_folder() -> Path:
     """Return where the user's own calibrations are kept, one `DEVICE_ID.json` each."""
     return _own_place() / "calibrations"
+
+
+def pair_file() -> Path:
+    """Return where the pair of scales in use is remembered."""
+    return _own_place() / "pair.json"
 
 
 def _own_place() -> Path:

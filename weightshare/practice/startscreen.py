@@ -1,0 +1,185 @@
+"""From where the setting-up stands to what is shown of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from weightshare.model import Side
+from weightshare.practice import startwords as words
+from weightshare.practice.screen import Shape
+from weightshare.practice.start import Plate, Start
+from weightshare.practice.starttrial import Trial
+from weightshare.practice.startview import StartRow, StartStep, StartView
+from weightshare.scales.finder import Found, Sort
+from weightshare.scales.link import Phase
+
+
+def start_screen(start: Start) -> StartView:
+    """Return what is shown now."""
+    compose: dict[StartStep, Callable[[Start], StartView]] = {
+        StartStep.FIND: _find,
+        StartStep.SIDES: _sides,
+        StartStep.CHECK: _check,
+        StartStep.PLACE: _place,
+        StartStep.READY: _ready,
+    }
+    view = compose[start.step](start)
+    rows = tuple(replace(row, marked=place == start.cursor) for place, row in enumerate(view.rows))
+    shown = rows if start.step in (StartStep.FIND, StartStep.SIDES, StartStep.CHECK) else view.rows
+    return replace(view, step=start.step, rows=shown, trouble=start.trouble or view.trouble)
+
+
+def _find(start: Start) -> StartView:
+    rows = tuple(_found_row(start, one) for one in start.offered)
+    notes = [start.finder.trouble, words.passed_over(start.finder.found)]
+    real = any(one.sort is not Sort.VIRTUAL for one in start.offered)
+    looked = words.NONE_FOUND if start.finder.has_looked else words.LOOKING
+    said = (words.FIND_WORDS[1] if real else looked, *(note for note in notes if note))
+    return StartView(
+        headline=words.FIND_HEADLINE,
+        words=said,
+        rows=rows,
+        trouble=start.clash,
+        key=words.GO_ON if start.may_go else "",
+        hint=words.FIND_HINT,
+    )
+
+
+def _found_row(start: Start, one: Found) -> StartRow:
+    trial = start.trials.get(one.source)
+    identity = trial.identity if trial is not None else None
+    how = [words.way_words(one), words.kind_words(one, identity)]
+    if trial is None:
+        shape = Shape.CROSS if one.sort is Sort.NONE else Shape.RING
+        state = ""
+    else:
+        shape, state = _link_mark(trial), words.DOT.join(filter(None, (_link_words(trial), _battery(trial))))
+    bars = words.signal_of(one.signal_dBm)[0]
+    lines = tuple(line for line in (words.DOT.join(part for part in how if part), state) if line)
+    wanted = one.sort in (Sort.SCALE, Sort.VIRTUAL)
+    return StartRow(one.name, lines, shape, bars, trial is not None, wanted=wanted)
+
+
+def _link_mark(trial: Trial) -> Shape:
+    if trial.is_sampling:
+        return Shape.DISC
+    return Shape.CROSS if trial.status.fault else Shape.RING
+
+
+def _link_words(trial: Trial) -> str:
+    if trial.is_sampling:
+        return "connected"
+    return (
+        trial.status.words if trial.status.phase is not Phase.CONNECTING or trial.status.fault else "connecting \u2026"
+    )
+
+
+def _battery(trial: Trial) -> str:
+    return words.battery_words(trial.seen())
+
+
+def _sides(start: Start) -> StartView:
+    headline, said = words.press_words(start.watch.feel)
+    told = [plate.told for plate in start.plates]
+    if start.swapped:
+        headline, said = words.SWAPPED, words.SWAPPED_WORDS
+    elif start.checked or start.by_hand:
+        headline, said = _decided(start)
+    same = not start.is_board and len(told) == 2 and told[0] is not None and told[0] is told[1]
+    notes = (words.SAME_SIDE.format(side=told[0]),) if same else ()
+    sitting = () if start.checked or start.by_hand else (words.SIT,)
+    virtual = any(trial.is_virtual for trial in start.trials.values())
+    return StartView(
+        headline=headline,
+        words=(*sitting, said, *notes),
+        rows=tuple(_side_row(start, plate) for plate in start.plates),
+        trouble=_lost(start),
+        key=words.GO_ON if start.may_go else "",
+        hint=(words.VIRTUAL_HINT if virtual else "") + words.SIDES_HINT,
+        pressing=not (start.checked or start.by_hand),
+    )
+
+
+def _decided(start: Start) -> tuple[str, str]:
+    """Return which one is the left, and where that is not what the scale says of itself."""
+    left = next((plate for plate in start.plates if start.side_of(plate) is Side.LEFT), None)
+    name = _name(left.trial) if left is not None else ""
+    headline = "Left is left" if start.is_board else f"The left one is {name}"
+    said = words.BY_HAND if start.by_hand else "The left foot was felt on it, and on it alone."
+    if left is not None and not start.is_board and left.told is Side.RIGHT:
+        said = f"{said} {words.RENAMED.format(said=Side.RIGHT, side=Side.LEFT)}"
+    return headline, said
+
+
+def _side_row(start: Start, plate: Plate) -> StartRow:
+    side = start.side_of(plate)
+    title = words.side_title(side, _name(plate.trial)) if side is not None else f"Left or right? {_name(plate.trial)}"
+    seen = plate.seen
+    load = f"{max(0.0, seen.level):.0f} N on it" if seen.in_newtons and seen.level is not None else ""
+    known = start.checked or start.by_hand
+    shape = Shape.CROSS if not plate.trial.is_sampling else Shape.DISC if known else Shape.RING
+    return StartRow(title, (words.DOT.join(filter(None, (_link_words(plate.trial), load))),), shape)
+
+
+def _name(trial: Trial) -> str:
+    if trial.identity is None:
+        return trial.source
+    return trial.identity.name or trial.identity.device_id
+
+
+def _lost(start: Start) -> str:
+    """Return which scale is not heard any more, in words; empty where all are."""
+    lost = [trial for trial in start.trials.values() if not trial.is_sampling]
+    return f"{_name(lost[0])}: {lost[0].status.words}" if lost else ""
+
+
+def _check(start: Start) -> StartView:
+    rows = tuple(_check_row(start, plate) for plate in _in_order(start))
+    well = all(row.shape is Shape.DISC for row in rows)
+    return StartView(
+        headline=words.ALL_WELL if well else words.CHECK_HEADLINE,
+        words=words.CHECK_WORDS,
+        rows=rows,
+        trouble=_lost(start),
+        key=words.GO_ON if start.may_go else "",
+        hint=words.CHECK_HINT,
+    )
+
+
+def _in_order(start: Start) -> list[Plate]:
+    return sorted(start.plates, key=lambda plate: start.side_of(plate) is Side.RIGHT)
+
+
+def _check_row(start: Start, plate: Plate) -> StartRow:
+    trial, seen = plate.trial, plate.trial.seen()
+    found = next((one for one in start.finder.found if one.source == trial.source), None)
+    bars, signal = words.signal_of(found.signal_dBm if found is not None else None)
+    usable, valid, calibrated = words.calibration_words(trial.calibration, trial.calibration_trouble, start.today())
+    quiet, noise = words.noise_words(plate.seen)
+    steady, rate = words.rate_words(seen)
+    faults = words.fault_words(seen)
+    usable, well = usable and trial.is_sampling, valid and quiet and steady and not faults
+    side = start.side_of(plate) or plate.told
+    title = words.side_title(side, _name(trial)) if side is not None else _name(trial)
+    first = words.DOT.join(part for part in (words.battery_words(seen), signal, faults) if part)
+    shape = Shape.CROSS if not usable else Shape.DISC if well else Shape.DIAMOND
+    return StartRow(title, (first, words.DOT.join((noise, rate)), calibrated), shape, bars)
+
+
+def _place(start: Start) -> StartView:
+    return StartView(headline=words.PLACE_HEADLINE, words=words.PLACEMENT, key=words.GO_ON, hint=words.PLACE_HINT)
+
+
+def _ready(start: Start) -> StartView:
+    virtual = any(trial.is_virtual for trial in start.trials.values())
+    said = words.KNOWN_WORDS if start.recognised else words.READY_WORDS
+    said = words.VIRTUAL_WORDS if virtual else said
+    return StartView(
+        headline=words.KNOWN_HEADLINE if start.recognised else words.READY_HEADLINE,
+        words=said,
+        rows=tuple(_check_row(start, plate) for plate in _in_order(start)),
+        trouble=_lost(start),
+        key=words.PRACTISE,
+        hint=words.READY_HINT,
+    )
