@@ -62,8 +62,8 @@ def test_bad_use(refused: Refused, arguments: list[str], words: str) -> None:
     assert words in refused(2, *arguments)
 
 
-def test_bluetooth(refused: Refused) -> None:
-    assert "Bluetooth is not in this version" in refused(3, "--source", "ble:AA:BB", "--injured", "left")
+def test_an_address_that_is_none(refused: Refused) -> None:
+    assert "misspelt" in refused(2, "--source", "ble:AA:BB", "--injured", "left")
 
 
 def test_a_port_where_nothing_listens_is_tried_for_some_seconds(refused: Refused, given: list[str]) -> None:

@@ -82,7 +82,7 @@ def test_a_session_is_found_by_its_folder_and_by_the_one_above(folder: Path) -> 
 def test_a_session_loads_with_all_that_it_was(folder: Path) -> None:
     session = load_session(folder)
     assert session.settings == Settings(Side.RIGHT, 75.0)
-    assert session.calibration.device_id == "0011223344556677"
+    assert [one.device_id for one in session.calibrations] == ["0011223344556677"]
     assert session.ending is Ending.COMPLETE
     assert session.warnings == ()
     samples = sum(item.readings.shape[0] * item.readings.shape[1] for item in session.items if isinstance(item, Chunk))

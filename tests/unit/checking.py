@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from weightshare.model import Chunk, Condition, Floats, Identity, Item
+from weightshare.model import Chunk, Condition, Floats, Identity, Item, Sourced
 from weightshare.scales.rig.catalog import FAULTS, PEOPLE
 from weightshare.scales.rig.cell import CHANNELS, COLUMNS, PAIR_ID, Cells
 from weightshare.scales.rig.person import Person
@@ -29,11 +29,11 @@ class Stand:
     def shift(self, wish: Shift) -> None:
         self._person.shift(wish)
 
-    def until(self, time_s: float) -> list[Item]:
+    def until(self, time_s: float) -> list[Sourced]:
         items: list[Item] = [IDENTITY, Condition(0, 0, 21.5, 0, 0)] if self._block == 0 else []
         while self._block * BLOCK / RATE_HZ < time_s:
             items.append(self._chunk())
-        return items
+        return [Sourced(0, item) for item in items]
 
     def _chunk(self) -> Chunk:
         first = self._block * BLOCK
@@ -49,6 +49,6 @@ class Stand:
         )
 
 
-def in_pieces(items: Sequence[Item], size: int) -> list[list[Item]]:
+def in_pieces(items: Sequence[Sourced], size: int) -> list[list[Sourced]]:
     """Return `items` cut into lists of `size`."""
     return [list(items[k : k + size]) for k in range(0, len(items), size)]

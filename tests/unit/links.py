@@ -35,6 +35,8 @@ class LinkModel:
     """When the scale is off for 1.5 s, and begins anew at tick 0 with another boot count."""
     away_s: tuple[float, float] | None = None
     """When the link is lost, and when it is back."""
+    slow_s: float = 0.0
+    """What the scale sends takes so much longer than what is sent to it."""
     answers: bool = True
     """Whether PINGs are answered."""
 
@@ -122,7 +124,7 @@ class Played:
         ticks = np.arange(count * rows, dtype=np.int64) * step
         taken_s = from_s + self._off_s + ticks / TICK_HZ / fast
         ready_s = taken_s.reshape(count, rows)[:, -1]
-        arrivals_s = np.maximum.accumulate(ready_s + self._delay(ready_s))
+        arrivals_s = np.maximum.accumulate(ready_s + self._delay(ready_s)) + model.slow_s
         first = tick + round(self._off_s * fast * TICK_HZ)
         kept = self._rng.random(count) >= model.loss
         for k in np.flatnonzero(kept).tolist():
@@ -148,7 +150,7 @@ class Played:
         sent_s = sent_s[sent_s < to_s - 0.2]
         sent_s += np.arange(sent_s.size) * 0.0137 % 0.037
         read_s = sent_s + self._delay(sent_s)
-        back_s = read_s + self._delay(read_s)
+        back_s = read_s + self._delay(read_s) + self.model.slow_s
         fast = 1.0 + 1e-6 * self.model.drift_ppm
         for sent, read, back in zip(sent_s.tolist(), read_s.tolist(), back_s.tolist(), strict=True):
             if self._rng.random() >= self.model.loss:

@@ -6,7 +6,7 @@ import threading
 
 import numpy as np
 
-from weightshare.model import Channel, Chunk, Condition, Identity, Item, LinkDown, LinkUp, Quantity, Side
+from weightshare.model import Channel, Chunk, Condition, Identity, Item, LinkDown, LinkUp, Quantity, Side, Sourced
 from weightshare.practice.inbox import Inbox
 from weightshare.scales.gate import Gate
 
@@ -43,8 +43,8 @@ def test_the_gate_does_not_mind_how_the_items_are_grouped() -> None:
 def test_items_come_out_in_order() -> None:
     inbox = Inbox()
     inbox.put([LinkUp(1), OWN])
-    inbox.put([STATE])
-    assert inbox.take(0.0) == [LinkUp(1), OWN, STATE]
+    inbox.put([STATE], 1)
+    assert inbox.take(0.0) == [(0, LinkUp(1)), (0, OWN), (1, STATE)]
     assert inbox.take(0.0) == []
 
 
@@ -53,20 +53,20 @@ def test_a_full_inbox_drops_samples_counts_them_and_keeps_the_rest() -> None:
     kept = chunk()
     inbox.put([LinkUp(1), kept, chunk(3, 4), STATE, OTHER, LinkDown(2, "lost")])
     assert inbox.dropped_samples == 12
-    assert inbox.take(0.0) == [LinkUp(1), kept, OTHER, LinkDown(2, "lost")]
+    assert [each.item for each in inbox.take(0.0)] == [LinkUp(1), kept, OTHER, LinkDown(2, "lost")]
     inbox.put([chunk()])
     assert len(inbox.take(0.0)) == 1
 
 
 def test_closing_wakes_who_waits_and_leaves_what_is_there() -> None:
     inbox = Inbox()
-    taken: list[list[Item]] = []
+    taken: list[list[Sourced]] = []
     waiting = threading.Thread(target=lambda: taken.append(inbox.take(30.0)))
     waiting.start()
     inbox.put([STATE])
     inbox.close()
     waiting.join(5)
     assert not waiting.is_alive()
-    assert taken == [[STATE]]
+    assert taken == [[(0, STATE)]]
     assert inbox.is_over
     assert inbox.take(30.0) == []

@@ -43,7 +43,7 @@ def own_file(tmp_path: Path) -> Path:
 
 def make_judge(*files: Path, today: date = TODAY) -> tuple[Judge, list[Calibration]]:
     accepted: list[Calibration] = []
-    return Judge(SOURCE, files, accepted.append, today), accepted
+    return Judge([SOURCE], files, lambda chosen: accepted.extend(chosen.calibrations), today), accepted
 
 
 def test_a_scale_is_taken_with_the_calibration_given_for_it(own_file: Path) -> None:
@@ -51,9 +51,9 @@ def test_a_scale_is_taken_with_the_calibration_given_for_it(own_file: Path) -> N
     assert judge(SCALE) is None
     assert judge(SCALE) is None
     assert accepted == [OWN]
-    assert judge.calibration == OWN
-    assert judge.fault is None
-    assert judge.expired == ""
+    assert judge.calibrations == (OWN,)
+    assert judge.faults == [None]
+    assert judge.expired == ()
 
 
 def test_a_scale_is_taken_with_the_users_own_calibration() -> None:
@@ -78,8 +78,9 @@ def test_a_scale_without_calibration_is_refused_with_the_command_that_makes_one(
     words = judge(SCALE)
     assert words is not None
     assert "weightshare calibrate run --source tcp://127.0.0.1:7000" in words
-    assert isinstance(judge.fault, DeviceError)
-    assert judge.fault.exit_status == 3
+    (fault,) = judge.faults
+    assert isinstance(fault, DeviceError)
+    assert fault.exit_status == 3
     assert accepted == []
 
 
@@ -98,7 +99,7 @@ def test_another_scales_calibration_is_refused_naming_both(own_file: Path) -> No
     assert "00000000000000ff" in words
     assert SCALE.device_id in words
     assert str(own_file) in words
-    assert isinstance(judge.fault, CalibrationError)
+    assert isinstance(judge.faults[0], CalibrationError)
 
 
 def test_a_given_file_is_not_passed_over_for_a_built_in_calibration(own_file: Path) -> None:
@@ -114,7 +115,7 @@ def test_another_scale_in_the_middle_of_a_session_is_refused(own_file: Path) -> 
     assert PAIR_ID in words
     assert SCALE.device_id in words
     assert judge(SCALE) is None
-    assert judge.fault is None
+    assert judge.faults == [None]
     assert accepted == [OWN]
 
 
@@ -127,18 +128,18 @@ def test_a_calibration_that_leaves_a_channel_out_is_refused(tmp_path: Path) -> N
 def test_a_scale_with_one_side_only_is_refused(own_file: Path) -> None:
     judge, _ = make_judge(own_file)
     assert "no force channel for the right foot" in (judge(replace(SCALE, channels=BOTH[:1] * 2)) or "")
-    assert isinstance(judge.fault, ProtocolError)
+    assert isinstance(judge.faults[0], ProtocolError)
 
 
 def test_a_calibration_past_its_date_is_told(own_file: Path) -> None:
     judge, _ = make_judge(own_file, today=date(2027, 1, 2))
     assert judge(SCALE) is None
-    assert "was valid until 2027-01-01" in judge.expired
+    assert "was valid until 2027-01-01" in judge.expired[0]
 
 
 def test_a_sessions_own_calibration_goes_with_it() -> None:
     judge, accepted = make_judge()
-    judge.add(OWN)
+    judge.add([OWN])
     assert judge(SCALE) is None
     assert accepted == [OWN]
 
@@ -155,7 +156,11 @@ def test_a_file_that_cannot_be_read_is_refused_at_once(tmp_path: Path) -> None:
         ({"seconds": float("nan")}, "--seconds"),
         ({"sources": ("rig:", "rig:")}, "--source"),
         ({"sources": ()}, "--source"),
-        ({"calibrations": (Path("a"), Path("b"))}, "--calibration"),
+        ({"sources": (SOURCE,), "calibrations": (Path("a"), Path("b"))}, "--calibration"),
+        ({"calibrations": (Path("a"), Path("b"), Path("c"))}, "--calibration"),
+        ({"sources": (SOURCE, SOURCE)}, "--source"),
+        ({"sources": (SOURCE,), "sides": (Side.LEFT, Side.RIGHT)}, "--sides"),
+        ({"sides": (Side.LEFT, Side.LEFT)}, "--sides"),
     ],
 )
 def test_options_that_cannot_be_are_named(changes: dict[str, Any], option: str) -> None:
@@ -202,6 +207,6 @@ def test_a_calibration_from_the_future_is_refused_in_words(own_file: Path) -> No
     judge, accepted = make_judge(own_file, today=date(2025, 12, 31))
     words = judge(SCALE)
     assert words is not None and "is dated 2026-01-01, and today is 2025-12-31; correct this computer's date" in words
-    assert isinstance(judge.fault, CalibrationError) and accepted == []
+    assert isinstance(judge.faults[0], CalibrationError) and accepted == []
     same_day, _ = make_judge(own_file, today=OWN.made_on)
     assert same_day(SCALE) is None

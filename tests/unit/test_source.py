@@ -6,9 +6,18 @@ from pathlib import Path
 
 import pytest
 
-from weightshare.errors import DeviceError, OptionError
+from weightshare.errors import OptionError
 from weightshare.scales.cable import SerialTransport
-from weightshare.scales.source import FileSource, RigSource, SerialSource, Source, TcpSource, open_source, parse_source
+from weightshare.scales.source import (
+    BleSource,
+    FileSource,
+    RigSource,
+    SerialSource,
+    Source,
+    TcpSource,
+    open_source,
+    parse_source,
+)
 from weightshare.scales.tcp import TcpTransport
 
 
@@ -50,6 +59,7 @@ def test_a_source_means_what_it_says(text: str, meant: Source) -> None:
         ("serial:COM3@0", "serial:COM3"),
         ("file:", "file:session-"),
         ("ble:", "ble:AA"),
+        ("ble:AA:BB", "ble:AA:BB:CC"),
     ],
 )
 def test_a_misspelt_source_is_refused_with_an_example(text: str, example: str) -> None:
@@ -61,10 +71,10 @@ def test_a_misspelt_source_is_refused_with_an_example(text: str, example: str) -
     assert "\n" not in message
 
 
-def test_bluetooth_is_refused_in_one_line() -> None:
-    with pytest.raises(DeviceError, match="ble:AA:BB: Bluetooth is not in this version") as refusal:
-        parse_source("ble:AA:BB")
-    assert refusal.value.exit_status == 3
+def test_a_scale_by_bluetooth_is_its_address_in_capitals() -> None:
+    assert parse_source("ble:aa:bb:cc:dd:ee:0f") == BleSource("AA:BB:CC:DD:EE:0F")
+    uuid = "0e3b4a4c-6f5d-4c3e-9d3a-2f6a7b8c9d0e"
+    assert parse_source(f"ble:{uuid}") == BleSource(uuid.upper())
 
 
 @pytest.mark.parametrize("name", ["tcp://127.0.0.1:7000", "tcp://[::1]:7000", "serial:COM3", "serial:COM3@9600"])
