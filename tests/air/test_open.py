@@ -1,4 +1,4 @@
-"""What can keep a scale from being opened, on the real bleak: each in words with the remedy, and nothing left behind."""
+"""What can keep a scale from being opened, on the real bleak: each in words with the remedy, nothing left behind."""
 
 from __future__ import annotations
 

@@ -72,4 +72,5 @@ def stop(*links: Link) -> None:
     """End links; each has to end in time."""
     for link in links:
         link.ask_to_stop()
-    assert all([link.join(BOUND_S) for link in links])
+    ended = [link.join(BOUND_S) for link in links]
+    assert all(ended)

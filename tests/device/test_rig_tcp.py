@@ -11,6 +11,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -300,7 +301,7 @@ def test_a_file_in_no_folder_is_refused_at_the_start(option: str, tmp_path: Path
 
 def test_people_faults_and_links_are_listed_each_with_its_words() -> None:
     listed = run("--list").stdout
-    things = [*PEOPLE.values(), *FAULTS.values(), *CARRIERS.values()]
+    things: list[Any] = [*PEOPLE.values(), *FAULTS.values(), *CARRIERS.values()]
     assert [thing.name for thing in things if f"\n  {thing.name:16}{thing.words}\n" not in listed] == []
 
 

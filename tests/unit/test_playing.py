@@ -102,6 +102,7 @@ def test_a_record_that_was_cut_ends_where_it_was_cut(tmp_path: Path) -> None:
     with RawWriter(tmp_path / "raw.wsr") as raw:
         raw.up(0)
         raw.up(0, 1)
+        raw.received(0, b"right", 1)
         raw.received(MS, b"left")
     _, left, right = open_both(tmp_path / "raw.wsr")
     assert left.read(0.05) == b"left"

@@ -99,7 +99,7 @@ def test_a_time_is_right_to_within_its_doubt(name: str) -> None:
     host_s = rows.pairing._origin_s - BEGIN_S + rows.time_s
     off_s = np.abs(rows.true_s - host_s)
     told = np.isfinite(off_s)
-    # the line is led over to a better one at 1 %, so that it may be late by a moment; readings are cut to 10 us
+    # the drift's part is a standard uncertainty, no limit; readings are cut to 10 us
     assert (off_s[told] <= rows.doubt_s[told] + 2e-5).mean() > 0.97
 
 

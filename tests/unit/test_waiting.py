@@ -75,7 +75,7 @@ def test_one_that_samples_already_is_taken_without_being_asked() -> None:
             np.zeros((1, 4, 1), np.int32),
         )
         talk.hear(chunk, 50 * MS)
-        assert talk.stage is Stage.WAITING
+        before = talk.stage
         pair.complete = True
         talk.hear(chunk, 100 * MS)
-        assert talk.stage is Stage.SAMPLING
+        assert [before, talk.stage] == [Stage.WAITING, Stage.SAMPLING]

@@ -186,10 +186,16 @@ class Aligner:
     def _offsets(self, scale_s: Floats) -> Floats:
         """Return host time less scale time by the line given out, which never leaps; scale_s (n,)."""
         assert self.line is not None
-        since_s = scale_s - self.line.at_s
-        left_s = np.maximum(abs(self._late_s) - SLEW * np.maximum(since_s, 0.0), 0.0)
-        offsets: Floats = self.line.offset_s + self.line.drift * since_s + np.copysign(left_s, self._late_s)
+        line = self.line
+        late_s = np.copysign(self._left_s(scale_s), self._late_s)
+        offsets: Floats = line.offset_s + line.drift * (scale_s - line.at_s) + late_s
         return offsets
+
+    def _left_s(self, scale_s: Floats) -> Floats:
+        """Return how far the line given out is still off the newest fit, (n,)."""
+        assert self.line is not None
+        left_s: Floats = abs(self._late_s) - SLEW * np.maximum(scale_s - self.line.at_s, 0.0)
+        return np.maximum(left_s, 0.0)
 
     def _place(self, timed: Timed, known_ns: Integers) -> Aligned:
         """Return the samples in host time; known_ns: one for each frame."""
@@ -197,8 +203,7 @@ class Aligner:
         host_s = timed.time_s + self._offsets(timed.time_s)
         keep = slice(int(np.searchsorted(host_s, self._last_s, side="right")), None)
         known = np.repeat(known_ns, len(host_s) // len(known_ns))[keep]
-        half_s = np.nan if self.line.half_s is None else self.line.half_s
-        doubt = np.full(known.size, half_s)
+        doubt = (np.nan if self.line.half_s is None else self.line.half_s) + self._left_s(timed.time_s[keep])
         if known.size:
             self._last_s = float(host_s[-1])
         fresh, self._fresh = self._fresh, self._fresh and not known.size

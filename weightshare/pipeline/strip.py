@@ -25,6 +25,7 @@ _STEP_SD = 3e-6 / 12.0**0.5
 _LEAST_LATE_S = 5e-5
 _FIRST_LATE_S, _FIRST_WEIGHT = 4e-3, 2.0
 _STRETCH_S = 15.0
+_COVERAGE = 2.0
 
 
 class Line(NamedTuple):
@@ -43,7 +44,7 @@ class Strip:
 
     A PING sent at a and answered at b with the scale's time s in between says a - s <= theta <= b - s; a sample that
     was taken at s and arrives at b says theta <= b - s. Each bound was right when it came, and is loosened by its age
-    times the doubt of the drift; the middle of the tightest is the offset (Marzullo and Owicki, 1983, for clocks that
+    times twice the doubt of the drift; the middle of the tightest is the offset (Marzullo and Owicki, 1983, for clocks that
     answer with an interval). The drift is the slope of lines under the earliest arrivals (Moon, Skelly and Towsley,
     1999) and over the lower bounds, weighed as in `_find_drift`.
     """
@@ -81,7 +82,7 @@ class Strip:
         if not len(earliest) and not len(uppers):
             return None
         drift, drift_u = self._find_drift(earliest, uppers, lowers)
-        loosened = float(np.hypot(drift_u, 1e-6 * WANDER_PPM))
+        loosened = _COVERAGE * float(np.hypot(drift_u, 1e-6 * WANDER_PPM))
         upper = _carry(np.vstack((earliest, uppers)), at_s, drift, loosened).min()
         if not len(lowers):
             return Line(at_s, float(upper), drift, drift_u, None)

@@ -72,7 +72,8 @@ class Circuit:
 
     def join(self, timeout_s: float) -> bool:
         """Wait for all links, up to so long for each; return whether they ended in time."""
-        return all([link.join(timeout_s) for link in self._links])
+        ended = [link.join(timeout_s) for link in self._links]
+        return all(ended)
 
     def blink(self, source: int, duration_ms: int) -> None:
         """Have the scale at `source` show its light."""

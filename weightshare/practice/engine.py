@@ -16,9 +16,10 @@ from weightshare.pipeline import Pipeline
 from weightshare.practice.circuit import Circuit
 from weightshare.practice.coach import Coach
 from weightshare.practice.conductor import Conductor
+from weightshare.practice.entrance import find_entrance
 from weightshare.practice.finish import Finished, save_session
 from weightshare.practice.inbox import Inbox
-from weightshare.practice.judge import Chosen, Judge
+from weightshare.practice.judge import Chosen
 from weightshare.practice.option import PractiseOptions, find_clash
 from weightshare.practice.upkeep import Upkeep
 from weightshare.practice.view import LiveView
@@ -27,12 +28,11 @@ from weightshare.practice.worker import Worker
 from weightshare.records.place import session_place
 from weightshare.records.raw import tell_practice, tell_sides
 from weightshare.records.recorder import Recorder, Recording, Unrecorded
-from weightshare.records.session import Played, find_played
+from weightshare.records.session import Played
 from weightshare.records.setting import SessionHead
 from weightshare.scales.link import Phase
 from weightshare.scales.rig import RigTransport
 from weightshare.scales.rig.shift import Shift
-from weightshare.scales.source import FileSource, open_sources, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
 
@@ -46,8 +46,8 @@ SAMPLES_STOPPED_S = 1.0
 class Engine:
     """Runs one session from `start` to `stop`. `view` may be called at the display's rate, from any thread.
 
-    `clock_ns` gives host time; `transport`, one or two, stands in for the sources' own. Raises WeightshareError where an option, a
-    source or a calibration file cannot be used.
+    `clock_ns` gives host time; `transport`, one or two, stands in for the sources' own. Raises WeightshareError where
+    an option, a source or a calibration file cannot be used.
     """
 
     def __init__(
@@ -59,10 +59,8 @@ class Engine:
         self.options = options
         self._now_ns = clock_ns
         self._settings, self._goal = options.settings, options.goal
-        played = _find_played(options.sources[0])
-        sources = options.sources if played is None else (f"file:{played.path}",)
-        given = [transport] if isinstance(transport, Transport) else transport
-        self._transports = list(given or open_sources(sources, options.settings, options.goal))
+        entrance = find_entrance(options, transport)
+        self._transports = entrance.transports
         self._started_at = datetime.now().astimezone()
         self._started_ns: int | None = None
         self._ending = threading.Lock()
@@ -71,23 +69,15 @@ class Engine:
         self._sides: tuple[Side, Side] | None = None
         self._watch = Watch()
         self._inbox = Inbox()
-        self.upkeep = self._make_upkeep(played)
+        self.upkeep = self._make_upkeep(entrance.played)
         self._worker = Worker(self._inbox, options.settings, self._look_around, self.upkeep.push)
         self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
         )
         self._recording = self._make_recording()
-        self._judge = self._make_judge(played)
+        self._judge = entrance.make_judge(options, self._accept, self._started_at.date())
         self._circuit = Circuit(self._transports, self._recording, self._inbox, self._judge, self._now_ns)
-
-    def _make_judge(self, played: Played | None) -> Judge:
-        names, options = [one.name for one in self._transports], self.options
-        named = list(options.sources) if len(options.sources) == len(names) else names
-        sides = options.sides or (None if played is None else played.sides)
-        judge = Judge(named, options.calibrations, self._accept, self._started_at.date(), sides)
-        judge.add(() if played is None else played.calibrations)
-        return judge
 
     def _make_upkeep(self, played: Played | None) -> Upkeep:
         keep = (self.options.record or self.options.checks_only) and played is None
@@ -121,11 +111,11 @@ class Engine:
 
     def view(self) -> LiveView:
         """Return the newest of everything."""
-        shown, now_ns = self._worker.shown, self._now_ns()
+        shown = self._worker.shown
         return LiveView(
             shown.snapshot,
             self._circuit.views,
-            float("inf") if shown.behind_ns is None else (now_ns - shown.behind_ns) / 1e9,
+            self._ago_s(shown.behind_ns),
             shown.trail_time_s,
             shown.trail_share_percent,
             self._recording.trouble,
@@ -134,8 +124,11 @@ class Engine:
             self._coach.sets,
             self._worker.gauge(self._started_at.date(), uneven=self.upkeep.is_uneven),
             self.upkeep.view(self._settings, shown.snapshot),
-            None if shown.newest_ns is None else (now_ns - shown.newest_ns) / 1e9,
+            self._ago_s(shown.newest_ns),
         )
+
+    def _ago_s(self, instant_ns: int | None) -> float:
+        return float("inf") if instant_ns is None else (self._now_ns() - instant_ns) / 1e9
 
     def change(self, settings: Settings, goal: Goal | None = None) -> None:
         """Measure against other settings from now on, and keep them as the session's."""
@@ -305,15 +298,8 @@ class Engine:
             whose = self._circuit.whose(source)
             self._watch.follow(status, time_s, sampled=sampled, source=source, whose=whose)
         self._conductor.follow()
-        for words in self._judge.expired:
+        slow = "this computer did not keep up: samples are missing from the display, not from the record"
+        failed = "the program failed inside; recording goes on"
+        told = slow if self._inbox.dropped_samples else "", failed if self._worker.failure is not None else ""
+        for words in (*self._judge.expired, *told):
             self._watch.tell(words)
-        if self._inbox.dropped_samples:
-            self._watch.tell("this computer did not keep up: samples are missing from the display, not from the record")
-        if self._worker.failure is not None:
-            self._watch.tell("the program failed inside; recording goes on")
-
-
-def _find_played(source: str) -> Played | None:
-    """Return what `source` plays back; None where it is no record."""
-    parsed = parse_source(source)
-    return find_played(parsed.path) if isinstance(parsed, FileSource) else None

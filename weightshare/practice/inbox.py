@@ -23,7 +23,7 @@ class Inbox:
         self._closed = False
 
     def put(self, items: Sequence[Item], source: int = 0) -> None:
-        """Add `items` of `source` in order. What changes the meaning of what follows is kept though the queue is full."""
+        """Add `items` of `source` in order. What changes the meaning of all that follows is kept, full or not."""
         with self._news:
             for item in items:
                 if len(self._items) < self._limit or not isinstance(item, Chunk | Condition):

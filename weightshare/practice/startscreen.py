@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 
 from weightshare.model import Side
 from weightshare.practice import startwords as words
 from weightshare.practice.screen import Shape
-from weightshare.practice.start import Plate, Start
-from weightshare.practice.starttrial import Trial
+from weightshare.practice.start import Start
+from weightshare.practice.starttrial import Plate, Trial
 from weightshare.practice.startview import StartRow, StartStep, StartView
 from weightshare.scales.finder import Found, Sort
 from weightshare.scales.link import Phase
@@ -155,7 +156,7 @@ def _check_row(start: Start, plate: Plate) -> StartRow:
     trial, seen = plate.trial, plate.trial.seen()
     found = next((one for one in start.finder.found if one.source == trial.source), None)
     bars, signal = words.signal_of(found.signal_dBm if found is not None else None)
-    usable, valid, calibrated = words.calibration_words(trial.calibration, trial.calibration_trouble, start.today())
+    usable, valid, calibrated = words.calibration_words(trial.calibration, trial.calibration_trouble, date.today())
     quiet, noise = words.noise_words(plate.seen)
     steady, rate = words.rate_words(seen)
     faults = words.fault_words(seen)

@@ -25,7 +25,7 @@ class StartRow:
     title: str
     lines: tuple[str, ...] = ()
     shape: Shape = Shape.RING
-    """How it stands: a disc is well, a diamond wants attention, a cross keeps from going on, a ring is not known yet."""
+    """How it stands: a disc is well, a diamond wants attention, a cross stands in the way, a ring is not known yet."""
     bars: int | None = None
     """How strongly it is heard by air, 0 to 4; None by cable."""
     picked: bool = False
@@ -37,7 +37,7 @@ class StartRow:
 
 @dataclass(frozen=True, slots=True)
 class StartView:
-    """One step. `trouble` is what stands in the way, with the remedy; `key` what the big key does, empty for nothing."""
+    """One step. `trouble` is what stands in the way, and the remedy; `key` what the big key does, empty for nothing."""
 
     step: StartStep = StartStep.FIND
     headline: str = ""

@@ -29,7 +29,10 @@ NONE_FOUND = "No scales so far. Are they switched on, and the cable in? The virt
 FIND_HINT = (
     "\u2191 \u2193 move   \u00b7   Space: choose   \u00b7   B: blink   \u00b7   Enter: go on   \u00b7   Esc: leave"
 )
-SIDES_HINT = "\u2191 \u2193 move   \u00b7   B: blink   \u00b7   L, R: this is the left, the right one   \u00b7   Backspace: back   \u00b7   Esc: leave"
+SIDES_HINT = (
+    "\u2191 \u2193 move   \u00b7   B: blink   \u00b7   L, R: this is the left, the right one   \u00b7   "
+    "Backspace: back   \u00b7   Esc: leave"
+)
 VIRTUAL_HINT = "\u2190 \u2192 press with a virtual foot   \u00b7   "
 CHECK_HINT = "\u2191 \u2193 move   \u00b7   C: calibrate this one   \u00b7   Backspace: back   \u00b7   Esc: leave"
 PLACE_HINT = "Tab: the fields   \u00b7   Backspace: back   \u00b7   Esc: leave"
