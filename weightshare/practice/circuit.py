@@ -75,10 +75,6 @@ class Circuit:
         ended = [link.join(timeout_s) for link in self._links]
         return all(ended)
 
-    def blink(self, source: int, duration_ms: int) -> None:
-        """Have the scale at `source` show its light."""
-        self._links[source].blink(duration_ms)
-
     def whose(self, source: int) -> str:
         """Return which scale `source` is, in words; empty where there is only one."""
         if len(self._links) == 1:

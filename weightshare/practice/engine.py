@@ -158,10 +158,6 @@ class Engine:
         self._worker.swap(self.upkeep.swap)
         return True
 
-    def blink(self, source: int, duration_ms: int) -> None:
-        """Have the scale at `source` show its light, so that a person can tell which it is."""
-        self._circuit.blink(source, duration_ms)
-
     def begin_set(self) -> None:
         """Begin the next set now, in a rest; elsewhere nothing."""
         self._conductor.begin_set()
@@ -295,8 +291,7 @@ class Engine:
         """Called from the pipeline's thread after each batch."""
         time_s, sampled = self._worker.shown.snapshot.time_s, self.has_sampled
         for source, status in enumerate(self._circuit.statuses):
-            whose = self._circuit.whose(source)
-            self._watch.follow(status, time_s, sampled=sampled, source=source, whose=whose)
+            self._watch.follow(status, time_s, sampled=sampled, source=source, whose=self._circuit.whose(source))
         self._conductor.follow()
         slow = "this computer did not keep up: samples are missing from the display, not from the record"
         failed = "the program failed inside; recording goes on"
