@@ -45,8 +45,8 @@ class Strip:
     A PING sent at a and answered at b with the scale's time s in between says a - s <= theta <= b - s; a sample that
     was taken at s and arrives at b says theta <= b - s. Each bound was right when it came, and is loosened by its age
     times twice the doubt of the drift; the middle of the tightest is the offset (Marzullo and Owicki, 1983, for clocks
-    that answer with an interval). The drift is the slope of lines under the earliest arrivals (Moon, Skelly and Towsley,
-    1999) and over the lower bounds, weighed as in `_find_drift`.
+    that answer with an interval). The drift is the slope of lines under the earliest arrivals (Moon, Skelly and
+    Towsley, 1999) and over the lower bounds, weighed as in `_find_drift`.
     """
 
     def __init__(self, drift: float = 0.0, drift_u: float = 1e-6 * PRIOR_PPM) -> None:
