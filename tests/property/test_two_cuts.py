@@ -12,7 +12,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.unit.links import CHANNELS, MODELS, play_two
+from tests.unit.links import CHANNELS, MODELS, merge, play_two
 from weightshare.model import Calibration, ChannelCalibration, Chunk, Item, Side, Sourced
 from weightshare.pipeline import Pipeline
 from weightshare.task import Settings
@@ -41,23 +41,6 @@ def _load(item: Item, rng: np.random.Generator) -> Item:
     return replace(item, readings=np.rint(load).astype(np.int32))
 
 
-def _merged(items: Sequence[Sourced]) -> list[Sourced]:
-    """Join each source's chunks that follow one another, as a record played back has them; a source at a time."""
-    found: list[Sourced] = []
-    for source in (1, 0):
-        for item in (one.item for one in items if one.source == source):
-            last = found[-1] if found else None
-            if isinstance(item, Chunk) and last and last.source == source and isinstance(last.item, Chunk):
-                found[-1] = Sourced(source, _join(last.item, item))
-            else:
-                found.append(Sourced(source, item))
-    return found
-
-
-def _join(first: Chunk, second: Chunk) -> Chunk:
-    return Chunk(*(np.concatenate((getattr(first, name), getattr(second, name))) for name in Chunk.__slots__))
-
-
 def _play(batches: Sequence[Sequence[Sourced]]) -> tuple[list[bytes], str]:
     channels = tuple(ChannelCalibration(index, 0.0, 1e-3) for index in range(len(CHANNELS)))
     calibrations = [Calibration(f"{device:016x}", date(2026, 11, 2), channels) for device in (1, 2)]
@@ -71,16 +54,16 @@ def _play(batches: Sequence[Sequence[Sourced]]) -> tuple[list[bytes], str]:
 
 @cache
 def played_at_once(seed: int) -> tuple[list[bytes], str]:
-    return _play([_merged(visit(seed))])
+    return _play([merge(visit(seed))])
 
 
 @settings(max_examples=12)
 @given(st.integers(1, 3), st.lists(st.integers(1, 3000), max_size=60), st.booleans())
-def test_cuts_and_order_change_nothing(seed: int, cuts: list[int], merge: bool) -> None:
+def test_cuts_and_order_change_nothing(seed: int, cuts: list[int], merged: bool) -> None:
     items, places = visit(seed), sorted(set(cuts))
     borders = [0, *(place for place in places if place < len(visit(seed))), len(items)]
     batches = [items[start:stop] for start, stop in pairwise(borders)]
-    assert _play([_merged(batch) if merge else batch for batch in batches]) == played_at_once(seed)
+    assert _play([merge(batch) if merged else batch for batch in batches]) == played_at_once(seed)
 
 
 def test_item_by_item_is_the_same_too() -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import heapq
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from heapq import merge
 
 import numpy as np
 
@@ -167,5 +167,22 @@ def play_two(first: LinkModel, second: LinkModel, seed: int, seconds: float) -> 
             newest = max(newest, stamp)
             stamped.append((newest, source, number, item))
         streams.append(stamped)
-    ordered = merge(*streams, key=lambda one: one[:3])
+    ordered = heapq.merge(*streams, key=lambda one: one[:3])
     return [Sourced(source, item) for _, source, _, item in ordered]
+
+
+def merge(items: Sequence[Sourced]) -> list[Sourced]:
+    """Join each source's chunks that follow one another, as a record played back has them; a source at a time."""
+    found: list[Sourced] = []
+    for source in (1, 0):
+        for item in (one.item for one in items if one.source == source):
+            last = found[-1] if found else None
+            if isinstance(item, Chunk) and last and last.source == source and isinstance(last.item, Chunk):
+                found[-1] = Sourced(source, _join(last.item, item))
+            else:
+                found.append(Sourced(source, item))
+    return found
+
+
+def _join(first: Chunk, second: Chunk) -> Chunk:
+    return Chunk(*(np.concatenate((getattr(first, name), getattr(second, name))) for name in Chunk.__slots__))
