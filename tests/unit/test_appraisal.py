@@ -18,12 +18,13 @@ from weightshare.cli import main
 from weightshare.cli.table import appraisal_table
 from weightshare.exercise import Ceiling, Exercise
 from weightshare.metrology.build import standard_side, standard_worth
-from weightshare.metrology.share import NOISE, PARTS, noise_at, share_u
+from weightshare.metrology.share import CLOCK, NOISE, PARTS, noise_at, share_u
 from weightshare.model import Calibration, ChannelCalibration, Side, Trace, Worth
 from weightshare.pipeline import analyse_trace
-from weightshare.records.appraisal import NOBODY, NOT_GIVEN, ZERO_NOT_TAKEN, Appraisal, Doubt, appraise
+from weightshare.records.appraisal import APART, NOBODY, NOT_GIVEN, ZERO_NOT_TAKEN, Appraisal, Doubt, appraise
 from weightshare.records.calibration import write_calibration
 from weightshare.records.trace import write_csv
+from weightshare.state import Alignment, ScaleClock
 from weightshare.task import Settings
 
 ASKED = Settings(Side.LEFT, 75.0, filter_Hz=None)
@@ -168,3 +169,15 @@ def test_the_command_takes_the_calibration_of_a_trace(tmp_path: Path, capsys: py
 def test_what_is_all_assumed_says_so() -> None:
     share = doubt_of(appraised(calibration=replace(CALIBRATION, worth=None))).share
     assert share.assumed == standard_worth().assumed
+
+
+def test_two_scales_clocks_are_a_part_of_what_a_share_is_worth() -> None:
+    clock = ScaleClock("0011223344556677", Side.LEFT, 12.0, 1.0, 2.0, 65, 0)
+    analysis = analyse_trace(STAND, ASKED)
+    agreed = Alignment(3.0, 100.0, 0.3, (clock, replace(clock, side=Side.RIGHT)))
+    alone = doubt_of(appraise(analysis, ASKED, CALIBRATION)).share
+    share = doubt_of(appraise(replace(analysis, alignment=agreed), ASKED, CALIBRATION)).share
+    assert (alone.parts[CLOCK], share.parts[CLOCK]) == (0.0, 0.3)
+    assert share.u_points == pytest.approx(math.hypot(alone.u_points, 0.3))
+    unknown = replace(analysis, alignment=replace(agreed, doubt_ms=None, share_doubt_points=None))
+    assert appraise(unknown, ASKED, CALIBRATION).missing == APART

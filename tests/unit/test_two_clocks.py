@@ -111,6 +111,22 @@ def test_unequal_ways_cannot_be_seen_and_the_doubt_covers_them() -> None:
     assert (rows.doubt_s[0, late] > 0.0095).all()
 
 
+def test_what_unequal_ways_do_to_the_share_in_a_fast_shift() -> None:
+    """The number in docs/two-clocks.md: a shift from 25 to 75 % within 0.3 s, one way 20 ms longer."""
+    slow = replace(MODELS["cable"], slow_s=0.020)
+    rows = settle(play_two(slow, MODELS["cable"], 1, 40.0))
+    left, right = (_shifted(true_s, 30.0) for true_s in rows.true_s)
+    # in the middle the share moves by 262 points a second; of the 10 ms half is in the share, of the left instant
+    off = np.abs(100.0 * left / (left + 1.0 - right) - 100.0 * left)
+    assert np.nanmax(off) == pytest.approx(1.45, abs=0.1)
+
+
+def _shifted(time_s: Floats, at_s: float) -> Floats:
+    part = np.clip((time_s - at_s) / 0.3, 0.0, 1.0)
+    shifted: Floats = 0.25 + 0.25 * (1.0 - np.cos(np.pi * part))
+    return shifted
+
+
 def test_the_first_second_waits_and_nothing_of_it_is_lost() -> None:
     rows = settle(play_two(MODELS["cable"], opposite(MODELS["cable"]), 1, 5.0))
     assert rows.time_s[0] == 0.0
