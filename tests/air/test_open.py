@@ -37,8 +37,9 @@ def no_task_left() -> bool:
     async def others() -> list[str]:
         return [str(task.get_coro()) for task in asyncio.all_tasks() if task is not asyncio.current_task()]
 
-    left = air_loop().run(others(), 5.0)
-    return all("AirLoop._serve" in each or "_monitor_bus_disconnect" in each for each in left)
+    # what waits for something is told together with what it waits for
+    known = "AirLoop._serve", "_monitor_bus_disconnect", "wait_for"
+    return all(any(name in each for name in known) for each in air_loop().run(others(), 5.0))
 
 
 def test_a_scale_says_who_it_is_and_what_it_is_like() -> None:

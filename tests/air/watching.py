@@ -19,19 +19,20 @@ class Notes:
     """What a link wrote down and what it delivered, in their order."""
 
     def __init__(self) -> None:
-        self.data = b""
+        self.data = [b""]
+        """The bytes of each connection."""
         self.frames = 0
         self.downs: list[str] = []
         self.items: list[Item] = []
 
     def up(self, arrival_ns: int) -> None:
-        return
+        self.data.append(b"")
 
     def down(self, arrival_ns: int, reason: str) -> None:
         self.downs.append(reason)
 
     def received(self, arrival_ns: int, data: bytes) -> None:
-        self.data += data
+        self.data[-1] += data
         self.frames += data.count(b"\0")
 
     def sent(self, arrival_ns: int, data: bytes) -> None:
@@ -47,8 +48,16 @@ class Notes:
 
     def sequences(self) -> list[int]:
         """The running number of every SAMPLES frame that came, read from the bytes by the protocol's page."""
-        frames = [cobs.decode(stuffed) for stuffed in self.data.split(b"\0") if stuffed]
-        return [int.from_bytes(frame[1:3], "little") for frame in frames if frame[0] == SAMPLES]
+        return [number for run in self.runs() for number in run]
+
+    def runs(self) -> list[list[int]]:
+        """Return them connection by connection."""
+        return [[int.from_bytes(frame[1:3], "little") for frame in _frames(data)] for data in self.data]
+
+
+def _frames(data: bytes) -> list[bytes]:
+    frames = [cobs.decode(stuffed) for stuffed in data.split(b"\0") if stuffed]
+    return [frame for frame in frames if frame[0] == SAMPLES]
 
 
 def link_to(address: str, notes: Notes) -> Link:
