@@ -54,10 +54,10 @@ settings = Settings(Side.RIGHT, target_percent=75.0, exercise=exercise, basis=ba
 goal = Goal(sets=2, repetitions=2, rest_s=4.0)
 before, after, put = set(), set(), Inbox.put
 
-def watched(inbox, items):
+def watched(inbox, items, source=0):
     if not before and any(isinstance(item, Chunk) for item in items):
         before.update(sys.modules)
-    put(inbox, items)
+    put(inbox, items, source)
 
 class FastFeed(EngineFeed):
     def __init__(self, options):
