@@ -324,19 +324,6 @@ def test_a_new_stream_forgets_the_half_frame_and_who_spoke() -> None:
     assert faults(decoder) == {"damaged": 1, "before_identity": 1}
 
 
-def test_datagrams_are_frames_without_cobs() -> None:
-    decoder = StreamDecoder()
-    readings = np.arange(6, dtype=np.int32).reshape(2, 3)
-    assert decoder.feed_frame(encode(SCALE), 1) == [SCALE]
-    messages = decoder.feed_frame(encode_samples(0, 0, 10, readings), 2)
-    assert isinstance(messages[0], Chunk)
-    assert messages[0].arrival_ns.tolist() == [2]
-    np.testing.assert_array_equal(messages[0].readings, readings[None])
-    for wrong in (b"", b"abc", encode(SCALE)[:-1], bytes(1100)):
-        assert decoder.feed_frame(wrong, 3) == []
-    assert faults(decoder) == {"empty": 1, "damaged": 2, "over_long": 1}
-
-
 @pytest.mark.parametrize("frames", [2, 20])
 def test_a_dropped_frame_between_does_not_part_a_chunk(frames: int) -> None:
     # It once did where many frames came at once, but not where they came one by one.

@@ -27,7 +27,7 @@ from weightshare.scales.frame import (
     parse_message,
 )
 from weightshare.scales.sequence import SequenceWatch
-from weightshare.scales.stream import Counts, Deframer, sift
+from weightshare.scales.stream import Counts, Deframer
 
 AnyItem = TypeVar("AnyItem")
 
@@ -82,12 +82,6 @@ class StreamDecoder:
             blocks.append(self._read(frames, arrival_ns))
             closings += frames.closings
         return _join(blocks)
-
-    def feed_frame(self, frame: bytes, arrival_ns: int) -> list[Message]:
-        """Return what one frame that came as a datagram (Bluetooth: no COBS) says."""
-        self.counts.bytes += len(frame)
-        frames = sift([frame], [frame], self.counts)
-        return self._read(frames, np.full(len(frames.sizes), arrival_ns))
 
     def _read(self, frames: Frames, arrival_ns: NDArray[np.int64]) -> list[Message]:
         many = len(frames.sizes) > _FEW
