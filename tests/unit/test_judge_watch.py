@@ -33,6 +33,7 @@ OWN = Calibration(
 )
 TODAY = date(2026, 6, 1)
 SOURCE = "tcp://127.0.0.1:7000"
+PAIR = (SOURCE, "tcp://127.0.0.1:7001")
 
 
 @pytest.fixture
@@ -157,10 +158,12 @@ def test_a_file_that_cannot_be_read_is_refused_at_once(tmp_path: Path) -> None:
         ({"sources": ("rig:", "rig:")}, "--source"),
         ({"sources": ()}, "--source"),
         ({"sources": (SOURCE,), "calibrations": (Path("a"), Path("b"))}, "--calibration"),
-        ({"calibrations": (Path("a"), Path("b"), Path("c"))}, "--calibration"),
+        ({"calibrations": (Path("a"), Path("b"))}, "--calibration"),
+        ({"sources": PAIR, "calibrations": (Path("a"), Path("b"), Path("c"))}, "--calibration"),
         ({"sources": (SOURCE, SOURCE)}, "--source"),
         ({"sources": (SOURCE,), "sides": (Side.LEFT, Side.RIGHT)}, "--sides"),
-        ({"sides": (Side.LEFT, Side.LEFT)}, "--sides"),
+        ({"sides": (Side.LEFT, Side.RIGHT)}, "--sides"),
+        ({"sources": PAIR, "sides": (Side.LEFT, Side.LEFT)}, "--sides"),
     ],
 )
 def test_options_that_cannot_be_are_named(changes: dict[str, Any], option: str) -> None:

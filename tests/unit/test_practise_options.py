@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -54,6 +55,36 @@ def test_every_option_counts() -> None:
     )
     assert options.goal == Goal(sets=4, repetitions=8, rest_s=90.0, blind_sets=(2, 4))
     assert options.seconds == 300.0
+
+
+PAIR = ("--source", "tcp://127.0.0.1:7000", "--source", "ble:AA:BB:CC:DD:EE:FF", "--injured", "left")
+
+
+@pytest.mark.parametrize(
+    ("words", "sides"),
+    [
+        ((), None),
+        (("--sides", "left,right"), (Side.LEFT, Side.RIGHT)),
+        (("--sides", "right,left"), (Side.RIGHT, Side.LEFT)),
+    ],
+)
+def test_two_sources_are_two_scales_each_with_its_calibration(
+    words: tuple[str, ...], sides: tuple[Side, Side] | None
+) -> None:
+    options = practise(*PAIR, "--calibration", "a.json", "--calibration", "b.json", *words)
+    assert options.sources == (PAIR[1], PAIR[3])
+    assert options.calibrations == (Path("a.json"), Path("b.json"))
+    assert options.sides == sides
+
+
+@pytest.mark.parametrize("words", ["left,left", "left", "", "Left,Right"])
+def test_other_sides_than_one_each_are_refused(words: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        practise(*PAIR, "--sides", words)
+    told = capsys.readouterr().err
+    assert left.value.code == 2
+    assert "--sides" in told and "right,left" in told
+    assert told.count("\n") == 1
 
 
 def test_in_the_terminal_nobody_presses_a_key() -> None:

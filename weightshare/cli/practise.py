@@ -11,12 +11,17 @@ from typing import TYPE_CHECKING
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
 if TYPE_CHECKING:
+    from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
     from weightshare.task import Goal, Settings
 
 _EXAMPLE = """\
 weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --headless --seconds 60
-  weightshare practise --injured left --stage lowering --target 75 --tempo 1-1-3-1 --sets 3 --repetitions 10"""
+  weightshare practise --injured left --stage lowering --target 75 --tempo 1-1-3-1 --sets 3 --repetitions 10
+  weightshare practise --source serial:/dev/ttyACM0 --source serial:/dev/ttyACM1 --injured left --target 75"""
+
+SIDES = ("left,right", "right,left")
+"""The feet of the first and the second source."""
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -26,10 +31,20 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         "--source",
         action="append",
         metavar="SOURCE",
-        help="rig: (default), tcp://HOST:PORT, serial:PORT[@BAUD] or file:PATH",
+        help="rig: (default), tcp://HOST:PORT, serial:PORT[@BAUD], ble:ADDRESS, lsl:NAME or file:PATH; "
+        "given twice: two separate scales, one under each foot",
     )
     parser.add_argument(
-        "--calibration", action="append", type=Path, metavar="FILE", help="the scale's calibration (default: by its id)"
+        "--sides",
+        choices=SIDES,
+        help="the feet that the first and the second source are under (default: as the scales say, else left first)",
+    )
+    parser.add_argument(
+        "--calibration",
+        action="append",
+        type=Path,
+        metavar="FILE",
+        help="the scale's calibration (default: by its id); with two scales once for each, in any order",
     )
     add_measure_options(parser)
     _add_goal_options(parser)
@@ -111,7 +126,15 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         save=args.save,
         record=not args.no_save,
         unattended=args.headless,
+        sides=_read_sides(args.sides),
     )
+
+
+def _read_sides(word: str | None) -> tuple[Side, Side] | None:
+    """Return the feet of two sources; None where the scales are to say."""
+    from weightshare.model import Side
+
+    return None if word is None else (Side.LEFT, Side.RIGHT) if word == SIDES[0] else (Side.RIGHT, Side.LEFT)
 
 
 def _aim(settings: Settings) -> Settings:

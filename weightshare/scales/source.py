@@ -132,8 +132,9 @@ def _misspelt(text: str, kind: str) -> OptionError:
 
 
 def may_be_pair(sources: Sequence[str]) -> bool:
-    """Return whether `sources` can bring two separate scales: two do, and a virtual pair or a record may."""
-    return len(sources) > 1 or sources[0].startswith(("rig:", "file:"))
+    """Return whether `sources` can bring two separate scales: two do, a virtual pair wished so, and a record may."""
+    kind, _, spec = sources[0].partition(":")
+    return len(sources) > 1 or kind == "file" or (kind == "rig" and wants_two(spec))
 
 
 def check_sources(sources: Sequence[str]) -> None:
