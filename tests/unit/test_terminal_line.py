@@ -83,6 +83,17 @@ def test_messages_and_a_loss_are_told_once() -> None:
     assert stream.getvalue().count("note: the disk is full\n") == 1
 
 
+def test_a_standing_warning_is_told_once_though_its_figures_change() -> None:
+    stream = io.StringIO()
+    line = LiveLine(stream, GOAL)
+    for apart in ("9 ms only, which makes 1.2", "9 ms only, which makes 1.1", "10 ms only, which makes 1.0"):
+        warning = f"the two scales agree in time to {apart} points of the share doubtful"
+        line.show(replace(view(replace(HOLDING, warnings=(warning,))), messages=(warning, "lost at 3 s")), 0.0)
+    line.show(replace(view(), messages=("lost at 3 s", "lost at 5 s")), 1.0)
+    assert stream.getvalue().count("agree in time") == 1
+    assert stream.getvalue().count("lost at") == 2, "what happened twice is told twice"
+
+
 def test_a_terminal_line_is_written_over_and_cut_to_its_width() -> None:
     stream = io.StringIO()
     line = LiveLine(stream, GOAL, columns=40)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from typing import TextIO
 
@@ -15,6 +16,7 @@ from weightshare.task import DEFAULT_FILTER_HZ, Goal, Settings
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
+_FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 
 def count_columns(stream: TextIO) -> int:
@@ -41,7 +43,8 @@ class LiveLine:
     def show(self, view: LiveView, now_s: float) -> None:
         """Bring the line up to `view`; `now_s` is any clock that goes forward."""
         for message in (*view.messages, view.recording):
-            self.tell(message)
+            # the figures of a warning that stands change with every second: it is told once all the same
+            self.tell(message, _FIGURE.sub("#", message) if message in view.snapshot.warnings else message)
         if not self._columns:
             self._say(view)
         elif now_s - self._drawn_s >= _REDRAW_S:
@@ -70,10 +73,11 @@ class LiveLine:
             self._said = words
             self.say(words if time_s is None else f"{time_s:8.2f} s  {words}")
 
-    def tell(self, message: str) -> None:
-        """Show a message, unless it is empty or was shown before."""
-        if message and message not in self._told:
-            self._told.add(message)
+    def tell(self, message: str, known_as: str = "") -> None:
+        """Show a message, unless it is empty or was shown before, it or another that is `known_as` the same."""
+        known_as = known_as or message
+        if message and known_as not in self._told:
+            self._told.add(known_as)
             self.say(f"note: {message}")
 
     def say(self, text: str) -> None:
