@@ -11,7 +11,18 @@ from typing import NoReturn, TextIO
 
 from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 
-_COMMANDS = ("practise", "scales", "rig", "analyse", "import_file", "split", "decode", "calibrate", "selfcheck")
+_COMMANDS = (
+    "practise",
+    "scales",
+    "rig",
+    "analyse",
+    "import_file",
+    "split",
+    "decode",
+    "calibrate",
+    "reliability",
+    "selfcheck",
+)
 _DESCRIPTION = """\
 Show how the load is shared between the two feet, live against a target, and later from what was recorded.
 Not a certified medical device: the surgeon's protocol and the treating clinician decide what may be loaded."""
