@@ -88,6 +88,14 @@ class Air:
 
         return asyncio.run_coroutine_threadsafe(work(), self._loop).result(WITHIN_S)
 
+    def kill_service(self) -> None:
+        """The Bluetooth service crashes: it says nothing more, and the bus stays."""
+        self.do(self.stack.stop)
+
+    def revive_service(self) -> None:
+        """The service is begun again on the same bus; it knows nothing of what was."""
+        self.do(self.stack.start)
+
     def kill_bus(self) -> None:
         """The bus dies, and the stack with it."""
         self.bus.kill()

@@ -135,6 +135,10 @@ class Stack:
         for peripheral in self.peripherals.values():
             peripheral.connected = False
 
+    def plug_adapter(self) -> None:
+        """Have an adapter again; it knows no device yet."""
+        self._add(ADAPTER_PATH, ADAPTER, self._adapter_values())
+
     def switch(self, peripheral: Peripheral, on: bool) -> None:
         """Switch a device off (or let it go out of reach), or on again."""
         peripheral.is_on = on

@@ -118,7 +118,7 @@ def test_an_adapter_that_is_switched_off_and_on_again() -> None:
         stop(link)
 
 
-def test_an_adapter_that_is_pulled_out() -> None:
+def test_an_adapter_that_is_pulled_out_and_plugged_in_again() -> None:
     _, (left, right) = virtual_pair()
     with Air(left, right) as air:
         notes = Notes()
@@ -126,6 +126,8 @@ def test_an_adapter_that_is_pulled_out() -> None:
         until(lambda: notes.frames > 10)
         air.do(air.stack.unplug_adapter)
         until(lambda: "no Bluetooth adapter" in link.status.fault, lambda: link.status)
+        air.do(air.stack.plug_adapter)
+        until(lambda: link.status.phase is Phase.SAMPLING, lambda: link.status)
         stop(link)
 
 

@@ -32,13 +32,13 @@ def refusal(address: str = LEFT_ADDRESS) -> str:
 
 
 def no_task_left() -> bool:
-    """Return whether the loop has nothing under way but its own waiting, and bleak's watch over the bus."""
+    """Return whether the loop has nothing under way but its own waiting, and the watches over the bus."""
 
     async def others() -> list[str]:
         return [str(task.get_coro()) for task in asyncio.all_tasks() if task is not asyncio.current_task()]
 
     # what waits for something is told together with what it waits for
-    known = "AirLoop._serve", "_monitor_bus_disconnect", "wait_for"
+    known = "AirLoop._serve", "_monitor_bus_disconnect", "_await_end", "wait_for"
     return all(any(name in each for name in known) for each in air_loop().run(others(), 5.0))
 
 

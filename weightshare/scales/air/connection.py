@@ -27,7 +27,8 @@ from weightshare.scales.air.profile import (
     About,
 )
 from weightshare.scales.air.radio import Sighting, find
-from weightshare.scales.air.trouble import GONE, NOT_NEARBY, words_for
+from weightshare.scales.air.service import Radio
+from weightshare.scales.air.trouble import GONE, NOT_NEARBY, SERVICE_GONE, words_for
 
 if TYPE_CHECKING:
     from bleak import BleakClient
@@ -66,9 +67,10 @@ class Connection:
     `lose` comes at most once, and neither for a connection that could not be opened nor for one that was closed.
     """
 
-    def __init__(self, address: str, hear: Callable[[bytes], None], lose: Callable[[str], None]) -> None:
+    def __init__(self, address: str, radio: Radio, hear: Callable[[bytes], None], lose: Callable[[str], None]) -> None:
         self.address = address
         self.about = About()
+        self._radio = radio
         self._hear = hear
         self._lose = lose
         self._state = _State.OPENING
@@ -76,12 +78,13 @@ class Connection:
         self._outbox: asyncio.Queue[bytes] = asyncio.Queue()
         self._tasks: list[asyncio.Task[None]] = []
 
-    async def open(self, radio: asyncio.Lock) -> None:
+    async def open(self) -> None:
         """Find the scale, connect and subscribe. Raises DeviceError, or an error of bleak's, with nothing left open."""
         try:
-            async with radio:
+            async with self._radio:
                 client = await self._connect()
             self._state = _State.UP
+            self._radio.tell(self._note_service_gone)
             await self._check(client)
             await client.start_notify(FRAMES, self._take)
             self._tasks = [asyncio.create_task(self._write(client)), asyncio.create_task(self._ask(client))]
@@ -109,6 +112,9 @@ class Connection:
         """Bleak says that it is disconnected: also for a first attempt that failed, and where it was asked to be."""
         if self._state is _State.UP and not client.is_connected:
             self._fail(GONE)
+
+    def _note_service_gone(self) -> None:
+        self._fail(SERVICE_GONE)
 
     def _take(self, characteristic: BleakGATTCharacteristic, data: bytearray) -> None:
         if self._state is _State.UP:
@@ -169,6 +175,7 @@ class Connection:
         await self._leave()
 
     async def _leave(self) -> None:
+        self._radio.untell(self._note_service_gone)
         tasks, self._tasks = self._tasks, []
         for task in tasks:
             task.cancel()

@@ -9,13 +9,13 @@ from __future__ import annotations
 import asyncio
 import atexit
 import logging
-import sys
 import threading
 from collections.abc import Coroutine
 from concurrent.futures import Future
 from typing import Any, TypeVar
 
 from weightshare.errors import DeviceError
+from weightshare.scales.air.service import Radio
 
 GRACE_S = 3.0
 """How long work that took too long may take to clear up."""
@@ -32,7 +32,7 @@ class AirLoop:
     """One thread with one loop. `radio` is held by whoever scans or connects: adapters do one of these at a time."""
 
     def __init__(self) -> None:
-        self.radio = asyncio.Lock()
+        self.radio = Radio()
         self._ready = threading.Event()
         self._thread = threading.Thread(target=self._run, name="bluetooth", daemon=True)
         self._thread.start()
@@ -46,7 +46,7 @@ class AirLoop:
         self._leaving = asyncio.Event()
         self._ready.set()
         await self._leaving.wait()
-        await _leave_bus()
+        await self.radio.close()
 
     def begin(self, work: Coroutine[Any, Any, _T], timeout_s: float) -> Future[_T]:
         """Begin `work` and return its future at once; after `timeout_s` it is cancelled with TimeoutError."""
@@ -72,19 +72,6 @@ class AirLoop:
         """Cancel what is still under way and end the thread."""
         self._loop.call_soon_threadsafe(self._leaving.set)
         self._thread.join(LEAVING_S)
-
-
-async def _leave_bus() -> None:
-    """Close the connection to the system's Bluetooth service that bleak keeps for each loop.
-
-    bleak has no call for it, and one that is left open is a leak.
-    """
-    manager = sys.modules.get("bleak.backends.bluezdbus.manager")
-    known = getattr(manager, "_global_instances", {}).pop(asyncio.get_running_loop(), None)
-    bus = getattr(known, "_bus", None)
-    if bus is not None:
-        bus.disconnect()
-        await asyncio.wait((known._bus_watcher_task,), timeout=1.0)
 
 
 _lock = threading.Lock()

@@ -84,7 +84,7 @@ class AirTransport(Transport):
         """
         self.close()
         self._inbox, self._pending = Inbox(), b""
-        connection = Connection(self.address, self._inbox.put, self._inbox.end)
+        connection = Connection(self.address, air_loop().radio, self._inbox.put, self._inbox.end)
         try:
             self._wait_open(connection)
         except CancelledError as error:
@@ -95,7 +95,7 @@ class AirTransport(Transport):
 
     def _wait_open(self, connection: Connection) -> None:
         loop = air_loop()
-        self._opening = loop.begin(connection.open(loop.radio), OPEN_S)
+        self._opening = loop.begin(connection.open(), OPEN_S)
         if self._interrupted.is_set():
             self._opening.cancel()
         try:
