@@ -32,6 +32,10 @@ class RecordError(InputError):
     """A recorded session or capture was cut short, altered, or is none."""
 
 
+class StoreError(InputError):
+    """The store of patients cannot be used, or does not hold what was asked for."""
+
+
 class DeviceError(WeightshareError):
     """A scale, a port or a link failed."""
 

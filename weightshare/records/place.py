@@ -10,6 +10,11 @@ def session_place() -> Path:
     return _own_place() / "sessions"
 
 
+def store_place() -> Path:
+    """Return where the store of patients is kept unless another place is asked for."""
+    return _own_place() / "patients"
+
+
 def calibration_folder() -> Path:
     """Return where the user's own calibrations are kept, one `DEVICE_ID.json` each."""
     return _own_place() / "calibrations"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import fields, is_dataclass
 from enum import Enum
+from functools import cache
 from types import NoneType, UnionType
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
@@ -28,12 +29,18 @@ def from_plain(kind: type[_Value], value: object) -> _Value:
     """
     if not isinstance(value, dict):
         raise TypeError(f"{value!r} holds no {kind.__name__}")
-    hints = get_type_hints(kind)
+    hints = _hints(kind)
     unknown = value.keys() - hints.keys()
     if unknown:
         # it may change what all the rest means
         raise TypeError(f"{kind.__name__} has no {', '.join(sorted(map(str, unknown)))}")
     return kind(**{key: _read(hints[key], inner) for key, inner in value.items()})
+
+
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    """Return the types that a class declares: looking them up takes longer than all the rest."""
+    return get_type_hints(kind)
 
 
 def _read(hint: Any, value: Any) -> Any:
