@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Hashable
 from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
 from types import NoneType, UnionType
-from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
 _Value = TypeVar("_Value")
 
@@ -29,7 +30,7 @@ def from_plain(kind: type[_Value], value: object) -> _Value:
     """
     if not isinstance(value, dict):
         raise TypeError(f"{value!r} holds no {kind.__name__}")
-    hints = _hints(kind)
+    hints = _hints(cast("Hashable", kind))
     unknown = value.keys() - hints.keys()
     if unknown:
         # it may change what all the rest means
@@ -38,7 +39,7 @@ def from_plain(kind: type[_Value], value: object) -> _Value:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
+def _hints(kind: Hashable) -> dict[str, Any]:
     """Return the types that a class declares: looking them up takes longer than all the rest."""
     return get_type_hints(kind)
 

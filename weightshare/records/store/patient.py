@@ -71,10 +71,13 @@ def check_patient(patient: Patient, today: date) -> Patient:
     day = patient.injured_on
     if day:
         _check_day(day, today)
-    texts = {
-        key: _check_text(f"--{key}", getattr(patient, key), LONGEST_TEXT) for key in ("name", "programme", "stage")
-    }
-    return replace(patient, code=code, **texts)
+    return replace(
+        patient,
+        code=code,
+        name=_check_text("--name", patient.name, LONGEST_TEXT),
+        programme=_check_text("--programme", patient.programme, LONGEST_TEXT),
+        stage=_check_text("--stage", patient.stage, LONGEST_TEXT),
+    )
 
 
 def _check_day(day: str, today: date) -> None:

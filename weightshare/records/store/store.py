@@ -153,7 +153,7 @@ def _was_begun(path: Path) -> bool:
         if is_new(connection):
             return False
         (owner,) = connection.execute("PRAGMA application_id").fetchone()
-        return owner != APPLICATION_ID or connection.execute("SELECT count(*) FROM setting").fetchone()[0] > 0
+        return bool(owner != APPLICATION_ID or connection.execute("SELECT 1 FROM setting").fetchone())
 
 
 def open_store(place: Path, who: str, clock: Callable[[], datetime], passphrase: str | None = None) -> Store:
