@@ -13,11 +13,12 @@ import pytest
 from weightshare.cli import build_parser
 from weightshare.errors import CalibrationError, DeviceError, OptionError, ProtocolError, WeightshareError
 from weightshare.model import Calibration, Channel, ChannelCalibration, Identity, Quantity, Side
-from weightshare.practice.judge import Judge
+from weightshare.practice.judge import Chosen, Judge
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.watch import Watch
 from weightshare.records.calibration import write_calibration
 from weightshare.records.place import calibration_folder
+from weightshare.scales.conversation import WAIT
 from weightshare.scales.link import Phase, Status
 from weightshare.scales.rig import rig_calibration
 from weightshare.scales.rig.cell import CHANNELS, PAIR_ID
@@ -130,6 +131,66 @@ def test_a_scale_with_one_side_only_is_refused(own_file: Path) -> None:
     judge, _ = make_judge(own_file)
     assert "no force channel for the right foot" in (judge(replace(SCALE, channels=BOTH[:1] * 2)) or "")
     assert isinstance(judge.faults[0], ProtocolError)
+
+
+def of_side(side: Side | None, device_id: str) -> Identity:
+    return replace(SCALE, device_id=device_id, channels=(Channel(Quantity.FORCE, side),))
+
+
+def judge_two(files: tuple[Path, ...], sides: tuple[Side, Side] | None = None) -> tuple[Judge, list[Chosen]]:
+    accepted: list[Chosen] = []
+    return Judge(PAIR, files, accepted.append, TODAY, sides), accepted
+
+
+OTHER = replace(OWN, device_id="0011223344556688")
+
+
+@pytest.fixture
+def two_files(own_file: Path, tmp_path: Path) -> tuple[Path, Path]:
+    write_calibration(tmp_path / "other.json", OTHER)
+    return tmp_path / "other.json", own_file
+
+
+@pytest.mark.parametrize(
+    ("told", "given", "found"),
+    [
+        ((Side.LEFT, Side.RIGHT), None, (Side.LEFT, Side.RIGHT)),
+        ((Side.RIGHT, None), None, (Side.RIGHT, Side.LEFT)),
+        ((None, Side.LEFT), None, (Side.RIGHT, Side.LEFT)),
+        ((None, None), None, (Side.LEFT, Side.RIGHT)),
+        ((Side.LEFT, Side.LEFT), (Side.RIGHT, Side.LEFT), (Side.RIGHT, Side.LEFT)),
+        ((Side.LEFT, Side.RIGHT), (Side.RIGHT, Side.LEFT), (Side.RIGHT, Side.LEFT)),
+    ],
+)
+def test_two_scales_wait_for_each_other_and_are_under_the_feet_that_they_or_somebody_say(
+    two_files: tuple[Path, Path],
+    told: tuple[Side | None, Side | None],
+    given: tuple[Side, Side] | None,
+    found: tuple[Side, Side],
+) -> None:
+    judge, accepted = judge_two(two_files, given)
+    first, second = of_side(told[0], OWN.device_id), of_side(told[1], OTHER.device_id)
+    assert judge(second, 1) == WAIT
+    assert judge(second, 1) == WAIT and not accepted
+    assert judge(first, 0) is None and judge(second, 1) is None
+    (chosen,) = accepted
+    assert (chosen.calibrations, chosen.sides) == ((OWN, OTHER), found)
+
+
+def test_one_scale_by_two_sources_is_told_as_such(two_files: tuple[Path, Path]) -> None:
+    """It was told that both were left ones, and to say which is which."""
+    judge, accepted = judge_two(two_files)
+    assert judge(of_side(Side.LEFT, OWN.device_id), 0) == WAIT
+    assert "both sources lead to the same scale" in (judge(of_side(Side.LEFT, OWN.device_id), 1) or "")
+    assert accepted == []
+
+
+def test_one_file_for_two_scales_leaves_the_other_without(two_files: tuple[Path, Path]) -> None:
+    """It was told that the file is not its own."""
+    judge, _ = judge_two(two_files[1:])
+    assert judge(of_side(Side.LEFT, OWN.device_id), 0) == WAIT
+    words = judge(of_side(Side.RIGHT, OTHER.device_id), 1) or ""
+    assert f"scale {OTHER.device_id} has no calibration" in words and PAIR[1] in words
 
 
 def test_a_calibration_past_its_date_is_told(own_file: Path) -> None:

@@ -31,6 +31,12 @@ def choose_sides(first: Identity, second: Identity) -> tuple[Side, Side]:
     return (other.other, other) if other is not None else (Side.LEFT, Side.RIGHT)
 
 
+def require_two(first: Identity, second: Identity) -> None:
+    """Raise ProtocolError where two sources bring one and the same scale."""
+    if first.device_id == second.device_id:
+        raise ProtocolError(f"both sources lead to the same scale, {first.device_id}: give another one for one side")
+
+
 def couple_identities(first: Identity, second: Identity, sides: tuple[Side, Side]) -> Identity:
     """Return two scales as one: the first's channels under `sides[0]`, then the second's under `sides[1]`.
 
@@ -38,8 +44,7 @@ def couple_identities(first: Identity, second: Identity, sides: tuple[Side, Side
     """
     if sides[0] is sides[1]:
         raise ProtocolError(f"both scales are said to be under the {sides[0]} foot: one has to be under the other")
-    if first.device_id == second.device_id:
-        raise ProtocolError(f"both sources lead to the same scale, {first.device_id}: give another one for one side")
+    require_two(first, second)
     for identity, side in zip((first, second), sides, strict=True):
         _require_force(identity, side)
     channels = [

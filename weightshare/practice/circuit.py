@@ -101,6 +101,7 @@ class Circuit:
             status.battery_mV,
             None if self.sides is None else self.sides[source],
             status.faults,
+            bool(status.fault),
         )
 
     @property

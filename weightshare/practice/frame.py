@@ -50,7 +50,7 @@ class Frame:
 
 def worst_link(view: LiveView) -> LinkView | None:
     """Return the link that most needs someone's help; None where there is none yet."""
-    return min(view.links, key=lambda link: _WORST_FIRST.index(link.state), default=None)
+    return min(view.links, key=lambda link: (_WORST_FIRST.index(link.state), not link.in_trouble), default=None)
 
 
 def shape_of(state: State, injured: Side) -> Shape:
@@ -94,7 +94,8 @@ def trouble_words(link: LinkView | None, *states: LinkState) -> str:
     if link is None or link.state not in states:
         return ""
     said = link_words(link)
-    return said if link.source in said else f"{link.source}: {said}"
+    # which of two scales it is stands in the words, once that is known
+    return said if link.side is not None or link.source in said else f"{link.source}: {said}"
 
 
 def hints(frame: Frame, *others: str) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from weightshare.errors import CalibrationError, DeviceError, ProtocolError, WeightshareError
 from weightshare.model import Calibration, Identity, Side
 from weightshare.pipeline.calibrate import find_calibration, require_sides
-from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, side_of
+from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, require_two, side_of
 from weightshare.practice.gauge import is_expired
 from weightshare.practice.words import NO_CALIBRATION
 from weightshare.records.calibration import choose_calibration, read_calibration
@@ -93,6 +93,7 @@ class Judge:
     def _pair(self) -> tuple[Side, Side]:
         """Return which foot each scale is under. Raises ProtocolError where they cannot be a pair."""
         first, second = self._known[0][0], self._known[1][0]
+        require_two(first, second)
         if self._sides is None and side_of(first) is not None and side_of(first) is side_of(second):
             told = f"both scales say that they are under the {side_of(first)} foot"
             raise ProtocolError(f"{told}: add --sides left,right where the first source is the left one, or right,left")
@@ -125,8 +126,7 @@ class Judge:
 
     def _choose(self, identity: Identity, source: int) -> Calibration:
         calibration = choose_calibration(identity.device_id, self._given)
-        fewer = len(self._files) < len(self._sources)
-        if self._files and calibration not in self._given and not (fewer and calibration is not None):
+        if len(self._files) == len(self._sources) and calibration not in self._given:
             theirs = ", ".join(given.device_id for given in self._given)
             files = ", ".join(map(str, self._files))
             raise CalibrationError(

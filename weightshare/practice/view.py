@@ -43,6 +43,8 @@ class LinkView:
     """Which foot it is under; None where it reads both, or that is not known yet."""
     faults: int = 0
     """What the scale said last is wrong with it, bit by bit, as Condition has them."""
+    in_trouble: bool = False
+    """Whether something keeps it from sampling that a person can help: not where it only waits for the other one."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -55,7 +55,7 @@ class TcpTransport(Transport):
         except OSError as error:
             raise DeviceError(f"{self.name}: the link was lost ({error.strerror or error})") from error
         if not data:
-            raise DeviceError(f"{self.name}: the scale closed the link")
+            raise DeviceError(f"{self.name}: the scale closed the link; check that it is on")
         return data
 
     def write(self, data: bytes) -> None:
