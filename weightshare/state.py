@@ -91,6 +91,9 @@ class Snapshot:
     ceiling_unread: bool = False
     """A ceiling is set and the load under it cannot be read now."""
     ceiling_events: tuple[CeilingEvent, ...] = ()
+    clock_points: float | None = 0.0
+    """What the clocks of two separate scales do to the share now, points (standard uncertainty); None where a scale
+    answered no PING."""
 
     def holds_done(self, goal_s: float) -> int:
         """How many holds reached `goal_s` seconds, the one under way among them."""

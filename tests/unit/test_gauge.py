@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from dataclasses import replace
 from datetime import date
 
@@ -27,6 +28,7 @@ from weightshare.practice.screen import Step
 from weightshare.practice.terminal import LiveLine, live_text
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.words import fine_percent
+from weightshare.records.appraisal import APART
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 
@@ -81,6 +83,21 @@ def test_a_worth_of_one_side_is_no_worth_of_a_share() -> None:
     assert doubt_now(replace(GAUGE, worth=Worth(MEASURED.sides[:1])), STANDING, 6.0) is None
     assert doubt_now(None, STANDING, 6.0) is None
     assert evidence_lines(None, STANDING, None, "74.3") == ()
+
+
+def test_what_two_clocks_do_to_a_share_that_moves_is_in_it() -> None:
+    """It was in the analysis alone: while the load was shifted, the screen said that the share was worth more."""
+    still, moving = (doubt_now(GAUGE, replace(STANDING, clock_points=points), 6.0) for points in (0.0, 0.6))
+    assert still is not None and moving is not None
+    assert moving.u_points == pytest.approx(math.hypot(still.u_points, 0.6))
+    figures = practise_screen(view(replace(STANDING, clock_points=0.6)), CLINICAL).figures
+    assert figures.share_doubt == "\u00b1 1.3"
+
+
+def test_of_clocks_that_may_be_off_by_anything_nothing_is_said() -> None:
+    deaf = replace(STANDING, clock_points=None)
+    assert doubt_now(GAUGE, deaf, 6.0) is None
+    assert practise_screen(view(deaf), CLINICAL).figures.evidence == (APART, calibration_words(GAUGE))
 
 
 def test_a_slower_filter_leaves_less_noise() -> None:

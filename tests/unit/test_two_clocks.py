@@ -24,7 +24,8 @@ from weightshare.model import (
     Sourced,
 )
 from weightshare.pipeline import Pipeline
-from weightshare.pipeline.agreement import alignment_words
+from weightshare.pipeline.agreement import Agreement, alignment_words
+from weightshare.pipeline.measure import NO_RESULTS
 from weightshare.pipeline.pairing import Pairing
 from weightshare.state import Alignment, ScaleClock
 from weightshare.task import Settings
@@ -248,6 +249,28 @@ def test_a_scale_that_answers_no_ping_is_told_and_its_doubt_is_not_known() -> No
     assert pipeline.alignment.doubt_ms is None
     assert any("the left scale answered no PING" in words for words in pipeline.analysis().warnings)
     assert pipeline.trace().time_s[-1] > 18.0
+
+
+def test_the_newest_share_is_doubtful_as_far_as_it_moves() -> None:
+    agreement = Agreement()
+    assert agreement.points_now is None
+    agreement.push_doubts(np.full((2, 4), 0.003))
+    moved = replace(NO_RESULTS, time_s=np.arange(4) * 0.01, share_percent=np.array([50.0, 50.0, 50.5, 51.5]))
+    agreement.push_share(0.01, moved)
+    # 100 points a second, and both times within 3 ms: sqrt(2) 3 / sqrt(3) ms
+    assert agreement.points_now == pytest.approx(100.0 * 0.003 * np.sqrt(2.0 / 3.0))
+    agreement.push_share(0.01, replace(moved, time_s=np.array([0.04, 0.05]), share_percent=np.array([51.5, 51.5])))
+    assert agreement.points_now == 0.0
+    agreement.push_doubts(np.array([[0.003], [np.nan]]))
+    assert agreement.points_now is None
+
+
+def test_a_snapshot_says_what_two_clocks_do_to_its_share() -> None:
+    assert Pipeline(Settings(Side.LEFT), calibrations()).snapshot().clock_points == 0.0
+    deaf = replace(MODELS["cable"], answers=False)
+    assert piped(play_two(deaf, MODELS["cable"], 1, 8.0)).snapshot().clock_points is None
+    known = piped(play_two(MODELS["cable"], MODELS["cable"], 1, 8.0)).snapshot().clock_points
+    assert known is not None and 0.0 <= known < 0.5
 
 
 def test_the_words_come_where_a_doubt_spoils_the_share_and_only_there() -> None:

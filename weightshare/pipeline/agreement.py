@@ -25,12 +25,15 @@ class Agreement:
     def __init__(self) -> None:
         self._doubts, self._rates = Sums(2), Sums(2)
         self._last_s, self._last_share = math.nan, math.nan
+        self._doubt_now_s, self._rate_now = math.nan, 0.0
 
     def push_doubts(self, doubts_s: Floats) -> None:
         """Take in the doubt of both scales' times in each row, s either way, shape (2, n)."""
         square = (doubts_s * doubts_s).sum(axis=0) / _ROOT3**2
         known = np.isfinite(square)
         self._doubts.push(np.stack((square[known], np.ones(np.count_nonzero(known)))))
+        if square.size:
+            self._doubt_now_s = math.sqrt(square[-1])
 
     def push_share(self, interval_s: float, results: Results) -> None:
         """Take in the share, row by row; a step over missing rows tells nothing."""
@@ -41,6 +44,12 @@ class Agreement:
         self._last_s, self._last_share = float(results.time_s[-1]), float(results.share_percent[-1])
         told = np.isfinite(moved) & (step_s <= MISSING_FROM * interval_s)
         self._rates.push(np.stack((moved[told] ** 2 / step_s[told], step_s[told])))
+        self._rate_now = abs(float(moved[-1] / step_s[-1])) if told[-1] else 0.0
+
+    @property
+    def points_now(self) -> float | None:
+        """What the doubt of times does to the newest share, points; None where it is not known."""
+        return self._doubt_now_s * self._rate_now if math.isfinite(self._doubt_now_s) else None
 
     def figures(self) -> tuple[float | None, float | None, float | None]:
         """Return the doubt of the left time against the right (ms), the share's rate (points/s), and their product."""

@@ -158,6 +158,8 @@ class Pipeline:
     def snapshot(self) -> Snapshot:
         """Return the state after the newest decided sample."""
         snapshot = self._measure.snapshot()
+        if self._duo:
+            snapshot = replace(snapshot, clock_points=self._duo.clock_points)
         if self._zero is None:
             return snapshot
         if self._zero.taken is None:

@@ -74,6 +74,11 @@ class Duo:
         self._agreement.push_share(self._pairing.interval_s, results)
 
     @property
+    def clock_points(self) -> float | None:
+        """What two clocks do to the newest share, points (standard uncertainty); None where it is not known."""
+        return self._agreement.points_now
+
+    @property
     def alignment(self) -> Alignment | None:
         """How well both agree in time so far; None before both have spoken."""
         first, second = self._told

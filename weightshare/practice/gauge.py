@@ -10,6 +10,7 @@ from weightshare.metrology.build import say_assumed
 from weightshare.metrology.share import UNEVEN, LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
 from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
+from weightshare.records.appraisal import APART
 from weightshare.scales.lab.calibration import is_laboratory
 from weightshare.state import Snapshot
 
@@ -41,9 +42,10 @@ def doubt_now(gauge: Gauge | None, snapshot: Snapshot, cutoff_Hz: float | None) 
     left_N, right_N = snapshot.left_N, snapshot.right_N
     if gauge is None or not snapshot.zero_taken or snapshot.share_percent is None or left_N is None or right_N is None:
         return None
-    if gauge.uneven or {one.side for one in gauge.worth.sides} != set(Side):
+    if gauge.uneven or {one.side for one in gauge.worth.sides} != set(Side) or snapshot.clock_points is None:
         return None
-    return share_doubt(gauge.worth, left_N, right_N, live_bandwidth_Hz(cutoff_Hz, gauge.rate_Hz))
+    bandwidth_Hz = live_bandwidth_Hz(cutoff_Hz, gauge.rate_Hz)
+    return share_doubt(gauge.worth, left_N, right_N, bandwidth_Hz, clock_points=snapshot.clock_points)
 
 
 def tenths(value: float) -> str:
@@ -59,6 +61,8 @@ def evidence_lines(gauge: Gauge | None, snapshot: Snapshot, doubt: ShareDoubt | 
         return ZERO_NOT_TAKEN, calibration_words(gauge)
     if gauge.uneven:
         return UNEVEN, calibration_words(gauge)
+    if share and snapshot.clock_points is None:
+        return APART, calibration_words(gauge)
     if doubt is None or not share:
         return ("", calibration_words(gauge))
     loads = [f"{load.side} {_load_words(load)}" for load in (doubt.left, doubt.right)]
