@@ -255,7 +255,9 @@ def test_the_newest_share_is_doubtful_as_far_as_it_moves() -> None:
     agreement = Agreement()
     assert agreement.points_now is None
     agreement.push_doubts(np.full((2, 4), 0.003))
-    moved = replace(NO_RESULTS, time_s=np.array([0.0, 0.01, 0.02, 0.03]), share_percent=np.array([50.0, 50.0, 50.5, 51.5]))
+    moved = replace(
+        NO_RESULTS, time_s=np.array([0.0, 0.01, 0.02, 0.03]), share_percent=np.array([50.0, 50.0, 50.5, 51.5])
+    )
     agreement.push_share(0.01, moved)
     # 100 points a second, and both times within 3 ms: sqrt(2) 3 / sqrt(3) ms
     assert agreement.points_now == pytest.approx(100.0 * 0.003 * np.sqrt(2.0 / 3.0))
