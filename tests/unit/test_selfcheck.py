@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -52,6 +53,27 @@ def test_a_thing_it_can_do_without_is_no_failure(
     display = names_display({})
     assert selfcheck.run(options()) == 0
     assert display or "without display" in capsys.readouterr().out
+
+
+def test_what_another_system_needs_is_not_asked_for() -> None:
+    """A package for Linux alone was told as missing, by a name under which nothing can be imported."""
+    lines = ["numpy>=1.26", 'dbus-fast>=4; sys_platform == "linux"', 'pylsl>=1.18; extra == "lsl"', "platformdirs"]
+    assert machine.needed_here(lines, "linux") == {"numpy": ">=1.26", "dbus-fast": ">=4", "platformdirs": ""}
+    assert machine.needed_here(lines, "win32") == {"numpy": ">=1.26", "platformdirs": ""}
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needed on Linux alone")
+def test_every_package_is_imported_by_its_own_name() -> None:
+    names = machine.needed_here(declared(), sys.platform)
+    trial = machine.probe(machine._IMPORT_TRIAL.format(names=[machine.IMPORT_NAMES.get(one, one) for one in names]))
+    assert [line for line in trial.output.splitlines() if "No module named" in line] == []
+
+
+def declared() -> list[str]:
+    """What the checkout says, which may be newer than what is installed."""
+    told = tomllib.loads((Path(__file__).resolve().parents[2] / "pyproject.toml").read_text(encoding="utf-8"))
+    lines: list[str] = told["project"]["dependencies"]
+    return lines
 
 
 @pytest.mark.parametrize("version", [(3, 11, 0), (3, 12, 9), (3, 13, 1)])

@@ -6,11 +6,12 @@ What might crash (a graphics library, a broken wheel) is tried in a process of i
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
@@ -23,8 +24,9 @@ NEEDED_FREE_BYTES = 200_000_000
 BUILT_YEAR = 2026
 """A clock that shows an earlier year is wrong: sessions would be misdated, and calibrations look valid."""
 
-IMPORT_NAMES = {"pyserial": "serial", "PySide6-Essentials": "PySide6.QtCore"}
+IMPORT_NAMES = {"pyserial": "serial", "PySide6-Essentials": "PySide6.QtCore", "dbus-fast": "dbus_fast"}
 """What a package is imported as, where that is not its own name."""
+_PLATFORM = re.compile(r"sys_platform == ['\"](\w+)['\"]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,14 +120,25 @@ for name in {names}:
 
 
 def requirements() -> dict[str, str]:
-    """Return the packages that weightshare needs, by name, with their bounds: `numpy` -> `>=1.26`."""
+    """Return the packages that weightshare needs here, by name, with their bounds: `numpy` -> `>=1.26`."""
     try:
         lines = metadata.requires("weightshare") or []
     except metadata.PackageNotFoundError:
         return {}
-    needed = [line for line in lines if "extra ==" not in line]
-    cuts = [min((line.index(mark) for mark in "<>=!~;" if mark in line), default=len(line)) for line in needed]
-    return {line[:cut].strip(): line[cut:].strip() for line, cut in zip(needed, cuts, strict=True)}
+    return needed_here(lines, sys.platform)
+
+
+def needed_here(lines: Iterable[str], platform: str) -> dict[str, str]:
+    """Return the packages of requirement `lines` that are needed on `platform`, with their bounds; no extras."""
+    found = {}
+    for line in lines:
+        wanted, _, marker = line.partition(";")
+        elsewhere = _PLATFORM.search(marker)
+        if "extra ==" in marker or (elsewhere and elsewhere[1] != platform):
+            continue
+        cut = min((wanted.index(mark) for mark in "<>=!~" if mark in wanted), default=len(wanted))
+        found[wanted[:cut].strip()] = wanted[cut:].strip()
+    return found
 
 
 def check_package(name: str, bounds: str, trial: str) -> Check:
