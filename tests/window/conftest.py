@@ -58,6 +58,7 @@ class ToldFeed:
         self.shown = LiveView(links=(LinkView(SOURCE, LinkState.CONNECTING, "connecting"),))
         self.asked: list[Any] = []
         self.is_over = False
+        self.may_swap = True
 
     def start(self) -> None:
         self.asked.append("start")
@@ -70,6 +71,10 @@ class ToldFeed:
 
     def compare(self) -> None:
         self.asked.append("compare")
+
+    def swap_sides(self) -> bool:
+        self.asked.append("swap")
+        return self.may_swap
 
     def begin_practice(self) -> None:
         self.asked.append("begin")

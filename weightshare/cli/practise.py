@@ -110,6 +110,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
     from weightshare.errors import OptionError
     from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
+    from weightshare.records.pair import footwear_of
     from weightshare.scales.source import DEFAULT_SOURCE
 
     if args.json and not args.headless:
@@ -127,6 +128,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         record=not args.no_save,
         unattended=args.headless,
         sides=_read_sides(args.sides),
+        footwear=footwear_of(sources),
     )
 
 

@@ -57,8 +57,7 @@ class Engine:
         transport: Transport | Sequence[Transport] | None = None,
     ) -> None:
         self.options = options
-        self._now_ns = clock_ns
-        self._settings, self._goal = options.settings, options.goal
+        self._now_ns, self._settings, self._goal = clock_ns, options.settings, options.goal
         entrance = find_entrance(options, transport)
         self._transports = entrance.transports
         self._started_at = datetime.now().astimezone()
@@ -100,6 +99,7 @@ class Engine:
             self._coach.sets.faults_s,
             self.upkeep.is_uneven,
             self._sides,
+            self.options.footwear,
         )
 
     def start(self) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.action import Action
 from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.balance import BalanceStep
 from weightshare.practice.check import SideCheck, Verdict
@@ -33,27 +33,14 @@ from weightshare.task import Goal, Settings
 if TYPE_CHECKING:
     from weightshare.practice.checkup import CheckupView
 
+__all__ = ["Action", "Flow"]
+
 PRACTISING = (Step.PRACTISE, Step.REST)
 """Steps in which practice is under way."""
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
 AFTER_GOAL_S = 1.0
 """How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
-
-
-class Action(StrEnum):
-    """What the owner of the engine has to do after a key."""
-
-    NOTHING = "nothing"
-    COMPARE = "compare the plates"
-    BEGIN = "begin practice"
-    BEGIN_SET = "begin the next set"
-    END_SET = "end the set"
-    FAULT = "mark a fault"
-    FINISH = "finish the session"
-    AGAIN = "start over"
-    """A new session on the same source: a new zero, a new weighing."""
-    CLOSE = "close the window"
 
 
 class Flow:
@@ -93,6 +80,8 @@ class Flow:
         self._key = ""
         """What the big key was last said to do."""
         self._steadier, self._fade = Steadier(), Fade()
+        self._are_two = False
+        """Two separate scales are practised on."""
         self._alarmed, self._clash = False, ""
         """Nothing may begin: the ceiling's alarm stands; why the target cannot be reached under it."""
         self._summed: tuple[object, Screen] | None = None
@@ -149,6 +138,18 @@ class Flow:
         in_set = self.lifts and self.step is Step.PRACTISE and self._sets.under_way is not None
         return Action.FAULT if in_set else Action.NOTHING
 
+    @property
+    def may_swap(self) -> bool:
+        """Whether the check found that two separate scales lie the wrong way round."""
+        found = self._check is not None and self._check.verdict is Verdict.SWAPPED
+        return found and self._are_two and self.step is Step.CHECK
+
+    def take_swap(self, sides: tuple[Side, Side]) -> None:
+        """Each of two scales, so far under the feet `sides`, is taken for the other foot's; the feet are asked anew."""
+        self.sides = (sides[1], sides[0])
+        if self._check is not None:
+            self._check.again()
+
     def skip(self) -> bool:
         """Pass over a check of left and right; return whether there was one to pass over. The screen will say so."""
         if self.step not in (Step.CHECK, Step.BALANCE):
@@ -176,6 +177,7 @@ class Flow:
     def update(self, view: LiveView) -> tuple[Screen, Action]:
         """Take the newest view; return what to paint, and FINISH at the one moment when the session came to its end."""
         before, self._checkup = self.step, view.checkup
+        self._are_two = len(view.links) > 1
         self._move(view)
         self._clash = find_clash(self.settings, view.snapshot.body_weight_N)
         screen = self._screen(view)
@@ -268,7 +270,7 @@ class Flow:
             aids = self._aid(view, settings)
             screen = practise_screen(view, frame, self.step, aids)
             return self._steadier.push(screen, view.snapshot, asking=self.asking_to_end)
-        return prepare_screen(view, frame, self.step, self._check, self._balance.result)
+        return prepare_screen(view, frame, self.step, self._check, self._balance.result, may_swap=self.may_swap)
 
     def _settings_of(self, view: LiveView) -> Settings:
         """Return the settings of the set under way, or of that which comes next; of the session, once it is over."""

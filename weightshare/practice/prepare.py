@@ -16,11 +16,18 @@ from weightshare.task import Settings
 
 
 def prepare_screen(
-    view: LiveView, frame: Frame, step: Step, check: SideCheck | None = None, balance: Balance | None = None
+    view: LiveView,
+    frame: Frame,
+    step: Step,
+    check: SideCheck | None = None,
+    balance: Balance | None = None,
+    *,
+    may_swap: bool = False,
 ) -> Screen:
     """Return the screen of the steps before practice: link, zero, weighing, the checks of left and right.
 
-    `balance` is what came of comparing the two plates; None while they are compared.
+    `balance` is what came of comparing the two plates; None while they are compared. `may_swap`: two separate scales
+    were found to lie the wrong way round.
     """
     link = worst_link(view)
     trouble = trouble_words(link, LinkState.REFUSED, LinkState.LOST)
@@ -34,6 +41,7 @@ def prepare_screen(
             headline, note = step_words(view.checkup, balance, words.limit_words(frame.settings))
             state, soles = COMPARING, step_soles(view.checkup, balance)
             shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
+    note = words.SWAP_NOTE.format(foot=check.named.other) if may_swap and check is not None else note
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK
     return Screen(
         step=step,

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import datetime
-
 from weightshare.errors import WeightshareError
 from weightshare.model import Side
+from weightshare.practice import startwords as words
+from weightshare.practice.startknown import Chosen, choose_known, choose_tried, find_known
 from weightshare.practice.startmeter import plates_of
 from weightshare.practice.startpress import Feel, PressWatch
-from weightshare.practice.starttrial import Plate, Trial
+from weightshare.practice.starttrial import BLINK_MS, Plate, Trial
 from weightshare.practice.startview import StartStep
-from weightshare.practice.startwords import count_words
-from weightshare.records.pair import Footwear, Pair, PairedScale
+from weightshare.records.pair import Footwear, Pair
 from weightshare.scales.finder import Finder, Found, Sort
 
 STEPS = tuple(StartStep)
@@ -21,23 +18,14 @@ MOST_SCALES = 2
 LET_GO_WITHIN_S = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """What is practised on. `pair` is to be remembered; None for virtual scales."""
-
-    sources: tuple[str, ...]
-    sides: tuple[Side, Side] | None = None
-    pair: Pair | None = None
-
-
 class Start:
     """Goes from step to step. `keep_up` is called several times a second; keys are the other methods.
 
-    `known`: the pair that is remembered. `finder` stands in for one that looks everywhere, at `also` too. All of it is
+    `known`: the pair that is remembered; `straight`: it is to be practised on as soon as it is found. All of it is
     called from one thread, but `stop`.
     """
 
-    def __init__(self, known: Pair | None = None, also: Iterable[str] = (), finder: Finder | None = None) -> None:
+    def __init__(self, finder: Finder, known: Pair | None = None, *, straight: bool = False) -> None:
         self.step, self.cursor = StartStep.FIND, 0
         self.known = known
         self.trouble = ""
@@ -52,8 +40,12 @@ class Start:
         """The other plate of a board felt the press."""
         self.footwear = known.footwear if known is not None else Footwear()
         self.watch = PressWatch()
-        remembered = () if known is None else known.sources
-        self.finder = finder or Finder((*remembered, *also))
+        self.finder = finder
+        self.ready: Chosen | None = None
+        """The remembered pair, all of it found, where it is to be practised on straight away."""
+        self.straight, self._now_s = straight, 0.0
+        self._shining: dict[str, float] = {}
+        """Until when each scale was asked to show its light, by source."""
         self._let_go: list[Trial] = []
         self._meddled = False
         """Somebody chose by hand: nothing is chosen by itself any more."""
@@ -61,6 +53,20 @@ class Start:
     def begin(self) -> None:
         """Begin to look for scales."""
         self.finder.start()
+
+    def again(self) -> Start:
+        """Return where this one stood, once more, for when it was stopped: the scales are connected anew."""
+        new = Start(self.finder.again(), self.known)
+        for source in self.trials:
+            new._try(source)
+        new._meddled, new.step, new.cursor, new.footwear = True, self.step, self.cursor, self.footwear
+        new.sides, new.by_hand, new.checked = dict(self.sides), self.by_hand, self.checked
+        return new
+
+    @property
+    def is_looking(self) -> bool:
+        """Whether the remembered pair is being looked for, and nothing else."""
+        return self.known is not None and not self._meddled
 
     @property
     def offered(self) -> tuple[Found, ...]:
@@ -92,7 +98,7 @@ class Start:
         """Why what was chosen is no pair, with the remedy; empty where it is one, or is not known yet."""
         if any(trial.identity is None for trial in self.trials.values()):
             return ""
-        return count_words(len(self.plates), len(self.trials))
+        return words.count_words(len(self.plates), len(self.trials))
 
     @property
     def may_go(self) -> bool:
@@ -101,12 +107,13 @@ class Start:
             return len(self.plates) == MOST_SCALES and all(trial.is_sampling for trial in self.trials.values())
         if self.step is StartStep.SIDES:
             return self.checked or self.by_hand
-        if self.step is StartStep.CHECK:
+        if self.step in (StartStep.CHECK, StartStep.READY):
             return all(trial.is_sampling and trial.calibration is not None for trial in self.trials.values())
         return True
 
     def keep_up(self, now_s: float) -> None:
         """Do what goes by itself; `now_s` is the time of any clock, s."""
+        self._now_s = now_s
         if not self._meddled and self.known is not None:
             self._recognise(self.known)
         for trial in self.trials.values():
@@ -115,19 +122,40 @@ class Start:
             self._feel(now_s)
         if self.recognised and self.step is StartStep.FIND and self.may_go:
             self.step = StartStep.READY
+        if self.trouble == words.WHY_NOT.get(self.step) and self.may_go:
+            self.trouble = ""
 
     def _recognise(self, known: Pair) -> None:
         """Choose the remembered pair once all of it was found."""
-        found: list[Found] = []
-        for scale in known.scales:
-            found += [one for one in self.finder.found if _is_same(one, scale)][:1]
-        if len(found) == len(known.scales):
-            self._meddled = True
-            for one, scale in zip(found, known.scales, strict=True):
-                self._try(one.source)
-                if scale.side is not None:
-                    self.sides[one.source] = scale.side
-            self.recognised = self.checked = len(self.trials) == len(found)
+        found = [one for one in find_known(self.finder.found, known) if one is not None]
+        if len(found) < len(known.scales):
+            return
+        if self.straight:
+            self.ready = choose_known(found, known)
+            return
+        self._meddled = True
+        for one in found:
+            self._try(one.source)
+        sides = {one.source: scale.side for one, scale in zip(found, known.scales, strict=True)}
+        self.sides = {source: side for source, side in sides.items() if side is not None}
+        self.recognised = self.checked = len(self.trials) == len(found)
+
+    def others(self) -> None:
+        """Choose other scales than those that are remembered, or were chosen."""
+        for source in tuple(self.trials):
+            self._release(source)
+        self._meddled, self.straight, self.recognised = True, False, False
+        self.step, self.cursor, self.trouble = StartStep.FIND, 0, ""
+
+    def add(self, text: str) -> bool:
+        """Look for a scale at the address `text` too; return whether it is one, else `trouble` says what is wrong."""
+        try:
+            self.finder.add(text)
+        except WeightshareError:
+            self.trouble = words.NO_ADDRESS
+            return False
+        self.trouble = ""
+        return True
 
     def _feel(self, now_s: float) -> None:
         plates = self.plates
@@ -157,7 +185,7 @@ class Start:
 
     def choose(self) -> None:
         """Choose what the mark is on, or let it go; nothing but at the first step."""
-        if self.step is not StartStep.FIND or not self.offered:
+        if self.step is not StartStep.FIND or self.is_looking or not self.offered:
             return
         self._meddled, self.recognised, self.trouble = True, False, ""
         one = self.offered[min(self.cursor, len(self.offered) - 1)]
@@ -197,6 +225,7 @@ class Start:
 
     def go(self) -> bool:
         """Go on to the next step; return whether there is none, and practice may begin."""
+        self.trouble = "" if self.may_go or self.is_looking else words.WHY_NOT.get(self.step, "")
         if not self.may_go:
             return False
         if self.step is StartStep.READY:
@@ -227,8 +256,15 @@ class Start:
 
     def blink(self) -> None:
         """Have the marked scale show its light; one has to be chosen for that."""
-        if self.marked_trial is not None:
-            self.marked_trial.blink()
+        trial = self.marked_trial
+        self.trouble = "" if trial is not None else words.CHOOSE_TO_BLINK
+        if trial is not None:
+            trial.blink()
+            self._shining[trial.source] = self._now_s + BLINK_MS / 1000.0
+
+    def is_shining(self, trial: Trial) -> bool:
+        """Return whether it was asked to show its light, and does so still."""
+        return trial.is_sampling and self._shining.get(trial.source, 0.0) > self._now_s
 
     def name(self, side: Side) -> None:
         """Say by hand that the marked one is the scale of the foot `side`; a board is as it says."""
@@ -250,22 +286,7 @@ class Start:
 
     def chosen(self) -> Chosen:
         """Return what to practise on, and what to remember."""
-        plates = self.plates
-        sources = tuple(self.trials)
-        first = self.side_of(plates[0]) if plates else None
-        sides = None if self.is_board or first is None else (first, first.other)
-        if any(trial.is_virtual for trial in self.trials.values()):
-            return Chosen(sources, sides)
-        scales = tuple(self._paired(trial) for trial in self.trials.values())
-        pair = Pair(scales, datetime.now().astimezone().isoformat(timespec="seconds"), self.footwear)
-        return Chosen(sources, sides, pair)
-
-    def _paired(self, trial: Trial) -> PairedScale:
-        identity, made = trial.identity, trial.calibration
-        day = "" if made is None else made.made_on.isoformat()
-        side = None if self.is_board else self.sides[trial.source]
-        name, device_id = ("", "") if identity is None else (identity.name, identity.device_id)
-        return PairedScale(device_id, trial.source, side, name, day)
+        return choose_tried(tuple(self.trials.values()), {} if self.is_board else self.sides, self.footwear)
 
     def stop(self) -> bool:
         """Let all scales go and wait for that, on a thread that may wait; return whether it was in time."""
@@ -274,10 +295,4 @@ class Start:
         for trial in trials:
             trial.ask_to_stop()
         late = [trial for trial in trials if not trial.join(LET_GO_WITHIN_S)]
-        return not late
-
-
-def _is_same(one: Found, scale: PairedScale) -> bool:
-    if one.identity is not None:
-        return one.identity.device_id == scale.device_id
-    return one.source == scale.source and one.sort is Sort.SCALE
+        return self.finder.join(LET_GO_WITHIN_S) and not late

@@ -10,14 +10,19 @@ from weightshare.model import Side
 from weightshare.practice import startwords as words
 from weightshare.practice.screen import Shape
 from weightshare.practice.start import Start
+from weightshare.practice.startknown import find_known
+from weightshare.practice.startpress import Feel
 from weightshare.practice.starttrial import Plate, Trial
 from weightshare.practice.startview import StartRow, StartStep, StartView
-from weightshare.scales.finder import Found, Sort
+from weightshare.records.pair import Pair, PairedScale
+from weightshare.scales.finder import Found, Sort, Way
 from weightshare.scales.link import Phase
 
 
 def start_screen(start: Start) -> StartView:
     """Return what is shown now."""
+    if start.is_looking and start.known is not None:
+        return _looking(start, start.known)
     compose: dict[StartStep, Callable[[Start], StartView]] = {
         StartStep.FIND: _find,
         StartStep.SIDES: _sides,
@@ -27,20 +32,47 @@ def start_screen(start: Start) -> StartView:
     }
     view = compose[start.step](start)
     rows = tuple(replace(row, marked=place == start.cursor) for place, row in enumerate(view.rows))
-    shown = rows if start.step in (StartStep.FIND, StartStep.SIDES, StartStep.CHECK) else view.rows
-    return replace(view, step=start.step, rows=shown, trouble=start.trouble or view.trouble)
+    return replace(view, step=start.step, rows=rows, trouble=start.trouble or view.trouble)
+
+
+def _looking(start: Start, known: Pair) -> StartView:
+    found = find_known(start.finder.found, known)
+    rows = tuple(_known_row(start, scale, one) for scale, one in zip(known.scales, found, strict=True))
+    by_air = any(words.way_of(scale.source) is Way.AIR for scale in known.scales)
+    return StartView(
+        headline=words.KNOWN_LOOKING,
+        words=words.KNOWN_STRAIGHT_WORDS if start.straight else words.KNOWN_LOOKING_WORDS,
+        rows=rows,
+        trouble=words.no_air(start.finder.trouble) if by_air else "",
+        hint=words.LOOKING_HINT,
+        looking=True,
+    )
+
+
+def _known_row(start: Start, scale: PairedScale, one: Found | None) -> StartRow:
+    name = scale.name or scale.device_id or scale.source
+    title = words.side_title(scale.side, name) if scale.side is not None else name
+    if one is not None:
+        return StartRow(title, (words.DOT.join((words.way_words(one), words.KNOWN_FOUND)),), Shape.DISC)
+    way = words.way_of(scale.source)
+    asked = next((other for other in start.finder.found if other.source == scale.source), None)
+    # that nobody answers is told with its remedy; what else is wrong is told as it is
+    other = asked.said if asked is not None and not asked.said.startswith("no scale") else ""
+    missing = words.NOT_YET.get(way, words.NOT_YET[Way.CABLE]) if start.finder.has_looked else words.LOOKED_FOR
+    said = other or missing
+    return StartRow(title, (f"{way}{words.DOT}{said}",), Shape.RING)
 
 
 def _find(start: Start) -> StartView:
     rows = tuple(_found_row(start, one) for one in start.offered)
-    notes = [start.finder.trouble, words.passed_over(start.finder.found)]
+    notes = words.no_air(start.finder.trouble), words.passed_over(start.finder.found)
     real = any(one.sort is not Sort.VIRTUAL for one in start.offered)
     looked = words.NONE_FOUND if start.finder.has_looked else words.LOOKING
-    said = (words.FIND_WORDS[1] if real else looked, *(note for note in notes if note))
     return StartView(
         headline=words.FIND_HEADLINE,
-        words=said,
+        words=words.FIND_WORDS if real else (looked,),
         rows=rows,
+        notes=tuple(note for note in notes if note),
         trouble=start.clash,
         key=words.GO_ON if start.may_go else "",
         hint=words.FIND_HINT,
@@ -55,7 +87,8 @@ def _found_row(start: Start, one: Found) -> StartRow:
         shape = Shape.CROSS if one.sort is Sort.NONE else Shape.RING
         state = ""
     else:
-        shape, state = _link_mark(trial), words.DOT.join(filter(None, (_link_words(trial), _battery(trial))))
+        said = _link_words(trial), words.battery_words(trial.seen()), _light(start, trial)
+        shape, state = _link_mark(trial), words.DOT.join(filter(None, said))
     bars = words.signal_of(one.signal_dBm)[0]
     lines = tuple(line for line in (words.DOT.join(part for part in how if part), state) if line)
     wanted = one.sort in (Sort.SCALE, Sort.VIRTUAL)
@@ -76,8 +109,8 @@ def _link_words(trial: Trial) -> str:
     )
 
 
-def _battery(trial: Trial) -> str:
-    return words.battery_words(trial.seen())
+def _light(start: Start, trial: Trial) -> str:
+    return words.SHINING if start.is_shining(trial) else ""
 
 
 def _sides(start: Start) -> StartView:
@@ -98,7 +131,7 @@ def _sides(start: Start) -> StartView:
         trouble=_lost(start),
         key=words.GO_ON if start.may_go else "",
         hint=(words.VIRTUAL_HINT if virtual else "") + words.SIDES_HINT,
-        pressing=not (start.checked or start.by_hand),
+        pressing=start.watch.feel is Feel.WAITING and not (start.checked or start.by_hand or start.swapped),
     )
 
 
@@ -118,9 +151,10 @@ def _side_row(start: Start, plate: Plate) -> StartRow:
     title = words.side_title(side, _name(plate.trial)) if side is not None else f"Left or right? {_name(plate.trial)}"
     seen = plate.seen
     load = f"{max(0.0, seen.level):.0f} N on it" if seen.in_newtons and seen.level is not None else ""
+    said = _link_words(plate.trial), load, _light(start, plate.trial)
     known = start.checked or start.by_hand
     shape = Shape.CROSS if not plate.trial.is_sampling else Shape.DISC if known else Shape.RING
-    return StartRow(title, (words.DOT.join(filter(None, (_link_words(plate.trial), load))),), shape)
+    return StartRow(title, (words.DOT.join(filter(None, said)),), shape)
 
 
 def _name(trial: Trial) -> str:
@@ -181,6 +215,6 @@ def _ready(start: Start) -> StartView:
         words=said,
         rows=tuple(_check_row(start, plate) for plate in _in_order(start)),
         trouble=_lost(start),
-        key=words.PRACTISE,
+        key=words.PRACTISE if start.may_go else "",
         hint=words.READY_HINT,
     )

@@ -43,8 +43,12 @@ class StartView:
     headline: str = ""
     words: tuple[str, ...] = ()
     rows: tuple[StartRow, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What else is known: why nothing comes by some way. It stands in nobody's way."""
     trouble: str = ""
     key: str = ""
     hint: str = ""
+    looking: bool = False
+    """Whether the remembered pair is looked for, and nothing can be chosen."""
     pressing: bool = False
     """Whether a foot is asked to press now: the drawing shows which."""

@@ -9,6 +9,7 @@ from weightshare.model import Calibration, Condition, Identity, Side
 from weightshare.practice.gauge import is_expired
 from weightshare.practice.startmeter import PlateSeen, Seen, plates_of
 from weightshare.practice.startpress import STILL_N, Feel
+from weightshare.practice.startview import StartStep
 from weightshare.scales.finder import Found, Sort, Way
 
 DOT = "  \u00b7  "
@@ -24,19 +25,19 @@ FIND_WORDS = (
     "Switch the scales on, or plug them in. Whatever is found appears here by itself.",
     "Choose the one that reads both feet, or the two that read one each. Others nearby just stay unchosen.",
 )
+ADDRESS_HINT = "Enter: look for a scale there   \u00b7   Esc: give up"
 LOOKING = "Looking for scales \u2026"
 NONE_FOUND = "No scales so far. Are they switched on, and the cable in? The virtual ones are always there, to try it."
-FIND_HINT = (
-    "\u2191 \u2193 move   \u00b7   Space: choose   \u00b7   B: blink   \u00b7   Enter: go on   \u00b7   Esc: leave"
-)
+FIND_HINT = "\u2191 \u2193 move   \u00b7   Space: choose   \u00b7   B: show its light   \u00b7   Esc: leave"
+LOOKING_HINT = "Esc: leave"
 SIDES_HINT = (
-    "\u2191 \u2193 move   \u00b7   B: blink   \u00b7   L, R: this is the left, the right one   \u00b7   "
-    "Backspace: back   \u00b7   Esc: leave"
+    "\u2191 \u2193 move   \u00b7   B: show its light   \u00b7   "
+    "L, R: tell by hand that it is the left, the right one   \u00b7   Backspace: back   \u00b7   Esc: leave"
 )
 VIRTUAL_HINT = "\u2190 \u2192 press with a virtual foot   \u00b7   "
 CHECK_HINT = "\u2191 \u2193 move   \u00b7   C: calibrate this one   \u00b7   Backspace: back   \u00b7   Esc: leave"
 PLACE_HINT = "Tab: the fields   \u00b7   Backspace: back   \u00b7   Esc: leave"
-READY_HINT = "Backspace: back   \u00b7   Esc: leave"
+READY_HINT = "\u2191 \u2193 move   \u00b7   C: calibrate this one   \u00b7   Backspace: back   \u00b7   Esc: leave"
 GO_ON, PRACTISE = "Go on  (Enter)", "Practise  (Enter)"
 
 SIT = "Sit on a chair in front of the scales, both feet on the floor beside them."
@@ -46,7 +47,9 @@ BOTH_UP = "Both plates felt something. Take both feet off, wait a moment, then p
 RESTLESS = "Both feet off the plates, please"
 RESTLESS_WORDS = "Nothing may touch the plates for a second; then the left foot is asked for."
 SWAPPED = "The right plate felt the left foot: the plates lie the wrong way round"
-SWAPPED_WORDS = "Let the two plates change places, take both feet off, and press with the left foot again."
+SWAPPED_WORDS = (
+    "Let the two plates change places, or turn the board round. Take both feet off, then press with the left again."
+)
 SAME_SIDE = "Both scales say that they are the {side} one. That does no harm: the press decides."
 RENAMED = "It calls itself the {said} one; from now on it is used as the {side} one."
 BY_HAND = "Told by hand, not by a press."
@@ -57,13 +60,15 @@ ALL_WELL = "Everything is well"
 
 PLACE_HEADLINE = "Where everything stands"
 PLACEMENT = (
-    "A hard, level floor: no carpet under the plates.",
-    "The plates side by side, 30 mm or more apart, touching nothing.",
-    "A rail, a heavy table or a door frame within reach; a chair close by.",
-    "The heels against the toe stop's far end, the toes towards it: the same place each day.",
-    "The height sensor on the floor side, right under each heel, if you have them.",
+    "A hard, level floor; no carpet under the plates.",
+    "The plates side by side, 30 mm or more apart; they touch nothing.",
+    "A rail or a heavy table within reach, a chair close by.",
+    "The toes against the toe stop: the same place each day.",
+    "Height sensors, where there are any, right under the heels.",
     "The screen straight ahead, at the height of the eyes.",
+    "The same shoes each time, or bare feet each time.",
 )
+WORN = "Kept with each session, where you tell it:"
 READY_HEADLINE = "Ready"
 READY_WORDS = (
     "Stay off the plates until you are asked to step on: the zero is taken first.",
@@ -71,6 +76,25 @@ READY_WORDS = (
 )
 KNOWN_HEADLINE = "Your scales are ready"
 KNOWN_WORDS = ("They were found again, each under its foot. Stay off the plates until you are asked to step on.",)
+KNOWN_LOOKING = "Looking for your scales \u2026"
+KNOWN_LOOKING_WORDS = ("Switch them on, or plug them in.",)
+KNOWN_STRAIGHT_WORDS = ("Switch them on, or plug them in. Practice opens by itself as soon as they are found.",)
+KNOWN_FOUND, LOOKED_FOR = "found", "looking \u2026"
+NOT_YET = {
+    Way.AIR: "not heard yet: is it switched on, charged and near?",
+    Way.CABLE: "not found yet: is it switched on, and its cable in?",
+    Way.NETWORK: "does not answer yet: is it switched on, and on the network?",
+}
+SHINING = "its light is on now"
+CHOOSE_TO_BLINK = "Choose it first (Space); then B shows its light."
+NO_ADDRESS = "That is no address of a scale. One looks like 192.168.0.20:7000, a port like serial:COM3."
+WHY_NOT = {
+    StartStep.FIND: "First choose the scale that reads both feet, or one for each foot (Space), and let it connect.",
+    StartStep.SIDES: "First press lightly with the left foot, or tell by hand which one is the left (L).",
+    StartStep.CHECK: "Practice needs scales that send and are calibrated: C calibrates the one that is marked.",
+    StartStep.READY: "Practice needs scales that send and are calibrated: C calibrates the one that is marked.",
+}
+"""Why the step cannot be left yet."""
 VIRTUAL_WORDS = ("These are virtual scales, to try it: nothing is remembered of them.",)
 
 
@@ -80,6 +104,11 @@ def signal_of(dBm: int | None) -> tuple[int | None, str]:
         return None, ""
     bars, word = next((bars, word) for least, bars, word in STRENGTHS if dBm >= least or bars == 1)
     return bars, f"signal {word}"
+
+
+def way_of(source: str) -> Way:
+    """Return how the scale at `source` is reached."""
+    return {"ble": Way.AIR, "tcp": Way.NETWORK, "rig": Way.INSIDE}.get(source.partition(":")[0], Way.CABLE)
 
 
 def way_words(found: Found) -> str:
@@ -180,6 +209,11 @@ def count_words(plates: int, scales: int) -> str:
     if scales == 2 and plates > 2:
         return "One of these reads both feet: choose that one alone, or two that read one foot each."
     return ""
+
+
+def no_air(trouble: str) -> str:
+    """Return why nothing is found by Bluetooth, as a sentence; empty where it could be."""
+    return f"Nothing can be found by Bluetooth: {trouble.rstrip('.')}." if trouble else ""
 
 
 def passed_over(found: Sequence[Found]) -> str:

@@ -237,6 +237,11 @@ def state_headline(state: State, settings: Settings) -> str:
     return weigh_words(state, settings)[0]
 
 
+SWAP_NOTE = (
+    "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
+)
+
+
 def check_words(verdict: Verdict, named: Side, limit: str = "", *, seated: bool = False) -> tuple[str, str]:
     """Return headline and note of the check of left and right; `named` is the foot that is asked.
 

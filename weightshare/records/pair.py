@@ -104,6 +104,16 @@ def read_pair(path: Path | None = None) -> Pair | None:
         raise _refusal(path) from error
 
 
+def footwear_of(sources: tuple[str, ...], path: Path | None = None) -> Footwear | None:
+    """Return what is worn on the pair that is remembered, where that is what `sources` reach; None where it is not."""
+    try:
+        pair = read_pair(path)
+    except RecordError:
+        return None
+    known = pair is not None and sorted(pair.sources) == sorted(sources)
+    return pair.footwear if pair is not None and known and pair.footwear != Footwear() else None
+
+
 def _refusal(path: Path) -> RecordError:
     return RecordError(f"{path}: the scales remembered there cannot be read; set them up again (Get started)")
 

@@ -109,6 +109,20 @@ class Finder:
         with self._lock:
             return (*self._found.values(), Found(VIRTUAL, Way.INSIDE, Sort.VIRTUAL, "Virtual scales"))
 
+    def again(self) -> Finder:
+        """Return one that looks at the same places, from the beginning."""
+        return Finder(self._also, self._ports, self._search)
+
+    def add(self, source: str) -> None:
+        """Ask at `source` too: an address of the network, with or without `tcp://`, or a port, `serial:NAME`.
+
+        Raises OptionError where it is neither.
+        """
+        wanted = source.strip()
+        wanted = wanted if _is_asked(wanted) else f"tcp://{wanted}"
+        parse_source(wanted)
+        self._also = tuple(dict.fromkeys((*self._also, wanted)))
+
     def start(self) -> None:
         """Begin to look."""
         for thread in self._threads:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from weightshare.window.benchfeed import OpenBench
     from weightshare.window.feed import Sources
     from weightshare.window.settled import SettledPage
+    from weightshare.window.startpage import StartPage
 
 
 class Annex:
@@ -37,6 +38,7 @@ class Annex:
         self._page: BenchPage | None = None
         self._settled: SettledPage | None = None
         self._settled_for: Sources = ()
+        self._start: StartPage | None = None
 
     def open_settled(self, options: PractiseOptions, wait_until_free: Callable[[], None]) -> None:
         """Show the settled readings of the sources of `options`; see SettledPage.open_page."""
@@ -75,16 +77,33 @@ class Annex:
 
             opens = self._open_bench or refuse_bench
             self._page = BenchPage(self._window, self._board, self._others, self._board.theme, opens)
-            self._page.closed.connect(self._closed)
+            self._page.closed.connect(self._bench_closed)
         return self._page
+
+    def _bench_closed(self) -> None:
+        """A calibration is over: back to getting started, where it was asked for there."""
+        if self._start is not None and self._start.is_waiting:
+            self._start.go_on()
+        else:
+            self._closed()
+
+    @property
+    def start(self) -> StartPage:
+        """The page of getting started."""
+        if self._start is None:
+            from weightshare.window.startpage import StartPage
+
+            self._start = StartPage(self._window, self._board, self._others, self._board.theme)
+            self._start.closed.connect(self._closed)
+        return self._start
 
     @property
     def is_open(self) -> bool:
         """Whether the window is covered."""
         return any(page.is_open for page in self._built())
 
-    def _built(self) -> list[BenchPage | SettledPage]:
-        return [page for page in (self._page, self._settled) if page is not None]
+    def _built(self) -> list[BenchPage | SettledPage | StartPage]:
+        return [page for page in (self._page, self._settled, self._start) if page is not None]
 
     def fit(self) -> None:
         """Take the window's size."""

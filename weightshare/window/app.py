@@ -20,6 +20,7 @@ from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
+from weightshare.records.pair import footwear_of
 from weightshare.task import Goal, Settings
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
@@ -46,15 +47,24 @@ def default_options() -> PractiseOptions:
 def open_window(options: PractiseOptions | None = None, *, settled: bool = False) -> int:
     """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
 
-    `settled`: it opens with the settled readings of store-bought scales. Raises DeviceError where there is no display.
+    Without `options` it opens with getting started, or with the scales that are remembered. `settled`: it opens with
+    the settled readings of store-bought scales. Raises DeviceError where there is no display.
     """
     _require_display()
     app = _start_application()
-    options = options or default_options()
+    greets, options = options is None, options or default_options()
     recovery = Recovery(options.save)
     sources, feeds = options.sources, feed_of(options)
     window = PracticeWindow(
-        options.settings, options.goal, sources, feeds, Store(), recovery=recovery, open_bench=open_bench
+        options.settings,
+        options.goal,
+        sources,
+        feeds,
+        Store(),
+        sides=options.sides,
+        recovery=recovery,
+        open_bench=open_bench,
+        greets=greets,
     )
     window.options = options
     if settled:
@@ -111,8 +121,8 @@ def feed_of(options: PractiseOptions) -> OpenFeed:
 
         # a calibration given by hand belongs to the source that it was given with
         files = options.calibrations if sources == options.sources else ()
-        wanted = replace(options, settings=settings, goal=goal, sources=sources, calibrations=files)
-        return EngineFeed(wanted)
+        asked = replace(options, settings=settings, goal=goal, sources=sources, sides=sides, calibrations=files)
+        return EngineFeed(replace(asked, footwear=footwear_of(sources)))
 
     return open_feed
 

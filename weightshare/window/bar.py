@@ -37,6 +37,7 @@ class SettingsBar(QFrame):
     theme_switched = Signal(bool)
     """True for dark."""
     ruler_asked = Signal()
+    start_asked = Signal()
     calibration_asked = Signal()
     about_asked = Signal()
 
@@ -61,7 +62,7 @@ class SettingsBar(QFrame):
         self.clinical = QCheckBox("Clinician's &view")
         self.clinical.setToolTip("Say beside the figures what they are worth (V)")
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
-        self.calibrate = QPushButton("Cali&brate \u2026")
+        self.calibrate, self.start = QPushButton("Cali&brate \u2026"), QPushButton("&Get started")
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("wrong")
         self.wrong.setWordWrap(True)
@@ -124,7 +125,7 @@ class SettingsBar(QFrame):
         both.setSpacing(2)
         both.addStretch(1)
         for switches in (
-            (self.more, self.ruler, self.calibrate),
+            (self.more, self.ruler, self.calibrate, self.start),
             (self.clinical, self.sound, self.dark, self.about),
         ):
             line = QHBoxLayout()
@@ -151,12 +152,13 @@ class SettingsBar(QFrame):
         self.dark.toggled.connect(self.theme_switched)
         self.ruler.clicked.connect(lambda _checked: self.ruler_asked.emit())
         self.calibrate.clicked.connect(lambda _checked: self.calibration_asked.emit())
+        self.start.clicked.connect(lambda _checked: self.start_asked.emit())
         self.about.clicked.connect(lambda _checked: self.about_asked.emit())
 
     def _suit(self) -> None:
         """Show what belongs to the exercise that is chosen; folded, no setting at all."""
         away = self._of_holds if self.chosen.is_repeated else self._of_sets
-        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler, self.calibrate
+        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler, self.calibrate, self.start
         shown: dict[QWidget, bool] = {widget: not self._folded and widget not in away for widget in settings}
         shown[self.wrong] = not self._folded and bool(self.wrong.text())
         shown |= {self.brief: self._folded, self.said: not self._folded and bool(self.said.text())}

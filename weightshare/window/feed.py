@@ -44,6 +44,9 @@ class Feed(Protocol):
     def compare(self) -> None:
         """The two plates are compared from now on, while the load is shifted."""
 
+    def swap_sides(self) -> bool:
+        """Each of two scales is under the other foot, from the first sample on; return whether that can be."""
+
     def begin_practice(self) -> None:
         """Practice begins: holds count from now on, or the first set begins."""
 

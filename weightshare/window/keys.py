@@ -48,6 +48,8 @@ def _press_once(window: PracticeWindow, key: Qt.Key, *, again: bool) -> bool:
         window.act(flow.escape())
     elif key in (Qt.Key.Key_N, Qt.Key.Key_M):
         window.act(flow.next() if key is Qt.Key.Key_N else flow.mark())
+    elif key is Qt.Key.Key_X:
+        window.door.swap()
     elif key is Qt.Key.Key_V:
         window.bar.clinical.toggle()
     else:

@@ -37,6 +37,10 @@ class EngineFeed:
         """Compare the two plates from now on."""
         self._engine.compare()
 
+    def swap_sides(self) -> bool:
+        """Take each of two scales for the other foot's."""
+        return self._engine.swap_sides()
+
     def begin_practice(self) -> None:
         """Holds count from now on."""
         self._engine.begin_practice()

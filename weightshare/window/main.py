@@ -23,6 +23,7 @@ from weightshare.window.annex import Annex
 from weightshare.window.board import Board
 from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
+from weightshare.window.door import Door
 from weightshare.window.evidence import EvidenceStrip
 from weightshare.window.feed import OpenFeed, Sides, Sources, tell
 from weightshare.window.look import Look
@@ -47,7 +48,10 @@ POLL_MS = 4
 
 
 class PracticeWindow(QWidget):
-    """One window, one session at a time. A timer looks for news, and paints at the display's rate at most."""
+    """One window, one session at a time. A timer looks for news, and paints at the display's rate at most.
+
+    `greets`: it opens with getting started, or with the search for the pair of scales that is remembered.
+    """
 
     def __init__(
         self,
@@ -60,6 +64,7 @@ class PracticeWindow(QWidget):
         sides: Sides = None,
         recovery: Recovery | None = None,
         open_bench: OpenBench | None = None,
+        greets: bool = False,
     ) -> None:
         super().__init__()
         self._open_bench = open_bench
@@ -70,7 +75,7 @@ class PracticeWindow(QWidget):
         self.options: PractiseOptions | None = None
         """Where what comes of it is kept, and whether it is; None: nothing of settled readings is."""
         self._started = False
-        self._build()
+        self._build(greets=greets)
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._poll)
@@ -79,7 +84,7 @@ class PracticeWindow(QWidget):
         self._anew.timeout.connect(self.restart)
         self.tick()
 
-    def _build(self) -> None:
+    def _build(self, *, greets: bool) -> None:
         self.setObjectName("window")
         self.setWindowTitle("weightshare")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
@@ -94,8 +99,8 @@ class PracticeWindow(QWidget):
         for widget in (self.notice, self.trouble, self.board, self.evidence, self.bar):
             column.addWidget(widget, 1 if widget is self.board else 0)
         self.cautions = CautionPage(self, self.bar, self.board)
-        others = self.bar, self.notice, self.trouble
-        self._annex = Annex(self, self.board, others, self._open_bench, self.restart)
+        self._annex = Annex(self, self.board, (self.bar, self.notice, self.trouble), self._open_bench, self.restart)
+        self.door = Door(self, self._annex, greets=greets)
         self.desk.show_values(self.flow.settings, self.flow.goal, self.flow.sources)
         self.look = Look(self, self.board, self.bar, self.store, self.sound, evidence=self.evidence)
         self._connect()
@@ -108,6 +113,7 @@ class PracticeWindow(QWidget):
         self.bar.source_chosen.connect(self._take_source)
         self.bar.about_asked.connect(self.cautions.open_page)
         self.bar.calibration_asked.connect(self.open_calibration)
+        self.bar.start_asked.connect(self.door.open_page)
         self.board.key.clicked.connect(lambda _checked: self.go())
         self.cautions.closed.connect(self._cautions_closed)
         self.notice.left.connect(self.board.setFocus)
@@ -131,7 +137,7 @@ class PracticeWindow(QWidget):
     def _start(self) -> None:
         # where no window manager runs, nobody else hands the keyboard to the window
         self.activateWindow()
-        if not self._annex.is_open:
+        if not (self._annex.is_open or self.door.open_first()):
             self.restart()
         if self.recovery is not None:
             self.recovery.search()
@@ -147,9 +153,8 @@ class PracticeWindow(QWidget):
     def restart(self) -> None:
         """A new session on the same scales: new links, new zero, new weighing."""
         self._anew.stop()
-        before = self.flow
+        before, self._cues = self.flow, CueTeller()
         self.flow = Flow(before.settings, before.goal, before.sources, before.sides)
-        self._cues = CueTeller()
         self.runner.start(before.sources, before.sides, before.settings, before.goal)
 
     def open_calibration(self) -> None:
@@ -158,8 +163,8 @@ class PracticeWindow(QWidget):
             return
         self._anew.stop()
         gauge = self.runner.view().gauge
-        self.runner.release()
         in_use = None if gauge is None else gauge.calibration
+        self.runner.release()
         self.calibration.open_page(self.flow.source, in_use, self.board.theme, self.runner.wait)
 
     def open_settled(self) -> None:
@@ -168,8 +173,8 @@ class PracticeWindow(QWidget):
         self.runner.release()
         flow = self.flow
         kept = self.options or PractiseOptions(flow.settings, record=False)
-        options = replace(kept, settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
-        self._annex.open_settled(options, self.runner.wait)
+        asked = replace(kept, settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
+        self._annex.open_settled(asked, self.runner.wait)
 
     def _poll(self) -> None:
         view = self.runner.view()
@@ -228,14 +233,13 @@ class PracticeWindow(QWidget):
 
     def act(self, action: Action) -> None:
         """Do what the flow asks for."""
-        feed = self.runner.feed
         if action is Action.FINISH:
             self.runner.finish()
         elif action is Action.AGAIN:
             self.restart()
         elif action is Action.CLOSE:
             self.close()
-        elif feed is not None and tell(feed, action):
+        elif (feed := self.runner.feed) is not None and tell(feed, action):
             self.board.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -250,8 +254,7 @@ class PracticeWindow(QWidget):
             feed.steer(STEER_POINTS if to is self.flow.settings.injured else -STEER_POINTS)
 
     def _take_settings(self) -> None:
-        before = self.flow.settings, self.flow.goal
-        after = self.desk.values(*before)
+        after = self.desk.values(*(before := (self.flow.settings, self.flow.goal)))
         if after is None or after == before or not self.flow.change(*after):
             return
         if words.needs_a_new_person(self.flow.source, before, after):
@@ -262,8 +265,7 @@ class PracticeWindow(QWidget):
     def _take_source(self, text: str) -> None:
         if text == choice.sources_words(self.flow.sources) or self.flow.locked:
             return
-        sources = self.desk.sources_of(text)
-        if sources:
+        if sources := self.desk.sources_of(text):
             self.move_to(sources, None)
 
     def _show_trouble(self, said: str) -> None:
@@ -275,6 +277,7 @@ class PracticeWindow(QWidget):
     def _cautions_closed(self) -> None:
         self.store.cautions_read = True
         self.board.setFocus()
+        self.door.open_first()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep an open page of cautions over everything."""

@@ -1,0 +1,90 @@
+"""How the window comes to its scales: getting started, the pair that is remembered, and left and right exchanged."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from weightshare.errors import RecordError
+from weightshare.records.pair import Pair, read_pair, write_pair
+from weightshare.window.annex import Annex
+
+if TYPE_CHECKING:
+    from weightshare.practice.startknown import Chosen
+    from weightshare.practice.starttrial import Trial
+    from weightshare.window.main import PracticeWindow
+
+
+class Door:
+    """Opens the page of getting started over `window`, and takes what comes of it.
+
+    `greets`: the window opens with that page, or with the search for the remembered pair.
+    """
+
+    def __init__(self, window: PracticeWindow, annex: Annex, *, greets: bool) -> None:
+        self._window, self._annex, self._greets = window, annex, greets
+        self._is_connected = False
+
+    def open_first(self) -> bool:
+        """Open the page when the window opens, where it greets; return whether no session is to be begun."""
+        window = self._window
+        if not self._greets:
+            return False
+        if window.cautions.isHidden():
+            self._greets = False
+            self._open(straight=True)
+        return True
+
+    def open_page(self) -> None:
+        """Show the page, ending the session; not while practising."""
+        if not self._window.flow.locked and not self._annex.is_open:
+            self._open(straight=False)
+
+    def _open(self, *, straight: bool) -> None:
+        window, page = self._window, self._annex.start
+        if not self._is_connected:
+            self._is_connected = True
+            page.chosen.connect(self._take)
+            page.calibration_wanted.connect(self._calibrate)
+        known, said = remembered()
+        window.runner.release()
+        page.open_page(known, window.board.theme, window.runner.wait, straight=straight and known is not None)
+        if page.start is not None:
+            page.start.trouble = said
+
+    def _take(self, chosen: Chosen) -> None:
+        window = self._window
+        window.desk.show_values(window.flow.settings, window.flow.goal, chosen.sources)
+        window.move_to(chosen.sources, chosen.sides)
+
+    def _calibrate(self, trial: Trial) -> None:
+        window = self._window
+        window.calibration.open_page(trial.source, trial.calibration, window.board.theme, window.runner.wait)
+
+    def swap(self) -> None:
+        """Take each of two scales for the other foot's, where the check found them so; the remembered pair too."""
+        window, feed = self._window, self._window.runner.feed
+        if feed is None or not window.flow.may_swap:
+            return
+        first = feed.view().links[0].side
+        if first is None:
+            return
+        done = feed.swap_sides()
+        window.flow.take_swap((first, first.other))
+        if not done:
+            # the next session begins with them exchanged
+            window.restart()
+        known = remembered()[0]
+        if known is not None and known.sources == window.flow.sources:
+            try:
+                write_pair(known.swapped())
+            except OSError:
+                # this session is right all the same, and the next one is checked again
+                return
+
+
+def remembered() -> tuple[Pair | None, str]:
+    """Return the pair that is remembered, None for none; and in words why it cannot be read."""
+    try:
+        return read_pair(), ""
+    except RecordError as error:
+        return None, str(error)
