@@ -1,0 +1,165 @@
+"""The whole store as one archive, and back."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+import shutil
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import asdict
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from weightshare.errors import StoreError
+from weightshare.records.manifest import Entry
+from weightshare.records.seal import is_altered, sealed
+from weightshare.records.store.parcel import Packer, Parcel, open_parcel
+from weightshare.records.store.store import DATABASE_NAME, INBOX_NAME, SESSIONS_NAME, Store, is_store
+from weightshare.records.store.trail import note_trail
+from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, sync_folder
+
+SCHEMA = "weightshare.backup/1"
+LIST_NAME = "backup.json"
+_NAMES = re.compile(
+    rf"{re.escape(LIST_NAME)}|{re.escape(DATABASE_NAME)}|{SESSIONS_NAME}/[0-9a-f]{{32}}/[\w.-]{{1,100}}"
+)
+_MOST_LIST_BYTES = 1 << 28
+
+Tell = Callable[[int, int], None]
+"""Told how many sessions are done, of how many."""
+
+
+def backup_store(store: Store, target: Path, tell: Tell = lambda done, of: None) -> int:
+    """Write the whole store to the new archive `target`; return how many sessions are in it.
+
+    A sealed store stays sealed in it. Nothing is changed meanwhile. Sessions that are being recorded are not in it.
+    Where it fails nothing is left at `target`. Raises StoreError where there is such a file, and OSError.
+    """
+    if target.exists():
+        raise StoreError(f"{target}: there is such a file already; give another name")
+    note_trail(store, "backed up", None, target.name)
+    with (
+        whole_archive(target) as part,
+        part.open("r+b") as file,
+        Packer(file, packed=not store.box.is_sealed) as packer,
+    ):
+        idents = _pack(store, packer, tell)
+        _add_list(packer, store)
+    return len(idents)
+
+
+def _pack(store: Store, packer: Packer, tell: Tell) -> list[str]:
+    """Add database and sessions, as they are at one instant; return the sessions' ids."""
+    with store.writing() as db, TemporaryDirectory(prefix="weightshare-") as name:
+        copy = Path(name) / DATABASE_NAME
+        _copy_database(store.database, copy)
+        packer.add_file(DATABASE_NAME, copy)
+        idents = [ident for (ident,) in db.execute("SELECT id FROM session ORDER BY id")]
+        for done, ident in enumerate(idents):
+            tell(done, len(idents))
+            _add_session(packer, store.sessions / ident)
+    return idents
+
+
+def _copy_database(source: Path, target: Path) -> None:
+    """Copy a database as it was when it was changed last; who holds it for writing cannot read it by the page."""
+    open_private(target).close()
+    with contextlib.closing(sqlite3.connect(source)) as db, contextlib.closing(sqlite3.connect(target)) as copy:
+        db.backup(copy)
+        # one file, without a log beside it
+        copy.execute("PRAGMA journal_mode = DELETE")
+
+
+def _add_session(packer: Packer, folder: Path) -> None:
+    for path in sorted(folder.iterdir()):
+        packer.add_file(f"{SESSIONS_NAME}/{folder.name}/{path.name}", path)
+
+
+def _add_list(packer: Packer, store: Store) -> None:
+    files = [asdict(entry) for entry in packer.entries.values()]
+    made_at = store.clock().isoformat(timespec="seconds")
+    content = sealed({"schema": SCHEMA, "made_at": made_at, "files": files})
+    packer.add(LIST_NAME, json.dumps(content, indent=1).encode())
+
+
+@contextlib.contextmanager
+def whole_archive(target: Path) -> Iterator[Path]:
+    """Hand out a new file beside `target`, which takes its place at the end; where that fails, nothing is left."""
+    part = target.with_name(target.name + ".part")
+    try:
+        open_private(part).close()
+        yield part
+        sync_file(part)
+        part.replace(target)
+        sync_folder(target.parent)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+
+
+def restore_store(source: Path, place: Path) -> int:
+    """Make the store in the archive `source` anew in `place`, where there is none; return how many sessions it has.
+
+    Everything is checked before the store is there. Raises StoreError where the archive was altered, or there is
+    something in `place` already, and OSError.
+    """
+    if is_store(place) or (place.is_dir() and any(place.iterdir())):
+        raise StoreError(f"{place}: holds a store or other files; restore to another folder with --store DIR")
+    with open_parcel(source, _NAMES) as parcel:
+        entries = _read_list(parcel)
+        parcel.check(entries, frozenset({LIST_NAME}))
+        part = place.with_name(place.name + ".part")
+        _clear(part)
+        try:
+            return _restore(parcel, entries, part, place)
+        finally:
+            _clear(part)
+
+
+def _restore(parcel: Parcel, entries: Mapping[str, Entry], part: Path, place: Path) -> int:
+    place.parent.mkdir(parents=True, exist_ok=True)
+    for folder in (part, part / SESSIONS_NAME, part / INBOX_NAME):
+        folder.mkdir(mode=FOLDER_MODE)
+    for name in entries:
+        parcel.unpack(name, part / name)
+    idents = _session_ids(part / DATABASE_NAME, parcel.path)
+    folders = {path.name for path in (part / SESSIONS_NAME).iterdir()}
+    if idents != folders:
+        raise StoreError(f"{parcel.path}: its database and its sessions do not go together; nothing was restored")
+    if place.is_dir():
+        place.rmdir()
+    part.replace(place)
+    sync_folder(place.parent)
+    return len(idents)
+
+
+def _session_ids(path: Path, archive: Path) -> set[str]:
+    try:
+        with contextlib.closing(sqlite3.connect(path)) as db:
+            if db.execute("PRAGMA integrity_check").fetchone() != ("ok",):
+                raise sqlite3.DatabaseError("integrity")
+            return {ident for (ident,) in db.execute("SELECT id FROM session")}
+    except sqlite3.Error as error:
+        raise StoreError(f"{archive}: its database is damaged; nothing was restored") from error
+
+
+def _clear(folder: Path) -> None:
+    if folder.is_dir():
+        shutil.rmtree(folder)
+
+
+def _read_list(parcel: Parcel) -> dict[str, Entry]:
+    """Return what a backup says is in it. Raises StoreError where that was altered, or is no backup's."""
+    try:
+        value: Any = json.loads(parcel.read(LIST_NAME, _MOST_LIST_BYTES))
+        if value["schema"] != SCHEMA:
+            raise StoreError(f"{parcel.path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
+        if "checksum" not in value or is_altered(value):
+            raise ValueError("altered")
+        rows = [Entry(str(row["name"]), int(row["bytes"]), str(row["sha256"])) for row in value["files"]]
+    except (ValueError, TypeError, KeyError, RecursionError) as error:
+        raise StoreError(f"{parcel.path}: {LIST_NAME} was altered; nothing was restored") from error
+    return {row.name: row for row in rows}
