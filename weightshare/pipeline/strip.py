@@ -94,8 +94,8 @@ class Strip:
 
         A slope is as likely as two crystals make it; less so where no line of it lies between the bounds; and the less,
         the later the bounds are on the mean beside the line of that slope that they all support, with lateness as an
-        exponential distribution has it. PINGs go out at random instants. Arrivals do not: a radio and a scale that both
-        send at regular instants meet early and late by turns, so a stretch of arrivals counts once.
+        exponential distribution has it. PINGs go out at instants that vary. Arrivals do not: a radio and a scale that
+        both send at regular instants meet early and late by turns, so a stretch of arrivals counts once.
         """
         if len(earliest) + len(lowers) < 2:
             return self._prior, self._prior_u

@@ -7,7 +7,8 @@ from enum import Enum
 
 from weightshare.model import Chunk, Identity
 from weightshare.scales.frame import PROTOCOL, encode, to_stream
-from weightshare.scales.message import Blink, Command, Kind, Ping, Reply, Result, Start, Stop, Who
+from weightshare.scales.message import Blink, Command, Kind, Reply, Result, Start, Stop, Who
+from weightshare.scales.pinger import QUICK_PINGS_NS, Pinger
 from weightshare.scales.receiver import Heard
 
 MILLISECOND = 1_000_000
@@ -15,12 +16,6 @@ RESEND_NS = 500 * MILLISECOND
 SILENT_AFTER_NS = 3000 * MILLISECOND
 DOUBT_AFTER_NS = 1000 * MILLISECOND
 LOST_AFTER_NS = 5000 * MILLISECOND
-QUICK_PINGS_NS = 10_000 * MILLISECOND
-QUICK_PING_NS = 250 * MILLISECOND
-SLOW_PING_NS = 2000 * MILLISECOND
-PING_STRIDE_NS, PING_SPREAD_NS = 13_700_000, 37_000_000
-"""A PING is up to so much later than that, each by another stretch: a radio that sends at regular instants is then met
-shortly before one now and then, and such a PING bounds the scale's clock closely."""
 ASK_AGAIN_NS = 2000 * MILLISECOND
 ASK_WAITING_NS = 200 * MILLISECOND
 """How often a refused scale is asked who it is: another may have been plugged in, or a calibration made."""
@@ -74,12 +69,9 @@ class Conversation:
         self._starts = 0
         self._busy = False
         self._first_start_ns: int | None = None
-        self._ping_ns: int | None = None
-        self._beat_ns = now_ns
-        """When the newest PING would have gone out without its stretch."""
+        self._pinger = Pinger()
         self._silent_from_ns = now_ns
         self._blink_ms: int | None = None
-        self._nonce = 0
         self._token = 0
         self._start_token = -1
         self._stop_token = -1
@@ -91,6 +83,7 @@ class Conversation:
     def hear(self, message: Heard, now_ns: int) -> None:
         """Take what one message that arrived at `now_ns` said."""
         self._messages += 1
+        self._pinger.hear(message, now_ns)
         if isinstance(message, Chunk):
             self._hear_samples(now_ns)
         elif isinstance(message, Identity):
@@ -133,13 +126,15 @@ class Conversation:
     def _refuse(self, words: str, now_ns: int) -> None:
         self.stage = Stage.REFUSED
         self.refusal = words
-        self._start_ns = self._ping_ns = self._samples_ns = None
+        self._start_ns = self._samples_ns = None
+        self._pinger.stop()
         self._ask_ns = now_ns + ASK_AGAIN_NS
 
     def _wait(self, now_ns: int) -> None:
         self.stage = Stage.WAITING
         self.refusal = ""
-        self._start_ns = self._ping_ns = self._samples_ns = None
+        self._start_ns = self._samples_ns = None
+        self._pinger.stop()
         self._ask_ns = now_ns + ASK_WAITING_NS
         self._silent_from_ns = now_ns + SILENT_AFTER_NS
 
@@ -159,8 +154,7 @@ class Conversation:
         self._busy = False
         self._start_ns = self._ask_ns = None
         self._doubt_ns = now_ns + DOUBT_AFTER_NS
-        if self._ping_ns is None:
-            self._ping_ns = self._beat_ns = now_ns
+        self._pinger.begin(now_ns, (self._first_start_ns or 0) + QUICK_PINGS_NS)
 
     def _hear_reply(self, reply: Reply, now_ns: int) -> None:
         if reply.command == Kind.STOP and reply.token == self._stop_token:
@@ -195,8 +189,9 @@ class Conversation:
             self._start_ns = now_ns + RESEND_NS
             self._starts += 1
             commands.append(Start(self._start_token))
-        if self._ping_ns is not None and now_ns >= self._ping_ns:
-            commands.append(self._ping(now_ns))
+        ping = self._pinger.due(now_ns)
+        if ping is not None:
+            commands.append(ping)
         if self._blink_ms is not None:
             commands.append(Blink(self._next_token(), self._blink_ms))
             self._blink_ms = None
@@ -215,18 +210,10 @@ class Conversation:
         elif self.stage is Stage.SAMPLING and self._doubt_ns is not None and now_ns >= self._doubt_ns:
             self._ask_ns = now_ns
 
-    def _ping(self, now_ns: int) -> Ping:
-        self._nonce = (self._nonce + 1) & 0xFFFFFFFF
-        quick = now_ns - (self._first_start_ns or 0) < QUICK_PINGS_NS
-        self._beat_ns += QUICK_PING_NS if quick else SLOW_PING_NS
-        self._beat_ns = max(self._beat_ns, now_ns)
-        self._ping_ns = self._beat_ns + self._nonce * PING_STRIDE_NS % PING_SPREAD_NS
-        return Ping(self._nonce)
-
     def next_ns(self) -> int | None:
         """Return the instant at which `due` has to be asked next, or None where only hearing can bring something."""
         doubt_ns = self._doubt_ns if self.stage is Stage.SAMPLING and self._ask_ns is None else None
-        instants = (self._ask_ns, self._start_ns, self._ping_ns, doubt_ns)
+        instants = (self._ask_ns, self._start_ns, self._pinger.next_ns, doubt_ns)
         return min((instant for instant in instants if instant is not None), default=None)
 
     def is_lost(self, now_ns: int) -> bool:
