@@ -66,6 +66,11 @@ class Found:
     """Why it cannot be used, in words."""
 
 
+def search_cable() -> Sequence[Reach]:
+    """Return the ports that the system lists."""
+    return list_ports()
+
+
 def search_air(seconds: float) -> Sequence[AirFound]:
     """Return what is heard by Bluetooth within `seconds`. Raises DeviceError, with the remedy, where nobody listens."""
     from weightshare.scales.air.search import search
@@ -82,7 +87,7 @@ class Finder:
     def __init__(
         self,
         also: Iterable[str] = (),
-        ports: Callable[[], Sequence[Reach]] = list_ports,
+        ports: Callable[[], Sequence[Reach]] = search_cable,
         search: Callable[[float], Sequence[AirFound]] = search_air,
     ) -> None:
         self.trouble = ""

@@ -1,0 +1,441 @@
+"""Getting started by keys alone, with scales on real ports: from nothing to practice, and back to it the next day."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from tests.seated import Seated
+from tests.window.conftest import Bench
+from tests.window.test_keyboard import ALT, Key, press
+from weightshare.errors import DeviceError
+from weightshare.model import Side
+from weightshare.practice import startwords as words
+from weightshare.practice.screen import Step
+from weightshare.practice.startpress import Feel
+from weightshare.practice.startview import StartStep
+from weightshare.records.pair import Footwear, read_pair
+from weightshare.records.setting import read_head
+from weightshare.scales.air.search import AirFound
+from weightshare.scales.rig.cell import LEFT_ID, RIGHT_ID
+from weightshare.window.app import default_options, feed_of, open_bench
+from weightshare.window.main import PracticeWindow
+from weightshare.window.startpage import StartPage
+
+LEFT, RIGHT = Side
+NEW_WITHIN_S, KNOWN_WITHIN_S, STEP_WITHIN_S = 180.0, 20.0, 20.0
+needs_terminals = pytest.mark.skipif(sys.platform == "win32", reason="this system has no pseudo-terminals")
+
+
+def hear_nothing(_seconds: float) -> list[AirFound]:
+    raise DeviceError("this computer has no Bluetooth")
+
+
+@pytest.fixture(autouse=True)
+def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one test remembers, no other finds; no port of this machine is asked, and no radio: none is here."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setattr("weightshare.scales.finder.list_ports", list)
+    monkeypatch.setattr("weightshare.scales.air.search.search", hear_nothing)
+
+
+@pytest.fixture
+def seated() -> Iterator[Callable[..., Seated]]:
+    made: list[Seated] = []
+
+    def make(*faults: str, separate: bool = True) -> Seated:
+        made.append(Seated(*faults, separate=separate))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+
+
+def open_window(bench: Bench, *, cautions_read: bool = True) -> PracticeWindow:
+    """Open the window as the bare command does."""
+    bench.store.cautions_read = cautions_read
+    options = default_options()
+    window = PracticeWindow(
+        options.settings,
+        options.goal,
+        options.sources,
+        feed_of(options),
+        bench.store,
+        open_bench=open_bench,
+        greets=True,
+    )
+    bench.keep(window)
+    window.resize(1366, 768)
+    window.show()
+    window.activateWindow()
+    return window
+
+
+def page_of(bench: Bench, window: PracticeWindow) -> StartPage:
+    bench.until(lambda: window._annex._start is not None and window._annex._start.is_open)
+    return window._annex.start
+
+
+def until_view(bench: Bench, page: StartPage, holds: Callable[[StartPage], bool]) -> None:
+    def check() -> bool:
+        return holds(page)
+
+    bench.until(check, STEP_WITHIN_S)
+
+
+def type_address(bench: Bench, page: StartPage, source: str) -> None:
+    press(bench, Key.Key_A)
+    target = QApplication.focusWidget()
+    assert target is page.address.box
+    QTest.keyClicks(target, source)
+    press(bench, Key.Key_Return)
+    assert page.hasFocus()
+
+
+def choose(bench: Bench, page: StartPage, sources: list[str]) -> None:
+    """Have the page look at `sources`, and choose all of them; they come before the virtual one."""
+    start = page.start
+    assert start is not None
+    for source in sources:
+        type_address(bench, page, source)
+    bench.until(lambda: {one.source for one in start.offered} >= set(sources), STEP_WITHIN_S)
+    for source in sources:
+        at = [one.source for one in start.offered].index(source)
+        while start.cursor != at:
+            press(bench, Key.Key_Down if start.cursor < at else Key.Key_Up)
+        press(bench, Key.Key_Space)
+    until_view(bench, page, lambda page: page.paint.shown.key == words.GO_ON)
+
+
+def feel_press(bench: Bench, page: StartPage, seated: Seated, side: Side) -> None:
+    start = page.start
+    assert start is not None
+    bench.until(lambda: start.watch.feel is Feel.WAITING, STEP_WITHIN_S)
+    was_swapped = start.swapped
+    seated.press(side)
+    bench.until(lambda: start.checked or (start.swapped and not was_swapped), STEP_WITHIN_S)
+    seated.lift(side)
+
+
+def walk_on(bench: Bench, window: PracticeWindow, page: StartPage, shoes: str = "") -> None:
+    """From left and right, which are known, to practice."""
+    press(bench, Key.Key_Return)
+    assert page.start is not None and page.start.step is StartStep.CHECK
+    until_view(bench, page, lambda page: page.paint.shown.headline == words.ALL_WELL)
+    press(bench, Key.Key_Return)
+    assert page.worn.isVisible()
+    press(bench, Key.Key_Tab)
+    assert QApplication.focusWidget() is page.worn.words
+    QTest.keyClicks(page.worn.words, shoes)
+    press(bench, Key.Key_Tab)
+    QTest.keyClicks(page.worn.soles[LEFT], "24,5")
+    press(bench, Key.Key_Return)
+    assert page.paint.shown.step is StartStep.READY
+    press(bench, Key.Key_Return)
+    until_practice(bench, window, page)
+
+
+def until_practice(bench: Bench, window: PracticeWindow, page: StartPage) -> None:
+    bench.until(lambda: not page.is_open, STEP_WITHIN_S)
+    # the zero is taken: all links send, and somebody may step on
+    bench.until(lambda: window.flow.step is Step.WEIGH, STEP_WITHIN_S)
+
+
+@pytest.mark.parametrize("way", ["tcp", pytest.param("pty", marks=needs_terminals)])
+def test_a_new_pair_and_the_next_day(
+    bench: Bench, seated: Callable[..., Seated], way: str, tmp_path: Path, record_property: Callable[[str, float], None]
+) -> None:
+    scales = seated()
+    sources = scales.open_tcp() if way == "tcp" else scales.open_pty()
+    began_s = time.monotonic()
+    window = open_window(bench, cautions_read=False)
+    bench.until(lambda: window.cautions.isVisible() and window.cautions.hasFocus())
+    press(bench, Key.Key_Space)
+    page = page_of(bench, window)
+    assert not bench.feeds and window.runner.feed is None, "nobody practises meanwhile, on virtual scales either"
+    choose(bench, page, sources)
+    press(bench, Key.Key_B)
+    bench.until(lambda: scales.lit == ["right"], STEP_WITHIN_S)
+    press(bench, Key.Key_Return)
+    feel_press(bench, page, scales, LEFT)
+    walk_on(bench, window, page, "running shoes")
+    new_s = time.monotonic() - began_s
+    record_property("new_pair_s", new_s)
+    assert new_s < NEW_WITHIN_S
+    assert window.flow.sources == tuple(sources) and window.flow.sides == (LEFT, RIGHT)
+    kept = read_pair()
+    assert kept is not None and [scale.device_id for scale in kept.scales] == [LEFT_ID, RIGHT_ID]
+    assert kept.footwear == Footwear("running shoes", 24.5)
+    window.close()
+    (folder,) = (path.parent for path in tmp_path.rglob("settings.json"))
+    head = read_head(folder)
+    assert head.sides == (LEFT, RIGHT) and head.footwear == kept.footwear
+    began_s = time.monotonic()
+    window = open_window(bench)
+    until_practice(bench, window, page_of(bench, window))
+    known_s = time.monotonic() - began_s
+    record_property("known_pair_s", known_s)
+    assert known_s < KNOWN_WITHIN_S
+    assert window.flow.sources == tuple(sources) and window.flow.sides == (LEFT, RIGHT)
+    print(f"{way}: a new pair {new_s:.1f} s, the known one {known_s:.1f} s")
+
+
+def test_scales_that_tell_the_wrong_side_are_named_by_the_press(bench: Bench, seated: Callable[..., Seated]) -> None:
+    scales = seated("swapped-sides")
+    sources = scales.open_tcp()
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, sources)
+    press(bench, Key.Key_Return)
+    feel_press(bench, page, scales, LEFT)
+    said = " ".join(page.paint.shown.words)
+    until_view(
+        bench, page, lambda page: words.RENAMED.format(said=RIGHT, side=LEFT) in " ".join(page.paint.shown.words)
+    )
+    walk_on(bench, window, page)
+    assert window.flow.sides == (LEFT, RIGHT), said
+    bench.until(lambda: [link.side for link in window.runner.view().links] == [LEFT, RIGHT])
+
+
+def test_a_board_that_lies_the_wrong_way_round_is_turned(bench: Bench, seated: Callable[..., Seated]) -> None:
+    scales = seated("swapped-sides", separate=False)
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, scales.open_tcp())
+    press(bench, Key.Key_Return)
+    feel_press(bench, page, scales, LEFT)
+    until_view(bench, page, lambda page: page.paint.shown.headline == words.SWAPPED)
+    press(bench, Key.Key_Return)
+    assert page.start is not None and page.start.step is StartStep.SIDES
+    assert page.paint.shown.trouble == words.WHY_NOT[StartStep.SIDES]
+    # turned round, the plate that calls itself the left one is where the left foot is
+    feel_press(bench, page, scales, RIGHT)
+    bench.until(lambda: page.start is not None and page.start.checked, STEP_WITHIN_S)
+    walk_on(bench, window, page)
+    assert window.flow.sides is None and read_pair() is not None
+
+
+def test_left_and_right_can_be_told_by_hand_and_taken_back(bench: Bench, seated: Callable[..., Seated]) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, seated("untold-sides").open_tcp())
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_R)
+    assert page.start is not None and page.start.by_hand
+    assert page.paint.shown.rows[0].title.startswith("Right:")
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_Backspace)
+    assert page.start.step is StartStep.SIDES and not page.start.by_hand
+    press(bench, Key.Key_Down)
+    press(bench, Key.Key_R)
+    walk_on(bench, window, page)
+    assert window.flow.sides == (LEFT, RIGHT)
+
+
+def remember_two(bench: Bench, scales: Seated) -> list[str]:
+    """Set up `scales` once, close the window and switch them off; return how they were reached."""
+    sources = scales.open_tcp()
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, sources)
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_L)
+    walk_on(bench, window, page)
+    window.close()
+    scales.close()
+    return sources
+
+
+def test_a_missing_scale_is_named_and_looked_for_until_it_comes(bench: Bench, seated: Callable[..., Seated]) -> None:
+    sources = remember_two(bench, seated())
+    window = open_window(bench)
+    page = page_of(bench, window)
+    until_view(bench, page, lambda page: "switch the scale on" in page.paint.shown.rows[1].lines[0])
+    shown = page.paint.shown
+    assert shown.headline == words.KNOWN_LOOKING and shown.rows[1].title == "Right: virtual right"
+    press(bench, Key.Key_Space)
+    assert page.is_open and page.start is not None and page.start.is_looking, "no key but O and T chooses anything"
+    again = seated()
+    again.open_tcp(int(sources[0].rpartition(":")[2]))
+    began_s = time.monotonic()
+    until_practice(bench, window, page)
+    assert time.monotonic() - began_s < KNOWN_WITHIN_S
+
+
+def test_other_scales_are_chosen_where_the_remembered_ones_do_not_come(
+    bench: Bench, seated: Callable[..., Seated]
+) -> None:
+    remember_two(bench, seated())
+    window = open_window(bench)
+    page = page_of(bench, window)
+    press(bench, Key.Key_O)
+    assert page.start is not None and not page.start.is_looking
+    choose(bench, page, seated(separate=False).open_tcp())
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_L)
+    walk_on(bench, window, page)
+    kept = read_pair()
+    assert kept is not None and kept.sides is None
+
+
+def test_from_the_bar_the_remembered_pair_is_shown_with_how_it_is(bench: Bench, seated: Callable[..., Seated]) -> None:
+    sources = remember_two(bench, seated())
+    seated().open_tcp(int(sources[0].rpartition(":")[2]))
+    window = open_window(bench)
+    page = page_of(bench, window)
+    until_practice(bench, window, page)
+    press(bench, Key.Key_G, ALT)
+    until_view(bench, page, lambda page: page.paint.shown.headline == words.KNOWN_HEADLINE)
+    assert page.is_open and page.paint.shown.rows[0].title == "Left: virtual left"
+    press(bench, Key.Key_Return)
+    until_practice(bench, window, page)
+    assert window.flow.sides == (LEFT, RIGHT)
+
+
+def test_virtual_scales_are_one_key_away_and_not_remembered(bench: Bench) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    press(bench, Key.Key_T)
+    bench.until(lambda: not page.is_open and window.runner.feed is not None)
+    assert window.flow.sources == ("rig:steered",) and read_pair() is None
+
+
+def test_the_whole_way_is_walked_on_virtual_scales_too(bench: Bench) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    press(bench, Key.Key_Space)
+    until_view(bench, page, lambda page: page.paint.shown.key == words.GO_ON)
+    press(bench, Key.Key_Return)
+    start = page.start
+    assert start is not None
+    bench.until(lambda: start.watch.feel is Feel.WAITING, STEP_WITHIN_S)
+    press(bench, Key.Key_Left)
+    bench.until(lambda: start.checked, STEP_WITHIN_S)
+    until_view(bench, page, lambda page: page.paint.shown.key == words.GO_ON)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: page.paint.shown.headline == words.ALL_WELL, STEP_WITHIN_S)
+    for _ in range(3):
+        press(bench, Key.Key_Return)
+    bench.until(lambda: not page.is_open and window.runner.feed is not None)
+    assert read_pair() is None
+
+
+def test_the_page_opens_from_the_bar_and_leaving_it_changes_nothing(bench: Bench) -> None:
+    window = bench.open()
+    first = bench.feed
+    press(bench, Key.Key_G, ALT)
+    page = page_of(bench, window)
+    bench.until(lambda: "stop" in first.asked)
+    assert not window.bar.isEnabled()
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: not page.is_open and len(bench.feeds) == 2)
+    assert bench.feed.asked[0][0] == first.asked[0][0] and window.board.hasFocus() and window.bar.isEnabled()
+
+
+def test_a_scale_is_calibrated_from_the_check_and_the_page_comes_back(
+    bench: Bench, seated: Callable[..., Seated]
+) -> None:
+    scales = seated()
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, scales.open_tcp())
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_L)
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_C)
+    bench.until(lambda: window.calibration.is_open, STEP_WITHIN_S)
+    assert not page.is_open
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: page.is_open, STEP_WITHIN_S)
+    assert page.start is not None and page.start.step is StartStep.CHECK
+    walk = page.start
+    bench.until(lambda: walk.may_go, STEP_WITHIN_S)
+    assert walk.sides and walk.by_hand, "left and right stay told"
+
+
+def test_an_address_that_is_none_is_told_and_can_be_put_right_or_given_up(bench: Bench) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    press(bench, Key.Key_A)
+    QTest.keyClicks(page.address.box, "nowhere")
+    press(bench, Key.Key_Return)
+    assert page.address.isVisible() and words.NO_ADDRESS in page.paint.shown.words
+    press(bench, Key.Key_Escape)
+    assert page.address.isHidden() and page.hasFocus() and page.is_open
+    assert words.NO_ADDRESS not in (*page.paint.shown.words, page.paint.shown.trouble)
+
+
+def test_a_sole_that_is_no_number_is_told_beside_its_field(bench: Bench, seated: Callable[..., Seated]) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, seated().open_tcp())
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_L)
+    press(bench, Key.Key_Return)
+    assert page.start is not None
+    start = page.start
+    bench.until(lambda: start.may_go)
+    press(bench, Key.Key_Return)
+    page.worn.soles[RIGHT].setText("thick")
+    press(bench, Key.Key_Return)
+    assert page.paint.shown.step is StartStep.PLACE and "right sole" in page.paint.shown.trouble
+    assert QApplication.focusWidget() is page.worn.soles[RIGHT]
+    page.worn.soles[RIGHT].setText("30 mm")
+    press(bench, Key.Key_Return)
+    assert page.paint.shown.step is StartStep.READY and start.footwear.right_sole_mm == 30.0
+
+
+def test_enter_says_what_is_missing(bench: Bench) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    press(bench, Key.Key_Return)
+    assert page.paint.shown.trouble == words.WHY_NOT[StartStep.FIND]
+    press(bench, Key.Key_B)
+    assert page.paint.shown.trouble == words.CHOOSE_TO_BLINK
+
+
+def test_a_pair_that_cannot_be_read_is_told_and_chosen_anew(bench: Bench, tmp_path: Path) -> None:
+    file = tmp_path / "data" / "weightshare" / "pair.json"
+    file.parent.mkdir(parents=True)
+    file.write_text("{", encoding="utf-8")
+    window = open_window(bench)
+    page = page_of(bench, window)
+    until_view(bench, page, lambda page: "pair.json" in page.paint.shown.trouble)
+    assert "set them up again" in page.paint.shown.trouble
+
+
+def test_a_pair_that_cannot_be_kept_is_told_and_practised_on(
+    bench: Bench, seated: Callable[..., Seated], tmp_path: Path
+) -> None:
+    (tmp_path / "data").write_text("in the way", encoding="utf-8")
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, seated().open_tcp())
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_L)
+    press(bench, Key.Key_Return)
+    assert page.start is not None
+    start = page.start
+    bench.until(lambda: start.may_go)
+    for _ in range(3):
+        press(bench, Key.Key_Return)
+    until_view(bench, page, lambda page: "could not be remembered" in page.paint.shown.trouble)
+    press(bench, Key.Key_Return)
+    assert not page.is_open and window.flow.sides == (LEFT, RIGHT)
+    # the disk that keeps no pair keeps no session either: that is told by the session itself
+    bench.until(lambda: bool(window.runner.feed or window.runner.trouble))
+
+
+def test_a_window_that_is_closed_in_the_middle_lets_go(bench: Bench, seated: Callable[..., Seated]) -> None:
+    window = open_window(bench)
+    page = page_of(bench, window)
+    choose(bench, page, seated().open_tcp())
+    window.close()
+    assert page.start is not None and not any(trial.is_sampling for trial in page.start.trials.values())
