@@ -163,7 +163,8 @@ def test_two_scales_of_one_side_are_refused_until_it_is_said_which_is_which(tmp_
     with sitting("steady,faults=same-side", tmp_path) as (_, engine):
         wait_until(lambda: engine.phase is Phase.REFUSED)
         assert isinstance(engine.fault, ProtocolError)
-        assert "both scales say that they are under the left foot: add --sides left,right" in str(engine.fault)
+        assert "both scales say that they are under the left foot; say which is which: " in str(engine.fault)
+        assert "Get started in the window, or --sides left,right" in str(engine.fault)
         assert engine.stop() == Finished(None, None)
     with sitting("steady,faults=same-side", tmp_path, sides=(Side.LEFT, Side.RIGHT)) as (_, engine):
         wait_until(lambda: (engine.view().snapshot.share_percent or 50.0) > 70.0)

@@ -23,8 +23,8 @@ def choose_sides(first: Identity, second: Identity) -> tuple[Side, Side]:
     told, other = side_of(first), side_of(second)
     if told is not None and told is other:
         raise ProtocolError(
-            f"both scales say that they are under the {told} foot ({first.device_id} and {second.device_id}): "
-            "tell which is which, or set one of them to the other side"
+            f"both scales say that they are under the {told} foot; say which is which: "
+            "Get started in the window, or --sides left,right (or right,left) with the sources"
         )
     if told is not None:
         return told, told.other

@@ -11,7 +11,7 @@ from pathlib import Path
 from weightshare.errors import CalibrationError, DeviceError, ProtocolError, WeightshareError
 from weightshare.model import Calibration, Identity, Side
 from weightshare.pipeline.calibrate import find_calibration, require_sides
-from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, require_two, side_of
+from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, require_two
 from weightshare.practice.gauge import is_expired
 from weightshare.practice.words import NO_CALIBRATION
 from weightshare.records.calibration import choose_calibration, read_calibration
@@ -94,9 +94,6 @@ class Judge:
         """Return which foot each scale is under. Raises ProtocolError where they cannot be a pair."""
         first, second = self._known[0][0], self._known[1][0]
         require_two(first, second)
-        if self._sides is None and side_of(first) is not None and side_of(first) is side_of(second):
-            told = f"both scales say that they are under the {side_of(first)} foot"
-            raise ProtocolError(f"{told}: add --sides left,right where the first source is the left one, or right,left")
         sides = self._sides or choose_sides(first, second)
         couple_identities(first, second, sides)
         return sides
