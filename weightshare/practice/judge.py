@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from weightshare.errors import CalibrationError, DeviceError, ProtocolError, WeightshareError
+from weightshare.errors import CalibrationError, DeviceError, WeightshareError
 from weightshare.model import Calibration, Identity, Side
 from weightshare.pipeline.calibrate import find_calibration, require_sides
 from weightshare.pipeline.couple import choose_sides, couple_calibrations, couple_identities, require_two
