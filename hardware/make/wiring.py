@@ -16,7 +16,7 @@ CORES = (
     ("2", "GND", "ground", "GND"),
     ("3, 4", "clock, data", "front converter", "two pins, 330 Ω in each"),
     ("5, 6", "clock, data", "rear converter", "two pins, 330 Ω in each"),
-    ("7, 8", "SCL, SDA", "heel sensor", "two pins, 4.7 kΩ to 3V3"),
+    ("7, 8", "SCL, SDA", "heel sensor", "two pins, 2.2 kΩ to 3V3"),
     ("shield", "", "not joined", "GND, at this end only"),
 )
 
