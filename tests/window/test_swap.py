@@ -12,7 +12,7 @@ from tests.window.test_keyboard import Key, press
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.screen import Step
-from weightshare.practice.view import LinkState, LinkView
+from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.records.pair import Pair, PairedScale, read_pair, write_pair
 from weightshare.state import State
 from weightshare.window.main import PracticeWindow
@@ -63,6 +63,17 @@ def test_one_key_exchanges_two_scales_and_the_feet_are_asked_again(bench: Bench)
     assert shown is not None and "lean a little to the left" in shown.headline
     kept = read_pair()
     assert kept is not None and kept.sides == (RIGHT, LEFT), "the next session begins with them exchanged"
+
+
+def test_while_one_of_them_is_lost_nobody_is_told_to_exchange_them(bench: Bench) -> None:
+    """The screen said that the link is lost, and below it to press X if so."""
+    window = lean_wrongly(bench, LEFT, RIGHT)
+    lost = LinkView("tcp 1", LinkState.LOST, "the right scale: the scale closed the link", side=RIGHT)
+    bench.feed.shown = LiveView(links=(*links(LEFT), lost))
+    window.tick()
+    shown = window.screen_shown
+    assert shown is not None and shown.headline == words.LOST_HEADLINE
+    assert (shown.note, shown.key) == ("", "")
 
 
 def test_where_it_cannot_be_exchanged_any_more_a_session_begins_anew(bench: Bench) -> None:

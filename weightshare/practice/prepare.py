@@ -41,8 +41,8 @@ def prepare_screen(
             headline, note = step_words(view.checkup, balance, words.limit_words(frame.settings))
             state, soles = COMPARING, step_soles(view.checkup, balance)
             shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
-    note = words.SWAP_NOTE.format(foot=check.named.other) if may_swap and check is not None else note
-    swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK
+    note = words.SWAP_NOTE.format(foot=check.named.other) if may_swap and check is not None and not view.stale else note
+    swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK and not view.stale
     return Screen(
         step=step,
         headline=words.ASK_TO_END if frame.asking else headline,
