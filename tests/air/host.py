@@ -13,15 +13,18 @@ from tests.air.bus import Bus
 from tests.air.peripheral import Peripheral, scale_peripheral
 from tests.air.stack import Stack
 from weightshare.model import Side
+from weightshare.scales.rig.carrier import find_carrier
 from weightshare.scales.rig.catalog import find_fault, find_person
 from weightshare.scales.rig.cell import LEFT_ID, RIGHT_ID
 from weightshare.scales.rig.link import Station
+from weightshare.scales.rig.pair import make_stations
 from weightshare.scales.rig.plan import Task
 from weightshare.scales.rig.scale import VirtualScale
 from weightshare.scales.rig.scene import Cast, Scene
+from weightshare.scales.rig.wish import make_cast
 from weightshare.task import Goal, Settings
 
-LEFT_ADDRESS, RIGHT_ADDRESS = "00:00:5E:00:53:11", "00:00:5E:00:53:12"
+LEFT_ADDRESS, RIGHT_ADDRESS, BOTH_ADDRESS = "00:00:5E:00:53:11", "00:00:5E:00:53:12", "00:00:5E:00:53:10"
 """Addresses that are set aside for documentation. Source: RFC 7042, 2.1.2."""
 VARIABLE = "DBUS_SYSTEM_BUS_ADDRESS"
 DRIFTS_PPM = (38.0, -52.0)
@@ -41,6 +44,22 @@ def virtual_pair(
         scale = VirtualScale(scene, device_id, power_on_ns=now_ns, drift_ppm=drift_ppm, rate_Hz=rate_Hz)
         made.append(scale_peripheral(address, name, Station(scene, scale)))
     return scene, made
+
+
+def virtual_scales(
+    spec: str, settings: Settings | None = None, goal: Goal | None = None, *, one: bool = False
+) -> tuple[Scene, list[Peripheral]]:
+    """Return the scene, and the left and the right scale (or the `one` with both sides), as `spec` wishes them.
+
+    `spec` is what follows `rig:` in a source; what it leaves open is as `settings` and `goal` ask.
+    """
+    asked = settings or Settings(Side.LEFT, 75.0)
+    cast, wishes = make_cast(spec if one else f"{spec},separate=yes", asked, goal or Goal(), 0.0)
+    scene = Scene(cast)
+    carrier, rate_Hz, now_ns = find_carrier(wishes["link"]), float(wishes["rate"]), time.monotonic_ns()
+    stations = make_stations(scene, carrier, rate_Hz, now_ns, separate=not one)
+    named = [(BOTH_ADDRESS, "plates")] if one else [(LEFT_ADDRESS, "left plate"), (RIGHT_ADDRESS, "right plate")]
+    return scene, [scale_peripheral(*name, station) for name, station in zip(named, stations, strict=True)]
 
 
 class Air:

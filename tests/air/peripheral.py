@@ -86,6 +86,12 @@ class Peripheral:
     def find(self, uuid: str) -> Characteristic:
         return next(each for group in self.services.values() for each in group if each.uuid == uuid)
 
+    def forget(self) -> None:
+        """Be connected to nobody, with nobody subscribed."""
+        self.connected = False
+        for each in (each for group in self.services.values() for each in group):
+            each.notifying = False
+
     def is_reachable(self, now_ns: int) -> bool:
         return self.is_on and (self.scale is None or self.scale.is_up(now_ns))
 

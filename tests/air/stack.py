@@ -83,9 +83,7 @@ class Stack:
             task.cancel()
         await asyncio.gather(*tasks, return_exceptions=True)
         for peripheral in self.peripherals.values():
-            peripheral.connected = False
-            for each in (each for group in peripheral.services.values() for each in group):
-                each.notifying = False
+            peripheral.forget()
         bus, self._bus = self._bus, None
         if bus is not None:
             bus.disconnect()
@@ -130,10 +128,10 @@ class Stack:
 
     def unplug_adapter(self) -> None:
         """Take the adapter away, with everything that hangs on it."""
+        for peripheral in self.peripherals.values():
+            peripheral.forget()
         for path in sorted(self._objects, key=len, reverse=True):
             self._remove(path)
-        for peripheral in self.peripherals.values():
-            peripheral.connected = False
 
     def plug_adapter(self) -> None:
         """Have an adapter again; it knows no device yet."""
@@ -149,9 +147,7 @@ class Stack:
         """Break a connection, as it is told of one that nobody asked to end; nothing for one that is none."""
         if not peripheral.connected:
             return
-        peripheral.connected = False
-        for each in (each for group in peripheral.services.values() for each in group):
-            each.notifying = False
+        peripheral.forget()
         self._change(peripheral.path, DEVICE, ServicesResolved=Variant("b", False))
         self._change(peripheral.path, DEVICE, Connected=Variant("b", False))
         inside = [path for path in self._objects if path.startswith(f"{peripheral.path}/")]
