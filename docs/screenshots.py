@@ -2,31 +2,39 @@
 
     python docs/screenshots.py
 
-It takes about two minutes: a virtual person is weighed and holds, then raises its heels in two sets, as in the window
-itself. No display is needed.
+It takes about two minutes: two scales are set up, a virtual person is weighed and holds, then raises its heels in two
+sets, as in the window itself. No display is needed, and nothing of the user's own is touched.
 """
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtTest import QTest
 
+from tests.seated import Seated
 from weightshare.exercise import Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Step
+from weightshare.practice.startpress import Feel
+from weightshare.practice.startwords import ALL_WELL
+from weightshare.scales import finder
 from weightshare.task import Goal, Settings
-from weightshare.window.app import application, feed_of
+from weightshare.window.app import application, default_options, feed_of
 from weightshare.window.main import PracticeWindow
+from weightshare.window.startpage import StartPage
 from weightshare.window.store import Store
 from weightshare.window.theme import THEMES
 
@@ -51,27 +59,86 @@ def main() -> int:
     """Run both sessions, and take the pictures."""
     application()
     FOLDER.mkdir(exist_ok=True)
+    set_up()
     run_session(HOLDING, take_hold)
     run_session(LOWERING, take_sets)
     return 0
 
 
-def run_session(options: PractiseOptions, take: Callable[[PracticeWindow], None]) -> None:
-    """Open the window on a session of `options`, begin practice, and `take` its pictures."""
+@contextlib.contextmanager
+def opened(options: PractiseOptions, *, greets: bool = False) -> Iterator[PracticeWindow]:
+    """Open the window on `options`; nothing is remembered. `greets`: with getting started."""
     with tempfile.TemporaryDirectory() as folder:
+        os.environ["XDG_DATA_HOME"] = folder
         store = Store(QSettings(str(Path(folder) / "window.ini"), QSettings.Format.IniFormat))
         store.cautions_read = True
-        window = PracticeWindow(options.settings, options.goal, options.sources, feed_of(options), store)
+        feeds = feed_of(options)
+        window = PracticeWindow(options.settings, options.goal, options.sources, feeds, store, greets=greets)
         store.set_px_per_mm(window.screen(), 96 / 25.4)
         window.resize(*SIZE)
         window.show()
         try:
-            work_until(lambda: window.flow.step is Step.READY)
-            window.bar.say("")
-            window.go()
-            take(window)
+            yield window
         finally:
             window.close()
+
+
+def run_session(options: PractiseOptions, take: Callable[[PracticeWindow], None]) -> None:
+    """Open the window on a session of `options`, begin practice, and `take` its pictures."""
+    with opened(options) as window:
+        work_until(lambda: window.flow.step is Step.READY)
+        window.bar.say("")
+        window.go()
+        take(window)
+
+
+def set_up() -> None:
+    """Set up two scales on the network, with somebody on a chair before them, and take pictures of the steps."""
+    # this machine's own ports are of no interest
+    finder.list_ports = list
+    scales = Seated()
+    sources = scales.open_tcp()
+    try:
+        with opened(default_options(), greets=True) as window:
+            work_until(lambda: window._annex._start is not None and window._annex.start.is_open)
+            take_steps(window, window._annex.start, scales, sources)
+    finally:
+        scales.close()
+
+
+def take_steps(window: PracticeWindow, page: StartPage, scales: Seated, sources: list[str]) -> None:
+    """Grab the choice of scales, left and right, the check, and where everything stands."""
+    start = page.start
+    assert start is not None
+    for source in sources:
+        start.add(source)
+    work_until(lambda: {one.source for one in start.offered} >= set(sources))
+    for source in sources:
+        at = [one.source for one in start.offered].index(source)
+        while start.cursor != at:
+            press(page, Qt.Key.Key_Down if start.cursor < at else Qt.Key.Key_Up)
+        press(page, Qt.Key.Key_Space)
+    work_until(lambda: start.may_go)
+    grab(window, "start-choose-light")
+    press(page, Qt.Key.Key_Return)
+    work_until(lambda: start.watch.feel is Feel.WAITING)
+    grab(window, "start-press-light")
+    scales.press(Side.LEFT)
+    work_until(lambda: start.checked)
+    scales.lift(Side.LEFT)
+    press(page, Qt.Key.Key_Return)
+    began_s = time.monotonic()
+    # the press is over in the second that the noise is of
+    work_until(lambda: time.monotonic() - began_s > 2.0 and page.paint.shown.headline == ALL_WELL)
+    grab(window, "start-check-light")
+    press(page, Qt.Key.Key_Return)
+    grab(window, "start-place-light")
+
+
+def press(page: StartPage, key: Qt.Key) -> None:
+    """Press a key on the page of getting started."""
+    QTest.keyClick(page, key)
+    application().processEvents()
 
 
 def take_hold(window: PracticeWindow) -> None:
