@@ -12,7 +12,7 @@ import pytest
 
 from weightshare.errors import RecordError
 from weightshare.model import Side
-from weightshare.records.pair import Footwear, Pair, PairedScale, read_pair, write_pair
+from weightshare.records.pair import Footwear, Pair, PairedScale, footwear_of, read_pair, write_pair
 from weightshare.records.place import pair_file
 
 LEFT = PairedScale("00112233445566aa", "ble:AA:BB:CC:DD:EE:01", Side.LEFT, "blue plate", "2026-11-02")
@@ -74,3 +74,15 @@ def test_a_damaged_file_is_named_with_the_remedy(change: dict[str, Any], tmp_pat
     path.write_bytes(b"\xff{")
     with pytest.raises(RecordError, match=r"pair\.json"):
         read_pair(path)
+
+
+def test_what_is_worn_belongs_to_the_remembered_scales_alone(tmp_path: Path) -> None:
+    path = tmp_path / "pair.json"
+    assert footwear_of(TWO.sources, path) is None
+    write_pair(TWO, path)
+    assert footwear_of(TWO.sources, path) == footwear_of(TWO.sources[::-1], path) == TWO.footwear
+    assert footwear_of(("rig:",), path) is None
+    write_pair(replace(TWO, footwear=Footwear()), path)
+    assert footwear_of(TWO.sources, path) is None, "nothing was told"
+    path.write_text("{", encoding="utf-8")
+    assert footwear_of(TWO.sources, path) is None

@@ -389,7 +389,7 @@ def test_a_sole_that_is_no_number_is_told_beside_its_field(bench: Bench, seated:
     assert QApplication.focusWidget() is page.worn.soles[RIGHT]
     page.worn.soles[RIGHT].setText("30 mm")
     press(bench, Key.Key_Return)
-    assert page.paint.shown.step is StartStep.READY and start.footwear.right_sole_mm == 30.0
+    assert page.paint.shown.headline == words.READY_HEADLINE and start.footwear.right_sole_mm == 30.0
 
 
 def test_enter_says_what_is_missing(bench: Bench) -> None:

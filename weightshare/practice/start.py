@@ -199,6 +199,8 @@ class Start:
             if len(self.trials) == MOST_SCALES:
                 self._release(next(iter(self.trials)))
             self._try(one.source)
+        else:
+            self.trouble = words.unwanted_words(one)
 
     def _try(self, source: str) -> None:
         try:

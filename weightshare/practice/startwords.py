@@ -141,6 +141,13 @@ def kind_words(found: Found, identity: Identity | None) -> str:
     )
 
 
+def unwanted_words(found: Found) -> str:
+    """Return why it cannot be chosen here, and what can be done with it."""
+    if found.sort is Sort.SETTLED:
+        return f"It shows settled readings only. To see them: Esc, and in the bar Source {found.source}."
+    return f"It cannot be used so: {found.said}"
+
+
 def battery_words(seen: Seen) -> str:
     """Return how the battery is; empty before it has told."""
     if seen.battery_mV is None:
