@@ -148,7 +148,9 @@ def test_the_marked_one_is_among_the_cards_however_many_there_are(paint: StartPa
     for at in range(9):
         shown = tuple(replace(row, marked=index == at) for index, row in enumerate(rows))
         paint.show_view(StartView(rows=shown))
-        assert f"scale {at}" in [line.text for line in paint.lines()]
+        said = [line.text for line in paint.lines()]
+        assert f"scale {at}" in said
+        assert any(line.endswith("of 9; \u2191 \u2193 show the others") for line in said)
 
 
 def test_the_drawing_says_where_things_stand(paint: StartPaint) -> None:

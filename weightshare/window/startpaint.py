@@ -26,7 +26,11 @@ ROWS_PART, PLACE_PART = 0.60, 0.44
 PITCH = 1.3
 MOST_ROWS = 4
 """So many scales are shown at a time; the others when the mark comes to them."""
-BARS = 4
+SHRINKS = 24
+"""So much smaller letters may get, percent, before fewer scales are shown; with two or one, twice that."""
+MORE = "{first} to {last} of {count}; \u2191 \u2193 show the others"
+BARS, BARS_WIDE = 4, 3.0
+"""How many a signal can have, and how wide they are, in the size of a title's letters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,8 @@ class StartPaint(BenchSheet):
         super().__init__(theme, parent)
         self.shown = StartView()
         self._cards: list[_Card] = []
+        self._first = 0
+        """Which of the rows the first card is."""
 
     def show_view(self, view: StartView) -> None:
         """Show `view`; paint where something in it differs."""
@@ -71,7 +77,7 @@ class StartPaint(BenchSheet):
         self._cards = self._lay_cards()
         said = self._placement() if self.shown.step is StartStep.PLACE else self._words()
         cards = [line for index, card in enumerate(self._cards) for line in self._card_lines(index, card)]
-        return [*self._steps(), *self._headline(), *said, *cards, *self.drawing.lines(), *self._foot()]
+        return [*self._steps(), *self._headline(), *said, *cards, *self._others(), *self.drawing.lines(), *self._foot()]
 
     def _body_high(self) -> float:
         return float(self._px(BODY_BOTTOM) - self._px(HEAD_BOTTOM))
@@ -139,24 +145,34 @@ class StartPaint(BenchSheet):
         return lines
 
     def _lay_cards(self) -> list[_Card]:
-        """Return the cards that are to be seen, around the marked one, with letters that let all of them fit."""
+        """Return the cards that are to be seen, around the marked one: as many as fit with letters of a good size."""
         rows = self.shown.rows
         at = next((index for index, row in enumerate(rows) if row.marked), 0)
-        first = max(0, min(at - 1, len(rows) - MOST_ROWS))
-        seen = rows[first : first + MOST_ROWS]
         top, most = float(self._px(WORD_BOTTOM)), float(self._px(BODY_BOTTOM) - self._px(WORD_BOTTOM))
         cards: list[_Card] = []
-        for shrink in range(100, 50, -4):
-            title, small = round(self._px(TITLE_PART) * shrink / 100), round(self._px(LINE_PART) * shrink / 100)
-            cards, bottom = self._stack(seen, title, small, top)
-            if bottom - top <= most:
-                break
+        for count in range(min(MOST_ROWS, len(rows)), 0, -1):
+            self._first = max(0, min(at - 1, len(rows) - count)) if count > 1 else at
+            room = most - (self._px(NOTE_PART) * PITCH if count < len(rows) else 0.0)
+            for shrink in range(100, 100 - (SHRINKS if count > 2 else 2 * SHRINKS), -4):
+                title, small = round(self._px(TITLE_PART) * shrink / 100), round(self._px(LINE_PART) * shrink / 100)
+                cards, bottom = self._stack(rows[self._first : self._first + count], title, small, top)
+                if bottom - top <= room:
+                    return cards
         return cards
+
+    def _others(self) -> list[Line]:
+        """Say which of the scales are to be seen, where not all of them are."""
+        if len(self._cards) == len(self.shown.rows):
+            return []
+        last, size = self._cards[-1].room, self._px(NOTE_PART)
+        room = QRectF(last.left(), last.bottom() + size * 0.3, last.width(), size * PITCH)
+        said = MORE.format(first=self._first + 1, last=self._first + len(self._cards), count=len(self.shown.rows))
+        return [lettering.lay("others", said, room, size, self.theme.quiet)]
 
     def _stack(self, rows: Sequence[StartRow], title: int, small: int, top: float) -> tuple[list[_Card], float]:
         cards, wide, pad = [], self._wide() * ROWS_PART, title * 0.4
         for row in rows:
-            inner = wide - title * 3.0 - (title * 3.0 if row.bars is not None else 0.0)
+            inner = wide - title * 3.0 - (title * BARS_WIDE if row.bars is not None else 0.0)
             lines = tuple(part for text in row.lines if text for part in lettering.wrap(text, small, inner))
             high = title * PITCH + len(lines) * small * PITCH + 2 * pad
             cards.append(_Card(row, QRectF(self._margin(), top, wide, high), title, small, lines))
@@ -166,7 +182,7 @@ class StartPaint(BenchSheet):
     def _card_lines(self, index: int, card: _Card) -> list[Line]:
         theme, row, title, small = self.theme, card.row, card.title_px, card.line_px
         left, top = card.room.left() + title * 2.0, card.room.top() + title * 0.4
-        wide = card.room.right() - left - title
+        wide = card.room.right() - left - title - (title * BARS_WIDE if row.bars is not None else 0.0)
         ink = theme.ink if row.wanted else theme.quiet
         said = f"{row.title}  \u2013  chosen" if row.picked else row.title
         room = QRectF(left, top, wide, title * PITCH)
@@ -211,11 +227,12 @@ class StartPaint(BenchSheet):
         centre = QPointF(card.room.left() + size, card.room.top() + size * 1.05)
         mark.paint_shape(painter, row.shape, centre, size * 0.7, mark.shape_colour(row.shape, theme))
         if row.bars is not None:
-            self._paint_bars(painter, row.bars, QPointF(card.room.right() - size * 2.6, card.room.top() + size * 1.6))
+            foot = QPointF(card.room.right() - size * (BARS_WIDE - 0.4), card.room.top() + size * 1.7)
+            self._paint_bars(painter, row.bars, foot, size * 0.3)
 
-    def _paint_bars(self, painter: QPainter, bars: int, foot: QPointF) -> None:
-        """Paint how strongly a scale is heard, as bars that grow; those that it has not are hollow."""
-        unit, theme = self._px(TITLE_PART) * 0.3, self.theme
+    def _paint_bars(self, painter: QPainter, bars: int, foot: QPointF, unit: float) -> None:
+        """Paint how strongly a scale is heard, as bars that grow by `unit`; those that it has not are hollow."""
+        theme = self.theme
         painter.setPen(QPen(QColor(theme.edge), 1))
         for number in range(BARS):
             high = unit * (number + 1)
