@@ -126,9 +126,13 @@ def test_the_inbox_is_emptied_into_the_store(kept: tuple[Store, Patient], tmp_pa
     (half_gone / "raw.wsr").unlink()
     half_gone.rename(inbox / f"gone-{half_gone.name}")
     (inbox / "session-being-recorded").mkdir()
-    assert [taken.is_new for taken in take_inbox(store, patient)] == [True, True]
-    assert [path.name for path in inbox.iterdir()] == ["session-being-recorded"]
-    assert take_inbox(store, patient) == []
+    altered = session(inbox, 7)
+    (altered / "trace.csv").write_text("")
+    emptied = take_inbox(store, patient)
+    assert [taken.is_new for taken in emptied.taken] == [True, True]
+    assert len(emptied.troubles) == 1 and "trace.csv" in emptied.troubles[0]
+    assert {path.name for path in inbox.iterdir()} == {"session-being-recorded", altered.name}
+    assert take_inbox(store, patient).taken == ()
 
 
 def test_sessions_are_listed_in_order_of_time(kept: tuple[Store, Patient], tmp_path: Path) -> None:

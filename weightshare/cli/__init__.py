@@ -21,6 +21,8 @@ _COMMANDS = (
     "decode",
     "calibrate",
     "reliability",
+    "patient",
+    "store",
     "selfcheck",
 )
 _DESCRIPTION = """\

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.keeper import add_store_options
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
 if TYPE_CHECKING:
@@ -56,6 +57,8 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     place = parser.add_mutually_exclusive_group()
     place.add_argument("--save", type=Path, metavar="DIR", help="make the session's folder in DIR")
     place.add_argument("--no-save", action="store_true", help="keep nothing of the session")
+    parser.add_argument("--patient", metavar="CODE", help="a patient of the store: the session is kept with them")
+    add_store_options(parser)
     parser.add_argument("--json", action="store_true", help="print the analysis as one JSON object at the end")
     parser.set_defaults(run=run)
 
@@ -77,6 +80,14 @@ def _add_goal_options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run the session; return the exit status."""
+    if args.patient is None:
+        return _practise(args)
+    from weightshare.cli.practise_patient import practise_with_patient
+
+    return practise_with_patient(args, _practise)
+
+
+def _practise(args: argparse.Namespace) -> int:
     options = make_options(args)
     if args.target is None and options.settings.target_percent is not None:
         print(_say_target(options.settings), file=sys.stderr)

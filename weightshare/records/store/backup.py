@@ -24,7 +24,7 @@ from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, sync
 SCHEMA = "weightshare.backup/1"
 LIST_NAME = "backup.json"
 _NAMES = re.compile(
-    rf"{re.escape(LIST_NAME)}|{re.escape(DATABASE_NAME)}|{SESSIONS_NAME}/[0-9a-f]{{32}}/[\w.-]{{1,100}}"
+    rf"{re.escape(LIST_NAME)}|{re.escape(DATABASE_NAME)}|{SESSIONS_NAME}/[0-9a-f]{{32}}/\w[\w.-]{{0,99}}"
 )
 _MOST_LIST_BYTES = 1 << 28
 

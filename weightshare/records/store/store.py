@@ -235,6 +235,32 @@ def _unlock(connection: sqlite3.Connection, passphrase: str | None, path: Path) 
         raise StoreError(f"{path.parent}: {error}") from error
 
 
+def needs_passphrase(place: Path) -> bool:
+    """Return whether the store in `place` is sealed; False where there is none. Raises StoreError for a damaged one."""
+    path = place / DATABASE_NAME
+    if not path.is_file():
+        return False
+    with _told(path), contextlib.closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
+        # what else may be wrong with it is said when it is opened
+        known = not is_new(connection) and connection.execute("PRAGMA application_id").fetchone() == (APPLICATION_ID,)
+        row = connection.execute("SELECT value FROM setting WHERE name = 'lock'").fetchone() if known else None
+    return row is not None and json.loads(row[0]) is not None
+
+
+def change_passphrase(store: Store, now: str, passphrase: str) -> None:
+    """Put another passphrase before a sealed store, in place of that of `now`; what is sealed stays as it is.
+
+    Raises StoreError where the store has none, or one of the two cannot be.
+    """
+    check_passphrase(passphrase)
+    with store.writing() as db:
+        lock = read_lock(db, store.database)
+        if lock is None:
+            raise StoreError(f"{store.place}: this store has no passphrase; one is chosen when it is made")
+        new, _key = make_lock(passphrase, open_lock(lock, now))
+        db.execute("UPDATE setting SET value = ? WHERE name = 'lock'", (json.dumps(new),))
+
+
 def read_lock(connection: sqlite3.Connection, path: Path) -> dict[str, Any] | None:
     """Return the lock of a store; None where it is not sealed. Raises StoreError where the store was not begun."""
     row = None if is_new(connection) else connection.execute("SELECT value FROM setting WHERE name = 'lock'").fetchone()

@@ -14,15 +14,15 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from weightshare.errors import RecordError, StoreError
+from weightshare.errors import RecordError, StoreError, WeightshareError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.figure import Figure, figures_of
-from weightshare.records.manifest import MANIFEST_NAME, Manifest, verify
+from weightshare.records.manifest import MANIFEST_NAME, Manifest, is_sealed, verify
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.repeat import read_done
-from weightshare.records.session import ANALYSIS_NAME, recover, unfinished
+from weightshare.records.session import ANALYSIS_NAME, FOLDER_PATTERN, recover, unfinished
 from weightshare.records.setting import SessionHead, read_head
 from weightshare.records.store.device import keep_device
 from weightshare.records.store.patient import Patient, inbox_of
@@ -76,6 +76,14 @@ class Taken:
 
     visit: Visit
     is_new: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Emptied:
+    """What came out of an inbox, and what of it cannot be used, in words."""
+
+    taken: tuple[Taken, ...]
+    troubles: tuple[str, ...]
 
 
 def read_visit(folder: Path) -> tuple[Visit, tuple[Figure, ...]]:
@@ -185,18 +193,25 @@ def _about(ident: str, name: str) -> str:
     return f"session {ident} file {name}"
 
 
-def take_inbox(store: Store, patient: Patient) -> list[Taken]:
+def take_inbox(store: Store, patient: Patient) -> Emptied:
     """Take in the sessions that were recorded for `patient`; those that were cut short are finished first.
 
-    One that is still being recorded stays. Raises RecordError, StoreError and OSError.
+    One that is still being recorded stays, and so does one that cannot be used, which is told. Raises OSError.
     """
     inbox = inbox_of(store, patient)
     for gone in inbox.glob(f"{_GONE}*"):
         shutil.rmtree(gone)
-    for folder in unfinished(inbox):
-        recover(folder)
-    finished = [folder for folder in sorted(inbox.glob("session-*")) if (folder / MANIFEST_NAME).is_file()]
-    return [take_in(store, patient, folder, move=True) for folder in finished]
+    cut_short = unfinished(inbox)
+    taken, troubles = [], []
+    for folder in sorted(inbox.glob(FOLDER_PATTERN)):
+        try:
+            if folder in cut_short:
+                recover(folder)
+            if is_sealed(folder):
+                taken.append(take_in(store, patient, folder, move=True))
+        except WeightshareError as error:
+            troubles.append(str(error))
+    return Emptied(tuple(taken), tuple(troubles))
 
 
 def list_visits(store: Store, patient: Patient) -> list[Visit]:
@@ -204,6 +219,12 @@ def list_visits(store: Store, patient: Patient) -> list[Visit]:
     with store.reading() as db:
         rows = db.execute("SELECT id, body FROM session WHERE patient = ?", (patient.id,)).fetchall()
     return sorted((_read(store, *row) for row in rows), key=lambda visit: visit.started_at)
+
+
+def count_visits(store: Store) -> dict[str, int]:
+    """Return how many sessions each patient has, by the patient's id; who has none is not among them."""
+    with store.reading() as db:
+        return dict(db.execute("SELECT patient, count(*) FROM session GROUP BY patient").fetchall())
 
 
 def _read(store: Store, ident: str, body: bytes) -> Visit:

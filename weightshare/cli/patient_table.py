@@ -1,0 +1,80 @@
+"""Patients and their sessions as tables that a person reads."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from weightshare.records.store.patient import Patient
+from weightshare.records.store.ruling import Ruling
+from weightshare.records.store.trail import Step
+from weightshare.records.store.visit import Visit
+
+UNKNOWN = "-"
+
+
+def patients_table(patients: Sequence[Patient], counts: Mapping[str, int]) -> str:
+    """Return all patients, a line each; counts: their sessions, by the patient's id."""
+    if not patients:
+        return "no patients yet; weightshare patient add CODE adds one"
+    lines = [f"{pad('code', 16)}{'side':8}{'injured':12}{'sessions':>8}  {pad('stage', 20)}name"]
+    for one in patients:
+        side = UNKNOWN if one.affected is None else str(one.affected)
+        told = f"{side:8}{one.injured_on or UNKNOWN:12}{counts.get(one.id, 0):8}"
+        lines.append(f"{pad(one.code, 16)}{told}  {pad(one.stage or UNKNOWN, 20)}{one.name}".rstrip())
+    return "\n".join(lines)
+
+
+def patient_table(
+    patient: Patient, visits: Sequence[Visit], rulings: Sequence[Ruling], now: datetime, most: int | None
+) -> str:
+    """Return what is known of a patient; most: how many of the newest sessions, None for all."""
+    side = "not told" if patient.affected is None else str(patient.affected)
+    rows = [
+        ("patient", f"{patient.code}   {patient.name}".strip()),
+        ("injured side", f"{side}{f', on {patient.injured_on}' if patient.injured_on else ''}"),
+        ("programme, stage", f"{patient.programme or UNKNOWN}, {patient.stage or UNKNOWN}"),
+        ("sessions", str(len(visits)) if visits else "none yet; weightshare practise --patient CODE makes one"),
+    ]
+    lines = [f"{name:20}{words}" for name, words in rows]
+    shown = visits if most is None else visits[-most:]
+    lines += ["", _HEAD, *(_visit_line(one, now) for one in shown)] if visits else []
+    left = len(visits) - len(shown)
+    lines += [f"... and {left} before; --all shows them"] if left else []
+    lines += ["", "decisions", *(_ruling_line(one) for one in rulings)] if rulings else []
+    return "\n".join(lines)
+
+
+_HEAD = f"{'began':22}{'exercise':18}{'target':>7}{'share':>8}{'held s':>8}{'reps':>6}"
+
+
+def _visit_line(one: Visit, now: datetime) -> str:
+    marks = [*([one.ending] if one.ending != "complete" else []), *(["in the future"] if one.is_future(now) else [])]
+    held = UNKNOWN if one.total_held_s is None else f"{one.total_held_s:.0f}"
+    figures = f"{_percent(one.target_percent, 0):>7}{_percent(one.share_percent, 1):>8}{held:>8}{one.repetitions:6}"
+    return f"{one.started_at[:19].replace('T', ' '):22}{one.exercise:18}{figures}  {', '.join(marks)}".rstrip()
+
+
+def _percent(value: float | None, digits: int) -> str:
+    return UNKNOWN if value is None else f"{value:.{digits}f} %"
+
+
+def _ruling_line(one: Ruling) -> str:
+    stages = f": {one.stage_from} -> {one.stage_to}" if one.stage_to else ""
+    return f"  {one.at[:10]}  {one.by}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
+
+
+def steps_table(trail: Sequence[Step]) -> str:
+    """Return the trail, a line each, with a line end after it; nothing where there is none."""
+    lines = (
+        f"  {one.at[:19].replace('T', ' ')}  {one.who}: {one.what}{f' {one.detail}' if one.detail else ''}"
+        for one in trail
+    )
+    return "\n".join(["", "trail", *lines, ""]) if trail else ""
+
+
+def pad(text: str, width: int) -> str:
+    """Return `text` filled up to `width` places of a terminal: some scripts' letters take two, some marks none."""
+    taken = sum(0 if unicodedata.combining(one) else 1 + (unicodedata.east_asian_width(one) in "WF") for one in text)
+    return text + " " * max(1, width - taken)

@@ -1,0 +1,60 @@
+"""A practice session of a patient of the store: recorded in their own folder, and kept with them afterwards."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from weightshare.cli.keeper import open_kept
+from weightshare.cli.patient import empty_inbox
+
+if TYPE_CHECKING:
+    from weightshare.records.store.patient import Patient
+
+Practise = Callable[[argparse.Namespace], int]
+
+
+def practise_with_patient(args: argparse.Namespace, practise: Practise) -> int:
+    """Run one session of the patient `args.patient`, and keep it with them; return the exit status.
+
+    What of earlier sessions still lies in their folder is kept first. Raises OptionError where an option does not go
+    with a patient, and StoreError where there is no such patient.
+    """
+    from weightshare.records.store.patient import find_patient, inbox_of
+
+    _check(args)
+    with open_kept(args) as store:
+        patient = find_patient(store, args.patient)
+        empty_inbox(store, patient)
+        args.injured = _injured(patient, args.injured)
+        args.save = inbox_of(store, patient)
+        try:
+            return practise(args)
+        finally:
+            empty_inbox(store, patient)
+
+
+def _check(args: argparse.Namespace) -> None:
+    from weightshare.errors import OptionError
+
+    for option, given in (("--save", args.save is not None), ("--no-save", args.no_save), ("--settled", args.settled)):
+        if given:
+            raise OptionError(f"{option} does not go with --patient: the session is kept with the patient")
+
+
+def _injured(patient: Patient, asked: str | None) -> str:
+    """Return the injured side. Raises OptionError where it is not known, or another one is asked for."""
+    from weightshare.errors import OptionError
+
+    known = patient.injured
+    if known is not None and asked in (None, str(known)):
+        return str(known)
+    if known is not None:
+        raise OptionError(
+            f"--injured {asked}: {patient.code} is injured on the {known} side; leave it out, or change that"
+        )
+    if asked is None:
+        why = "has no injured side yet" if patient.affected is None else "is injured on both sides"
+        raise OptionError(f"--injured is missing: {patient.code} {why}; say which side's share is to be shown")
+    return asked

@@ -1,0 +1,105 @@
+"""`weightshare store`: the store of patients as a whole: made, checked, backed up, restored."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from weightshare.cli.keeper import add_store_options, clock, open_kept, place_of, progress, read_passphrase, who
+from weightshare.cli.option import add_command
+
+SCHEMA = "weightshare.store/1"
+
+
+def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Add the command `store` to the top parser."""
+    summary = "the store of patients: made, checked, backed up, restored"
+    parser = add_command(subparsers, "store", summary, "weightshare store backup patients-2026-11-24.zip")
+    ways = parser.add_subparsers(title="ways", metavar="WAY", required=True)
+    made = add_command(ways, "make", "begin a store", "weightshare store make --seal")
+    made.add_argument(
+        "--seal", action="store_true", help="seal it with a passphrase; who loses that loses everything in it"
+    )
+    backup = add_command(
+        ways, "backup", "write all of it to one file", "weightshare store backup patients-2026-11-24.zip"
+    )
+    backup.add_argument(
+        "file", type=Path, metavar="FILE", help="the archive to write; one that is there is not replaced"
+    )
+    restore = add_command(
+        ways, "restore", "make a store of a backup", "weightshare store restore patients-2026-11-24.zip --store again"
+    )
+    restore.add_argument("file", type=Path, metavar="FILE", help="the archive")
+    check = add_command(ways, "check", "read everything, and compare it with its seals", "weightshare store check")
+    change = add_command(ways, "passphrase", "change a sealed store's passphrase", "weightshare store passphrase")
+    change.add_argument(
+        "--new-passphrase-file", type=Path, metavar="FILE", help="the new one, its first line (else: asked for)"
+    )
+    for way, run in ((made, _make), (backup, _backup), (restore, _restore), (check, _check), (change, _change)):
+        add_store_options(way)
+        way.add_argument("--json", action="store_true", help="print one JSON object")
+        way.set_defaults(run=run)
+
+
+def _make(args: argparse.Namespace) -> int:
+    from weightshare.records.store.store import make_store
+
+    place = place_of(args)
+    words = f"new passphrase of {place}"
+    passphrase = read_passphrase(args.passphrase_file, words, twice=True) if args.seal else None
+    make_store(place, who(args), clock, passphrase).close()
+    return _say(args, f"made: {place}, {'sealed' if args.seal else 'not sealed'}", sealed=args.seal)
+
+
+def _backup(args: argparse.Namespace) -> int:
+    from weightshare.records.store.backup import backup_store
+
+    with open_kept(args) as store:
+        count = backup_store(store, args.file, progress("sessions"))
+        sealed = store.box.is_sealed
+    how = "sealed" if sealed else "not sealed: keep it where nobody else reads"
+    told = f"written: {args.file}, {count} sessions, {how}"
+    return _say(args, told, file=str(args.file), sessions=count, sealed=sealed)
+
+
+def _restore(args: argparse.Namespace) -> int:
+    from weightshare.records.store.backup import restore_store
+
+    count = restore_store(args.file, place_of(args))
+    return _say(args, f"restored: {place_of(args)}, {count} sessions", sessions=count)
+
+
+def _check(args: argparse.Namespace) -> int:
+    from weightshare.records.store.check import check_store
+
+    with open_kept(args) as store:
+        found = check_store(store, progress("sessions"))
+    for words in () if args.json else (*(f"fault: {fault}" for fault in found.faults), *found.notes):
+        print(words)
+    whole = "all as it was taken in" if not found.faults else f"{len(found.faults)} faults; restore a backup"
+    told = f"{found.patients} patients, {found.sessions} sessions: {whole}"
+    counts = {"patients": found.patients, "sessions": found.sessions}
+    _say(args, told, **counts, faults=list(found.faults), notes=list(found.notes))
+    return 1 if found.faults else 0
+
+
+def _change(args: argparse.Namespace) -> int:
+    from weightshare.records.store.store import change_passphrase, open_store
+
+    place = place_of(args)
+    now = read_passphrase(args.passphrase_file, f"passphrase of {place}")
+    new = read_passphrase(args.new_passphrase_file, "new passphrase", twice=True)
+    with open_store(place, who(args), clock, now) as store:
+        change_passphrase(store, now, new)
+    return _say(args, "the passphrase was changed; backups made before still take the old one", sealed=True)
+
+
+def _say(args: argparse.Namespace, words: str, **content: object) -> int:
+    """Print the result, and return 0."""
+    if args.json:
+        print(json.dumps({"schema": SCHEMA, "place": str(place_of(args)), **content}))
+    else:
+        print(words, file=sys.stdout)
+    return 0
