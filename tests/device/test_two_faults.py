@@ -270,6 +270,16 @@ def test_another_scale_in_the_place_of_one_is_named_and_kept_out(tmp_path: Path,
     assert finished.analysis.alignment.scales[1].device_id == RIGHT_ID
 
 
+def test_another_rate_than_told_is_said_of_each_scale_and_practice_goes_on(tmp_path: Path, wait_until: Wait) -> None:
+    with sitting("steady,faults=other-rate", tmp_path) as (_, engine):
+        for side in Side:
+            wait_until(is_told(engine, f"the {side} scale says that it takes 100 samples a second, and takes 80"))
+        wait_until(lambda: shows_share(engine))
+        finished = check_again(engine)
+    assert finished.analysis is not None
+    assert finished.analysis.rate_Hz == pytest.approx(80.0, abs=0.1)
+
+
 def test_two_rates_stand_on_the_grid_of_the_higher_one(tmp_path: Path, wait_until: Wait) -> None:
     with sitting("steady,faults=two-rates", tmp_path) as (_, engine):
         wait_until(lambda: (engine.view().snapshot.share_percent or 50.0) > 70.0)

@@ -153,6 +153,17 @@ def test_another_rate_is_taken_up() -> None:
     np.testing.assert_allclose(timed.time_s, 0.05 + np.arange(4) / 100.0, atol=1e-9)
 
 
+def test_another_rate_than_the_scale_told_is_said_and_a_little_off_is_not() -> None:
+    clock = started()
+    told(clock, make_chunk([0], step=round(STEP * 1.25)))
+    assert clock.warnings == (
+        "the scale says that it takes 80 samples a second, and takes 64: its times are right, but look at its settings",
+    )
+    near = started()
+    told(near, make_chunk([0], step=round(STEP * 1.03)))
+    assert near.warnings == ()
+
+
 def test_a_frame_of_one_sample_may_say_no_step() -> None:
     """Then the interval is that of the identity; several rows without a step have no times and are dropped."""
     clock = started()

@@ -91,7 +91,7 @@ class Aligner:
         said = [f"the scale's clock began anew {often}; its times go on by this computer's clock"]
         dropped = self.clock.dropped_frames
         left_out = [f"frames of the scale that would turn time back were left out ({dropped})"] if dropped else []
-        return (*(said if self.restarts else []), *left_out)
+        return (*(said if self.restarts else []), *left_out, *self.clock.rate_words)
 
     def _push(self, item: Item) -> list[Aligned]:
         return [aligned for timed in self.clock.push(item) for aligned in self._take(timed)]

@@ -70,7 +70,17 @@ class Clock:
         restarts, dropped = self.restarts, self.dropped_frames
         often = "once" if restarts == 1 else f"{restarts} times"
         said = [f"the scale restarted {often}; its times go on by this computer's clock"] if restarts else []
-        return (*said, *([f"frames that would turn time back were left out ({dropped})"] if dropped else []))
+        left_out = [f"frames that would turn time back were left out ({dropped})"] if dropped else []
+        return (*said, *left_out, *self.rate_words)
+
+    @property
+    def rate_words(self) -> tuple[str, ...]:
+        """What to say where samples come at another rate than the scale told; nothing else."""
+        told_Hz = 0.0 if self._identity is None else self._identity.rate_Hz
+        if not told_Hz or not self._interval_s or abs(self._interval_s * told_Hz - 1.0) <= _RATE_CHANGE:
+            return ()
+        sent = f"the scale says that it takes {told_Hz:g} samples a second, and takes {1.0 / self._interval_s:g}"
+        return (f"{sent}: its times are right, but look at its settings",)
 
     def push(self, item: Item) -> list[Timed]:
         """Return the samples that the item brought, with their times."""
