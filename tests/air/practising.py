@@ -32,6 +32,11 @@ class Practice:
         for line in self._process.stderr:
             self.told.append(line.rstrip("\n"))
 
+    @property
+    def is_running(self) -> bool:
+        """Whether the session goes on."""
+        return self._process.poll() is None
+
     def until_told(self, words: str, after: int = 0) -> int:
         """Come back once a line with `words` was said; return how many lines there were then."""
         until(lambda: any(words in line for line in self.told[after:]), lambda: (words, self.told))

@@ -34,7 +34,9 @@ if TYPE_CHECKING:
 ASLEEP = "asleep, or out of reach: step on it"
 CONNECTING = "found; connecting"
 CONNECTED = "connected"
-TELLS_MORE = "this scale can do more than settled readings: practise with it without --settled"
+TELLS_MORE = (
+    "this scale can do more than settled readings: practise with it without --settled, not beside a store-bought one"
+)
 NO_READINGS = "this is no scale that tells readings by itself; choose another device"
 
 SEARCH_S = 3.0
