@@ -26,7 +26,7 @@ bench:
 # The long run: twenty times as many random examples, and what is marked soak.
 soak:
 	@sh .ci/setup dev
-	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air
+	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air tests/firmware
 
 clean:
 	rm -rf .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis .coverage build dist *.egg-info
