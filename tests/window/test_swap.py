@@ -58,6 +58,13 @@ def test_one_key_exchanges_two_scales_and_the_feet_are_asked_again(bench: Bench)
     )
     press(bench, Key.Key_X)
     assert "swap" in bench.feed.asked and window.flow.sides == (RIGHT, LEFT)
+    bench.feed.shown = fresh(snapshot(State.TOO_LITTLE, 50.0), links=links(RIGHT, LEFT), age_s=1.2)
+    window.tick()
+    shown = window.screen_shown
+    assert shown is not None and (shown.headline, shown.state) == words.EXCHANGED, (
+        "no link is lost: it is measured anew"
+    )
+    assert shown.blank
     stand(bench, window, 27.0, 50.0, (RIGHT, LEFT))
     shown = window.screen_shown
     assert shown is not None and "lean a little to the left" in shown.headline
@@ -74,6 +81,15 @@ def test_while_one_of_them_is_lost_nobody_is_told_to_exchange_them(bench: Bench)
     shown = window.screen_shown
     assert shown is not None and shown.headline == words.LOST_HEADLINE
     assert (shown.note, shown.key) == ("", "")
+
+
+def test_a_link_that_is_lost_after_the_exchange_is_told_as_such(bench: Bench) -> None:
+    window = lean_wrongly(bench, LEFT, RIGHT)
+    press(bench, Key.Key_X)
+    stand(bench, window, 27.0, 50.0, (RIGHT, LEFT))
+    bench.feed.shown = fresh(snapshot(State.TOO_LITTLE, 50.0, time_s=30.0), links=links(RIGHT, LEFT), age_s=1.2)
+    window.tick()
+    assert window.screen_shown is not None and window.screen_shown.headline not in words.EXCHANGED
 
 
 def test_where_it_cannot_be_exchanged_any_more_a_session_begins_anew(bench: Bench) -> None:

@@ -20,7 +20,7 @@ from weightshare.practice.history import History
 from weightshare.practice.option import find_clash
 from weightshare.practice.path import Aids
 from weightshare.practice.paving import Paving
-from weightshare.practice.prepare import prepare_screen
+from weightshare.practice.prepare import Exchange, prepare_screen
 from weightshare.practice.pulse import PulseTeller
 from weightshare.practice.rest import rest_screen
 from weightshare.practice.screen import Screen, Step
@@ -80,8 +80,8 @@ class Flow:
         self._key = ""
         """What the big key was last said to do."""
         self._steadier, self._fade = Steadier(), Fade()
-        self._are_two = False
-        """Two separate scales are practised on."""
+        self._are_two = self._exchanging = False
+        """Two separate scales are practised on; they were exchanged, and all of it is measured anew."""
         self._alarmed, self._clash = False, ""
         """Nothing may begin: the ceiling's alarm stands; why the target cannot be reached under it."""
         self._summed: tuple[object, Screen] | None = None
@@ -146,7 +146,7 @@ class Flow:
 
     def take_swap(self, sides: tuple[Side, Side]) -> None:
         """Each of two scales, so far under the feet `sides`, is taken for the other foot's; the feet are asked anew."""
-        self.sides = (sides[1], sides[0])
+        self.sides, self._exchanging = (sides[1], sides[0]), True
         if self._check is not None:
             self._check.again()
 
@@ -233,6 +233,7 @@ class Flow:
             self._check.lose()
         elif self._check.push(time_s, left_N, right_N) is Verdict.PASSED:
             self.step, self.checked = self._after_check(), True
+        self._exchanging = self._exchanging and self._check.verdict is Verdict.SETTLING
 
     def _practise(self, view: LiveView) -> None:
         snapshot = view.snapshot
@@ -270,7 +271,8 @@ class Flow:
             aids = self._aid(view, settings)
             screen = practise_screen(view, frame, self.step, aids)
             return self._steadier.push(screen, view.snapshot, asking=self.asking_to_end)
-        return prepare_screen(view, frame, self.step, self._check, self._balance.result, may_swap=self.may_swap)
+        exchange = Exchange.OFFERED if self.may_swap else Exchange.GOING if self._exchanging else Exchange.NONE
+        return prepare_screen(view, frame, self.step, self._check, self._balance.result, exchange=exchange)
 
     def _settings_of(self, view: LiveView) -> Settings:
         """Return the settings of the set under way, or of that which comes next; of the session, once it is over."""

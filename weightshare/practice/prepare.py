@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from weightshare.metrology.balance import Balance
 from weightshare.metrology.balance import Verdict as BalanceVerdict
 from weightshare.model import Side
@@ -15,6 +17,16 @@ from weightshare.state import Snapshot, State
 from weightshare.task import Settings
 
 
+class Exchange(Enum):
+    """Whether the feet of two separate scales can be exchanged."""
+
+    NONE = "none"
+    OFFERED = "offered"
+    """They were found to lie the wrong way round."""
+    GOING = "going"
+    """They were exchanged: what was recorded so far is measured anew."""
+
+
 def prepare_screen(
     view: LiveView,
     frame: Frame,
@@ -22,12 +34,11 @@ def prepare_screen(
     check: SideCheck | None = None,
     balance: Balance | None = None,
     *,
-    may_swap: bool = False,
+    exchange: Exchange = Exchange.NONE,
 ) -> Screen:
     """Return the screen of the steps before practice: link, zero, weighing, the checks of left and right.
 
-    `balance` is what came of comparing the two plates; None while they are compared. `may_swap`: two separate scales
-    were found to lie the wrong way round.
+    `balance` is what came of comparing the two plates; None while they are compared.
     """
     link = worst_link(view)
     trouble = trouble_words(link, LinkState.REFUSED, LinkState.LOST)
@@ -41,7 +52,10 @@ def prepare_screen(
             headline, note = step_words(view.checkup, balance, words.limit_words(frame.settings))
             state, soles = COMPARING, step_soles(view.checkup, balance)
             shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
-    note = words.SWAP_NOTE.format(foot=check.named.other) if may_swap and check is not None and not view.stale else note
+    if exchange is Exchange.OFFERED and check is not None and not view.stale:
+        note = words.SWAP_NOTE.format(foot=check.named.other)
+    if exchange is Exchange.GOING and view.stale and not trouble:
+        (headline, state), shape = words.EXCHANGED, Shape.RING
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK and not view.stale
     return Screen(
         step=step,

@@ -237,6 +237,7 @@ def state_headline(state: State, settings: Settings) -> str:
     return weigh_words(state, settings)[0]
 
 
+EXCHANGED = "Left and right are exchanged. A moment, please.", "measuring anew"
 SWAP_NOTE = (
     "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
 )
