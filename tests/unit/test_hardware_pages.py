@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from hardware.make import plan
 from hardware.make.plan import CELL, DECK, FIGURES, FOOT, GRAVITY, HEEL, LOAD, TOE_STOP
 from hardware.make.table import LIVE_HZ, converters, half_bridges, pair
+from weightshare import cli
 from weightshare.exercise import Basis, Exercise, Tempo
 from weightshare.metrology.bridge import counts_per_newton, noise_N
 from weightshare.metrology.share import live_bandwidth_Hz
@@ -79,6 +81,11 @@ WORKED = {
         f"corner {half_bridges().rated_N:.0f} N",
         f"a person of {HALF_kg:.0f} kg on one corner, {2 * HALF_kg:.0f} kg on the front edge",
     ),
+    "bench-tests": (
+        f"{FIGURES['bench']['noise_N'] / 2**0.5:.3f} N for each, at {PAIR_COUNTS:.0f} counts a newton "
+        f"{FIGURES['bench']['noise_N'] / 2**0.5 * PAIR_COUNTS:.0f} counts",
+        f"It brings {10 * 9.81 * 0.1:.1f} J, and gives by 20 mm or more: {9.81 / 0.02:.0f} N in the mean",
+    ),
     "assembly": (f"{ROUND_MM:.0f} mm outside of the deck's rounded corner", f"wrench to {CELL['bolt_torque_Nm']} N m"),
     "README": (f"step of {plan.STEP} mm", f"about {plan.plate_kg():.0f} kg", f"{LOAD['person_kg']} kg at most"),
 }
@@ -93,6 +100,19 @@ def flat(text: str) -> str:
 def test_what_is_worked_out_in_words_is_what_comes_out(page: str, checkout: Path) -> None:
     text = flat((checkout / "hardware" / f"{page}.md").read_text(encoding="utf-8"))
     assert [words for words in WORKED[page] if flat(words) not in text] == []
+
+
+def test_every_example_can_be_typed(checkout: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = []
+    for page in sorted((checkout / "hardware").glob("*.md")):
+        text = page.read_text(encoding="utf-8")
+        found += [(page.name, line) for line in re.findall(r"^ {4}weightshare (.+)$", text, re.MULTILINE)]
+    assert len(found) >= 6
+    for name, line in found:
+        try:
+            cli.build_parser().parse_args(shlex.split(line.partition(" > ")[0]))
+        except SystemExit:
+            pytest.fail(f"{name}: {line}: {capsys.readouterr().err}")
 
 
 def test_the_noise_that_is_left_is_that_of_the_programs_live_filter() -> None:

@@ -14,6 +14,7 @@ from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 _COMMANDS = (
     "practise",
     "scales",
+    "readings",
     "rig",
     "analyse",
     "import_file",
