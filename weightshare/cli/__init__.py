@@ -24,6 +24,7 @@ _COMMANDS = (
     "reliability",
     "patient",
     "store",
+    "export",
     "selfcheck",
 )
 _DESCRIPTION = """\

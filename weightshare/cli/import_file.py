@@ -1,4 +1,4 @@
-"""`weightshare import`: a C3D recording of two force platforms as a trace."""
+"""`weightshare import`: a C3D recording of two force platforms as a trace; bundles and sessions into the store."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.export import add_bundle_passphrase
+from weightshare.cli.keeper import add_store_options
 from weightshare.cli.option import add_command
 
 if TYPE_CHECKING:
@@ -15,15 +17,22 @@ if TYPE_CHECKING:
     from weightshare.records.c3d.conversion import Choice, Found
 
 SCHEMA = "weightshare.import/1"
-_EXAMPLE = "weightshare import trial.c3d --to trial.csv"
+_EXAMPLE = """\
+weightshare import trial.c3d --to trial.csv
+  weightshare import A-017.zip
+  weightshare import sessions --patient A-017"""
 _TABLES = (".csv", ".parquet", ".pq")
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add the command `import` to the top parser."""
-    summary = "a C3D recording of two force platforms, as a trace"
+    summary = "a C3D recording as a trace; a bundle, or a folder of sessions, into the store of patients"
     parser = add_command(subparsers, "import", summary, _EXAMPLE)
-    parser.add_argument("file", type=Path, metavar="FILE.c3d", help="the recording")
+    parser.add_argument("file", type=Path, metavar="FILE", help="the recording, the bundle, or the sessions' folder")
+    parser.add_argument("--patient", metavar="CODE", help="whose sessions are in the folder")
+    parser.add_argument("--as", dest="as_code", metavar="CODE", help="the code that a bundle's new patient gets here")
+    add_bundle_passphrase(parser)
+    add_store_options(parser)
     parser.add_argument("--to", type=Path, metavar="FILE", help="write the trace there: .csv or .parquet")
     parser.add_argument("--plates", metavar="A,B", help="the two platforms that were stood on, of a file with more")
     parser.add_argument("--left", type=int, metavar="N", help="the platform under the left foot")
@@ -38,9 +47,12 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 def run(args: argparse.Namespace) -> int:
     """Print what was found; where that is confirmed, write the trace. Return 0, or 1 where it was not confirmed."""
+    from weightshare.cli.import_store import goes_to_store, import_to_store
     from weightshare.records.c3d.conversion import find_feet, make_found_trace
     from weightshare.records.c3d.process import read_c3d
 
+    if goes_to_store(args.file):
+        return import_to_store(args)
     _check_place(args.to)
     choice = _make_choice(args)
     found = find_feet(read_c3d(args.file), choice, str(args.file))

@@ -1,0 +1,77 @@
+"""`weightshare import` of what goes into the store of patients: bundles, and folders of sessions."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from weightshare.cli.keeper import clock, open_kept, progress, read_passphrase
+
+if TYPE_CHECKING:
+    from weightshare.records.store.visit import Taken
+
+SCHEMA = "weightshare.import/1"
+
+
+def goes_to_store(path: Path) -> bool:
+    """Return whether `path` is a folder, or a bundle: what else there is is read as a recording."""
+    from weightshare.records.store.unbundle import is_bundle
+
+    try:
+        return path.is_dir() or is_bundle(path)
+    except OSError:  # reading it says why
+        return False
+
+
+def import_to_store(args: argparse.Namespace) -> int:
+    """Take a bundle, or sessions in a folder, into the store; return 0. Raises WeightshareError."""
+    return _import_sessions(args) if args.file.is_dir() else _import_bundle(args)
+
+
+def _import_bundle(args: argparse.Namespace) -> int:
+    from weightshare.errors import OptionError
+    from weightshare.records.store.envelope import is_envelope
+    from weightshare.records.store.unbundle import take_bundle
+
+    if args.patient is not None:
+        raise OptionError(
+            "--patient does not go with a bundle, which says whose it is; --as gives a new one another code"
+        )
+    sealed = is_envelope(args.file)
+    passphrase = read_passphrase(args.bundle_passphrase_file, f"passphrase of {args.file}") if sealed else None
+    with open_kept(args) as store:
+        today = clock().date()
+        arrived = take_bundle(
+            store, args.file, today, code=args.as_code, passphrase=passphrase, tell=progress("sessions")
+        )
+    return _tell(args, arrived.patient.code, arrived.taken, is_new=arrived.is_new)
+
+
+def _import_sessions(args: argparse.Namespace) -> int:
+    from weightshare.errors import OptionError
+    from weightshare.records.session import FOLDER_PATTERN, find_session
+    from weightshare.records.store.patient import find_patient
+    from weightshare.records.store.visit import take_in
+
+    if args.patient is None:
+        raise OptionError(f"{args.file}: a session does not say whose it is: give --patient CODE")
+    inside = sorted(args.file.glob(FOLDER_PATTERN))
+    folders = inside or [find_session(args.file)]
+    with open_kept(args) as store:
+        patient = find_patient(store, args.patient)
+        taken = [take_in(store, patient, folder) for folder in folders]
+    return _tell(args, patient.code, taken, is_new=False)
+
+
+def _tell(args: argparse.Namespace, code: str, taken: Sequence[Taken], *, is_new: bool) -> int:
+    new = sum(one.is_new for one in taken)
+    if args.json:
+        counts = {"sessions": len(taken), "new_sessions": new, "new_patient": is_new}
+        print(json.dumps({"schema": SCHEMA, "file": str(args.file), "patient": code, **counts}, ensure_ascii=False))
+    else:
+        there = f", {len(taken) - new} were there already" if new < len(taken) else ""
+        print(f"taken in: {new} sessions of {'the new patient ' if is_new else ''}{code}{there}")
+    return 0

@@ -1,0 +1,128 @@
+"""One patient's sessions as a file to take away: a zip archive that is a Frictionless data package.
+
+datapackage.json            what is in it: tables with their schemas, each file's size and SHA-256
+patient.json                code, side, day; the name only where that was asked for
+data/*.csv                  sessions, repetitions, events, figures as tables
+sessions/RECORD/...         the sessions themselves, whole: raw record, trace, settings, calibration, analysis
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from weightshare import __version__
+from weightshare.errors import StoreError
+from weightshare.records.manifest import Entry, verify
+from weightshare.records.seal import sealed
+from weightshare.records.session import ANALYSIS_NAME, CSV_NAME
+from weightshare.records.store.backup import whole_archive
+from weightshare.records.store.envelope import seal_file
+from weightshare.records.store.package import TABLES, Row, rows_of, to_bytes, trace_schema
+from weightshare.records.store.parcel import Packer
+from weightshare.records.store.patient import Patient
+from weightshare.records.store.store import Store
+from weightshare.records.store.trail import note_trail
+from weightshare.records.store.visit import Visit, list_figures, list_visits, opened
+from weightshare.records.value import to_plain
+
+SCHEMA = "weightshare.bundle/1"
+LIST_NAME, PATIENT_NAME = "datapackage.json", "patient.json"
+
+Tell = Callable[[int, int], None]
+Described = dict[str, Any]
+
+
+def write_bundle(
+    store: Store,
+    patient: Patient,
+    target: Path,
+    *,
+    with_name: bool = False,
+    passphrase: str | None = None,
+    tell: Tell = lambda done, of: None,
+) -> int:
+    """Write the sessions of `patient` to the new file `target`, sealed where a passphrase is given; return how many.
+
+    Where it fails nothing is left. Raises StoreError where there is such a file or no session, RecordError where one
+    was altered, and OSError.
+    """
+    visits = list_visits(store, patient)
+    if target.exists():
+        raise StoreError(f"{target}: there is such a file already; give another name")
+    if not visits:
+        raise StoreError(f"the patient {patient.code} has no sessions yet: there is nothing to export")
+    with TemporaryDirectory(prefix="weightshare-") as name, whole_archive(target) as part:
+        # what is to be sealed is not laid down open where it is taken away
+        plain = part if passphrase is None else Path(name) / "bundle.zip"
+        with plain.open("wb") as file, Packer(file) as packer:
+            _pack(store, patient, visits, packer, tell, with_name=with_name)
+        if passphrase is not None:
+            seal_file(plain, part, passphrase)
+    words = f"{len(visits)} sessions to {target.name}{', with the name' if with_name else ''}"
+    note_trail(store, "exported", patient.id, words)
+    return len(visits)
+
+
+def _pack(
+    store: Store, patient: Patient, visits: Sequence[Visit], packer: Packer, tell: Tell, *, with_name: bool
+) -> None:
+    figures = list_figures(store, patient)
+    rows: dict[str, list[Row]] = {table.name: [] for table in TABLES}
+    resources: list[Described] = []
+    for done, visit in enumerate(visits):
+        tell(done, len(visits))
+        with opened(store, visit) as folder:
+            verify(folder)
+            content = json.loads((folder / ANALYSIS_NAME).read_bytes())
+            for name, found in rows_of(visit, content, figures[visit.id]).items():
+                rows[name] += found
+            resources += [_pack_file(packer, visit, path) for path in sorted(folder.iterdir())]
+    tables = [_pack_table(packer, place, rows) for place in range(len(TABLES))]
+    shown = patient if with_name else replace(patient, name="")
+    packer.add(PATIENT_NAME, to_bytes(to_plain(shown)))
+    described = _describe(packer.entries[PATIENT_NAME], "patient", "whose sessions these are")
+    made_at = store.clock().isoformat(timespec="seconds")
+    packer.add(LIST_NAME, to_bytes(_package(made_at, [*tables, described, *resources])))
+
+
+def _pack_table(packer: Packer, place: int, rows: dict[str, list[Row]]) -> Described:
+    table = TABLES[place]
+    packer.add(table.path, table.to_csv(rows[table.name]))
+    return _tabular(_describe(packer.entries[table.path], table.name, table.words), table.schema())
+
+
+def _pack_file(packer: Packer, visit: Visit, path: Path) -> Described:
+    name = f"sessions/{visit.record}/{path.name}"
+    packer.add_file(name, path)
+    title = f"{path.stem}-{path.suffix[1:]}-{visit.record}".lower()
+    found = _describe(packer.entries[name], title, f"{path.name} of the session of {visit.started_at}")
+    return _tabular(found, trace_schema(path)) if path.name == CSV_NAME else found
+
+
+def _describe(entry: Entry, name: str, words: str) -> Described:
+    hashed = f"sha256:{entry.sha256}"
+    return {"name": name, "path": entry.name, "description": words, "bytes": entry.bytes, "hash": hashed}
+
+
+def _tabular(described: Described, schema: dict[str, Any]) -> Described:
+    form = {"profile": "tabular-data-resource", "format": "csv", "mediatype": "text/csv", "encoding": "utf-8"}
+    return {**described, **form, "schema": schema}
+
+
+def _package(made_at: str, resources: list[Described]) -> dict[str, object]:
+    return sealed(
+        {
+            "profile": "data-package",
+            "name": "weightshare-bundle",
+            "title": "Weight-share sessions of one patient",
+            "created": made_at,
+            "schema": SCHEMA,
+            "program": f"weightshare {__version__}",
+            "resources": resources,
+        }
+    )
