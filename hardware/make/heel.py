@@ -85,7 +85,7 @@ def _from_the_side(view: View) -> None:
 def _notes() -> tuple[str, ...]:
     return (
         "Set the toe stop once for each person: back of the heel at the line, the bar",
-        "against the toes, both screws in. A hole at y fits a foot of y + 131.",
+        f"against the toes, both screws in. A hole at y fits a foot of y + {FOOT_MM - HOLE_Y}.",
         "A foot that is set down further forward reads too little, by the table: it turns",
         "about the ball, and the sensor sees the sole where it has risen less.",
         "Bare foot or the same shoe each time: a shoe with a raised heel is another foot.",

@@ -78,13 +78,13 @@ def _sizes(view: View, half_w: float, half_l: float) -> None:
     view.line((HEEL["x"], HEEL["y"]), (half_w, HEEL["y"]), dashed=True)
     x, y = view.at(0, half_l)
     view.sheet.say(x, y - 40, "FRONT (toes)", 10, "middle", bold=True)
-    view.note(*along_cell((1, -1), 40), 30, -26, "cell, at 45°")
+    view.note(*along_cell((1, -1), 62), 52, -26, "cell, at 45°")
     view.note(FOOT["x"] + 17, -FOOT["y"] - 17, 14, 14, f"pad, radius {FOOT['pad_radius']}")
 
 
 def _hole_table(sheet: Sheet) -> None:
     outer, inner = bolts()[2], bolts()[3]
-    box = box_screws()[1]
+    (x, front), (_, rear) = box_screws()[1], box_screws()[3]
     rows = [
         ("holes", "x", "y", "what"),
         (
@@ -96,12 +96,12 @@ def _hole_table(sheet: Sheet) -> None:
         ("4, inner", f"± {inner[0]:.1f}", f"± {inner[1]:.1f}", "the same"),
         ("1, heel", f"{HEEL['x']}", f"− {-HEEL['y']}", f"Ø {HEEL['window']}, only with a heel sensor"),
         (
-            "22, toe stop",
+            f"{len(toe_stop_holes())}, toe stop",
             f"± {TOE_STOP['x']}",
             f"{TOE_STOP['first_y']} to {TOE_STOP['last_y']}",
             "M5 through, every 10",
         ),
-        ("4, box", f"± {box[0]:.0f}", "+ 49, − 29", "Ø 4.3, countersunk from above"),
+        ("4, box", f"± {x:.0f}", f"+ {front:.0f}, − {-rear:.0f}", "Ø 4.3, countersunk from above"),
     ]
     sheet.table(474, 70, rows, (72, 56, 72, 140))
     notes = (

@@ -129,6 +129,9 @@ def _own_board(sheet: Sheet, side: str, y: float) -> None:
     outline = ((36.0, y - 20), (530.0, y - 20), (530.0, y + 190), (36.0, y + 190))
     sheet.parts.append(Path(outline, INK, None, 0.8, closed=True, dashed=True))
     sheet.say(46, y - 5, f"{side.upper()} plate: a scale of its own", 10, bold=True)
+    sheet.block(350, y + 8, 88, 168, fill=BOARD)
+    sheet.say(394, y + 100, "board", 9, "middle", bold=True)
+    sheet.say(394, y + 112, "in the plate's box", 8, "middle")
     for place, (name, clock, data) in enumerate(force_pins(side, side)):
         top = y + 10 + 92 * place
         for row, corner in enumerate("LR"):
@@ -141,9 +144,6 @@ def _own_board(sheet: Sheet, side: str, y: float) -> None:
             sheet.wire((258, top + 30 + 16 * row), (350, top + 30 + 16 * row))
             sheet.say(304, top + 27 + 16 * row, f"{name} {word}", 8, "middle")
             sheet.say(358, top + 33 + 16 * row, f"GPIO {pin}", 8.5, bold=True)
-    sheet.block(350, y + 8, 88, 168, fill=BOARD)
-    sheet.say(394, y + 100, "board", 9, "middle", bold=True)
-    sheet.say(394, y + 112, "in the plate's box", 8, "middle")
     for row, word in enumerate(("USB", "battery, charger", "Bluetooth LE")):
         sheet.wire((438, y + 40 + 46 * row), (456, y + 40 + 46 * row), dashed=row == 2)
         sheet.say(460, y + 43 + 46 * row, word, 8)
