@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import ClassVar, TypeVar
 
 from weightshare.errors import OptionError, check_range
 from weightshare.model import STANDARD_GRAVITY, Side
+
+_Load = TypeVar("_Load", bound="Load")
 
 
 class Exercise(StrEnum):
@@ -116,23 +119,22 @@ def parse_tempo(words: str) -> Tempo:
 
 
 @dataclass(frozen=True, slots=True)
-class Ceiling:
-    """A limit of load on the injured side: `kg` kilograms, or `percent` of body weight. Exactly one is given.
-
-    In kg it holds from the first calibrated sample on; in percent once body weight is known.
-    """
+class Load:
+    """A load on the injured side: `kg` kilograms, or `percent` of body weight. Exactly one is given."""
 
     kg: float | None = None
     percent: float | None = None
 
+    _OPTION: ClassVar[str] = "--load"
+
     def __post_init__(self) -> None:
         if (self.kg is None) == (self.percent is None):
-            raise OptionError("--ceiling: give kilograms, as in 20kg, or percent of body weight, as in 25%")
-        check_range("--ceiling", self.kg, 1.0, 400.0, "kg")
-        check_range("--ceiling", self.percent, 1.0, 400.0, "percent of body weight")
+            raise OptionError(f"{self._OPTION}: {_GIVE_LOAD}")
+        check_range(self._OPTION, self.kg, 1.0, 400.0, "kg")
+        check_range(self._OPTION, self.percent, 1.0, 400.0, "percent of body weight")
 
     def limit_N(self, body_weight_N: float | None) -> float | None:
-        """Return the limit, N; None where it hangs on a body weight that is not known."""
+        """Return the load, N; None where it hangs on a body weight that is not known."""
         if self.kg is not None:
             return self.kg * STANDARD_GRAVITY
         return None if body_weight_N is None or self.percent is None else self.percent / 100.0 * body_weight_N
@@ -141,15 +143,37 @@ class Ceiling:
         return f"{self.kg:g}kg" if self.kg is not None else f"{self.percent:g}%"
 
 
+@dataclass(frozen=True, slots=True)
+class Ceiling(Load):
+    """A limit of load on the injured side.
+
+    In kg it holds from the first calibrated sample on; in percent once body weight is known.
+    """
+
+    _OPTION: ClassVar[str] = "--ceiling"
+
+
+_GIVE_LOAD = "give kilograms, as in 20kg, or percent of body weight, as in 25%"
+
+
+def parse_load(words: str) -> Load:
+    """Return the load that `20kg` or `25%` says. Raises OptionError."""
+    return _parse_load(words, Load)
+
+
 def parse_ceiling(words: str) -> Ceiling:
     """Return the ceiling that `20kg` or `25%` says. Raises OptionError."""
+    return _parse_load(words, Ceiling)
+
+
+def _parse_load(words: str, kind: type[_Load]) -> _Load:
     for unit, key in (("kg", "kg"), ("%", "percent")):
         if words.endswith(unit):
             try:
-                return Ceiling(**{key: float(words.removesuffix(unit))})
+                return kind(**{key: float(words.removesuffix(unit))})
             except ValueError:
                 break
-    raise OptionError(f"--ceiling {words}: give kilograms, as in 20kg, or percent of body weight, as in 25%")
+    raise OptionError(f"{kind._OPTION} {words}: {_GIVE_LOAD}")
 
 
 @dataclass(frozen=True, slots=True)

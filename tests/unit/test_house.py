@@ -177,7 +177,7 @@ def _commands(parser: argparse.ArgumentParser) -> dict[str, argparse.ArgumentPar
 def test_the_plan_of_the_house_names_every_module(checkout: Path) -> None:
     plan = (checkout / "DEVELOPERS.md").read_text(encoding="utf-8")
     untold, told = [], 0
-    for package in ("pipeline", "scales", "scales/rig", "records", "practice", "window"):
+    for package in ("pipeline", "programme", "scales", "scales/rig", "records", "practice", "window"):
         # the virtual scales are told of at the end of the section on scales
         section = plan.partition(f"\n### `{package.partition('/')[0]}`\n")[2].partition("\n### ")[0]
         modules = [path.stem for path in (checkout / "weightshare" / package).glob("*.py") if path.stem != "__init__"]

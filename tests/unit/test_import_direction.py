@@ -19,6 +19,7 @@ RANK = {
     "state": 4,
     "pipeline": 5,
     "metrology": 6,
+    "programme": 7,
     "scales": 7,
     "records": 8,
     "practice": 9,
@@ -27,8 +28,8 @@ RANK = {
     "window": 11,
     "cli": 12,
 }
-"""Each part may import from itself and from those of a lower rank; practice and workbench do not know each other, and
-the window does not know the commands."""
+"""Each part may import from itself and from those of a lower rank; programme and scales, and practice and workbench, do
+not know each other, and the window does not know the commands."""
 
 PUBLIC = "weightshare"
 """The package itself, with its public functions: above records, under practice."""

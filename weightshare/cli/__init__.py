@@ -13,6 +13,7 @@ from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 
 _COMMANDS = (
     "practise",
+    "programme",
     "scales",
     "readings",
     "rig",

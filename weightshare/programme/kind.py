@@ -1,0 +1,187 @@
+"""What may stand under a key of a programme's file: how it is read, how it is written, what is allowed, in words."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from weightshare.errors import OptionError
+from weightshare.exercise import Tempo, parse_ceiling, parse_load, parse_tempo
+
+KEY_FORM = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+LONGEST_TEXT = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """`read` makes the value of what TOML brought, and raises ValueError where it is none; `allowed` says what is."""
+
+    allowed: str
+    read: Callable[[Any], Any]
+    write: Callable[[Any], Any] = lambda value: value
+
+
+def _refuse(value: object, allowed: str) -> ValueError:
+    shown = f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else repr(value)
+    return ValueError(f"{shown} cannot be; {allowed}")
+
+
+def number(low: float, high: float, unit: str) -> Kind:
+    """Return the kind of finite numbers from `low` to `high`."""
+    allowed = f"a number from {low:g} to {high:g} {unit}".strip()
+
+    def read(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+            raise _refuse(value, allowed)
+        if not low <= value <= high:
+            raise _refuse(value, allowed)
+        return float(value)
+
+    return Kind(allowed, read, lambda value: int(value) if value == int(value) else value)
+
+
+def whole(low: int, high: int, unit: str = "") -> Kind:
+    """Return the kind of whole numbers from `low` to `high`."""
+    allowed = f"a whole number from {low} to {high} {unit}".strip()
+
+    def read(value: Any) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise _refuse(value, allowed)
+        return value
+
+    return Kind(allowed, read)
+
+
+def flag() -> Kind:
+    """Return the kind of true and false."""
+    allowed = "true or false"
+
+    def read(value: Any) -> bool:
+        if not isinstance(value, bool):
+            raise _refuse(value, allowed)
+        return value
+
+    return Kind(allowed, read)
+
+
+def text(allowed: str = "words in quotes, on one line") -> Kind:
+    """Return the kind of texts of one line that are not empty."""
+
+    def read(value: Any) -> str:
+        if not isinstance(value, str) or not value.strip() or not value.isprintable() or len(value) > LONGEST_TEXT:
+            raise _refuse(value, allowed)
+        return value
+
+    return Kind(allowed, read)
+
+
+def slug() -> Kind:
+    """Return the kind of keys of a stage."""
+    allowed = 'small letters, digits and hyphens, as in "lowering-75"'
+
+    def read(value: Any) -> str:
+        if not isinstance(value, str) or not KEY_FORM.fullmatch(value) or len(value) > 60:
+            raise _refuse(value, allowed)
+        return value
+
+    return Kind(allowed, read)
+
+
+def choice(kind: type[StrEnum]) -> Kind:
+    """Return the kind of the names of an enumeration."""
+    allowed = f"one of {_listed(kind)}"
+
+    def read(value: Any) -> StrEnum:
+        if not isinstance(value, str) or value not in [str(one) for one in kind]:
+            raise _refuse(value, allowed)
+        return kind(value)
+
+    return Kind(allowed, read, str)
+
+
+def choices(kind: type[StrEnum]) -> Kind:
+    """Return the kind of lists of such names."""
+    allowed = f"a list of {_listed(kind)}"
+    one_of = choice(kind)
+
+    def read(value: Any) -> tuple[StrEnum, ...]:
+        if not isinstance(value, list) or not all(isinstance(one, str) and one in list(kind) for one in value):
+            raise _refuse(value, allowed)
+        return tuple(sorted({one_of.read(one) for one in value}, key=list(kind).index))
+
+    return Kind(allowed, read, lambda value: [str(one) for one in value])
+
+
+def numbers(low: int, high: int) -> Kind:
+    """Return the kind of lists of whole numbers."""
+    allowed = f"a list of whole numbers from {low} to {high}, as in [2, 3]"
+    one_of = whole(low, high)
+
+    def read(value: Any) -> tuple[int, ...]:
+        if not isinstance(value, list):
+            raise _refuse(value, allowed)
+        try:
+            return tuple(sorted({one_of.read(one) for one in value}))
+        except ValueError as error:
+            raise _refuse(value, allowed) from error
+
+    return Kind(allowed, read, list)
+
+
+def _listed(kind: type[StrEnum]) -> str:
+    return ", ".join(f'"{one}"' for one in kind)
+
+
+def _parsed(allowed: str, parse: Callable[[str], Any]) -> Kind:
+    def read(value: Any) -> Any:
+        if not isinstance(value, str):
+            raise _refuse(value, allowed)
+        try:
+            return parse(value)
+        except OptionError as error:
+            raise _refuse(value, allowed) from error
+
+    return Kind(allowed, read, str)
+
+
+def tempo() -> Kind:
+    """Return the kind of tempos."""
+    span = "0.3 to 20 s up and down, 0 to 60 s at the top, 0 to 20 s at the bottom"
+    return _parsed(f'seconds up, at the top, down and at the bottom, as in "1-1-3-1" ({span})', _exact_tempo)
+
+
+def _exact_tempo(words: str) -> Tempo:
+    if any(part.strip() != part for part in words.split("-")):
+        raise OptionError(words)
+    return parse_tempo(words)
+
+
+def load() -> Kind:
+    """Return the kind of loads."""
+    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_load)
+
+
+def ceiling() -> Kind:
+    """Return the kind of ceilings."""
+    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_ceiling)
+
+
+def day() -> Kind:
+    """Return the kind of dates."""
+    allowed = "a date, as in 2026-11-24"
+
+    def read(value: Any) -> str:
+        try:
+            # a date and time is one too, for Python
+            if type(value) is date:
+                return value.isoformat()
+            return date.fromisoformat(value).isoformat()
+        except (TypeError, ValueError) as error:
+            raise _refuse(value, allowed) from error
+
+    return Kind(allowed, read, date.fromisoformat)

@@ -1,0 +1,56 @@
+"""Where programmes are found: the ready-made ones by their names, others by their files."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+
+from weightshare.programme.reading import ProgrammeError, read_programme, read_text
+from weightshare.programme.stage import Programme, Stage
+
+READY = ("achilles", "partial-load", "even-load")
+"""The names of the ready-made programmes, in the order in which they are listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A programme with where it came from (a name, or a file), its text, and the SHA-256 of its bytes."""
+
+    place: str
+    text: str
+    programme: Programme
+
+    @property
+    def sha256(self) -> str:
+        """The SHA-256 of its text as UTF-8, 64 hexadecimal digits: that of the file, where it begins without a mark."""
+        return hashlib.sha256(self.text.encode()).hexdigest()
+
+    def find(self, wanted: str) -> Stage:
+        """Return the stage whose key or name is `wanted`. Raises ProgrammeError, which names those that there are."""
+        stage = self.programme.find(wanted)
+        if stage is None:
+            keys = ", ".join(one.key for one in self.programme.stages)
+            raise ProgrammeError(f'{self.place}: there is no stage "{wanted}"; its stages are {keys}')
+        return stage
+
+
+def ready_text(name: str) -> str:
+    """Return the file of the ready-made programme `name`."""
+    return (files("weightshare.programme") / "ready" / f"{name}.toml").read_bytes().decode("utf-8")
+
+
+def find_text(place: str) -> str:
+    """Return the text of a ready-made programme or of a file. Raises ProgrammeError where there is none."""
+    if place in READY:
+        return ready_text(place)
+    if not Path(place).exists():
+        raise ProgrammeError(f"{place}: there is no such file, and no ready-made programme but {', '.join(READY)}")
+    return read_text(Path(place))
+
+
+def find_programme(place: str) -> Kept:
+    """Return the programme that is ready-made under the name `place`, or stands in that file. Raises ProgrammeError."""
+    text = find_text(place)
+    return Kept(place, text, read_programme(text, place))
