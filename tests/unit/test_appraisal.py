@@ -18,10 +18,10 @@ from weightshare.cli import main
 from weightshare.cli.table import appraisal_table
 from weightshare.exercise import Ceiling, Exercise
 from weightshare.metrology.build import standard_side, standard_worth
-from weightshare.metrology.share import CLOCK, NOISE, PARTS, noise_at, share_u
+from weightshare.metrology.share import APART, CLOCK, NOISE, PARTS, noise_at, share_u
 from weightshare.model import Calibration, ChannelCalibration, Side, Trace, Worth
 from weightshare.pipeline import analyse_trace
-from weightshare.records.appraisal import APART, NOBODY, NOT_GIVEN, ZERO_NOT_TAKEN, Appraisal, Doubt, appraise
+from weightshare.records.appraisal import NOBODY, NOT_GIVEN, ZERO_NOT_TAKEN, Appraisal, Doubt, appraise
 from weightshare.records.calibration import write_calibration
 from weightshare.records.trace import write_csv
 from weightshare.state import Alignment, ScaleClock

@@ -11,7 +11,7 @@ import pytest
 
 from tests.shown import snapshot
 from weightshare.metrology.build import standard_worth
-from weightshare.metrology.share import UNEVEN
+from weightshare.metrology.share import APART, UNEVEN
 from weightshare.model import Calibration, ChannelCalibration, Side, Worth
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame
@@ -28,7 +28,6 @@ from weightshare.practice.screen import Step
 from weightshare.practice.terminal import LiveLine, live_text
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.practice.words import fine_percent
-from weightshare.records.appraisal import APART
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 

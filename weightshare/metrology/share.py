@@ -21,6 +21,7 @@ PARTS = (GAIN, COMMON, REPEATABILITY, HYSTERESIS, ZERO, CREEP, CORNER, NOISE, CL
 """The contributions, in the order in which they are listed."""
 
 UNEVEN = "the two plates do not read alike, so what the figures are worth is not known"
+APART = "a scale answered no PING, so how well the two scales agree in time is not known"
 COVERAGE_FACTOR = 2.0
 """k: about 95 % of a normal distribution lie within U = k u (JCGM 100:2008, 6.3.3)."""
 ZERO_MEAN_S = 1.0

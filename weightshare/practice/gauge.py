@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from weightshare.metrology.build import say_assumed
-from weightshare.metrology.share import UNEVEN, LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
+from weightshare.metrology.share import APART, UNEVEN, LoadDoubt, ShareDoubt, live_bandwidth_Hz, share_doubt
 from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
-from weightshare.records.appraisal import APART
 from weightshare.scales.lab.calibration import is_laboratory
 from weightshare.state import Snapshot
 

@@ -18,6 +18,7 @@ from typing import Any
 from weightshare.exercise import Repetition
 from weightshare.metrology.build import worth_of
 from weightshare.metrology.share import (
+    APART,
     COVERAGE_FACTOR,
     UNEVEN,
     ShareDoubt,
@@ -34,7 +35,6 @@ from weightshare.task import Settings
 NOT_GIVEN = "no calibration was given, so nothing is known of what the forces are worth: give --calibration FILE"
 ZERO_NOT_TAKEN = "the zero was not taken, and how far the calibration's own is off is not known"
 NOBODY = "nobody stood on the scales"
-APART = "a scale answered no PING, so how well the two scales agree in time is not known"
 
 
 @dataclass(frozen=True, slots=True)
