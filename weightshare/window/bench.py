@@ -7,9 +7,9 @@ from datetime import date
 from enum import Enum
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.errors import WeightshareError
 from weightshare.model import Calibration
@@ -19,6 +19,7 @@ from weightshare.window.benchguide import BenchGuide
 from weightshare.window.benchresult import BenchResult
 from weightshare.window.benchscale import BenchScale, spoken, state_of, validity_words
 from weightshare.window.benchsheet import KEY_HIGH, KEY_PART
+from weightshare.window.cover import Cover
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
@@ -46,19 +47,13 @@ class Part(Enum):
     """The scale is being given back."""
 
 
-class BenchPage(QFrame):
+class BenchPage(Cover):
     """Covers its parent from `open_page` until `closed`. While it is open, no session may hold the scale."""
-
-    closed = Signal()
 
     def __init__(
         self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme, open_bench: OpenBench
     ) -> None:
-        """`others` answer no key while the page is open; `board` hands the keyboard on."""
-        super().__init__(parent)
-        self.setObjectName("caution")
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._covered, self._board, self._others = parent, board, tuple(others)
+        super().__init__(parent, board, others, TICK_MS)
         self.runner, self.part, self.asks = BenchRunner(open_bench), Part.FORM, False
         self._wait_until_free: Callable[[], None] = lambda: None
         self.form, self.guide, self.result = BenchForm(self), BenchGuide(theme, self), BenchResult(theme, self)
@@ -71,15 +66,6 @@ class BenchPage(QFrame):
         self.form.begun.connect(self._begin)
         self.form.left.connect(self._leave)
         self.form.scale_asked.connect(self._show_scale)
-        self._timer = QTimer(self)
-        self._timer.setInterval(TICK_MS)
-        self._timer.timeout.connect(self.tick)
-        self.hide()
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the window is covered."""
-        return not self.isHidden()
 
     def open_page(
         self, source: str, calibration: Calibration | None, theme: Theme, wait_until_free: Callable[[], None]
@@ -91,12 +77,7 @@ class BenchPage(QFrame):
         self._wait_until_free, self._calibration = wait_until_free, calibration
         for painted in (self.guide, self.result, self.scale):
             painted.set_theme(theme)
-        for other in self._others:
-            other.setEnabled(False)
-        self._board.setFocusProxy(self)
-        self.fit()
-        self.show()
-        self.raise_()
+        self._cover()
         self._show(Part.FORM)
         self.form.scale.setEnabled(calibration is not None)
         self.form.open_form(source, "" if calibration is None else validity_words(calibration, date.today())[1])
@@ -205,11 +186,7 @@ class BenchPage(QFrame):
         self._timer.start()
 
     def _uncover(self) -> None:
-        self._timer.stop()
-        self._board.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none
-        for other in self._others:
-            other.setEnabled(True)
-        self.hide()
+        super()._uncover()
         self.closed.emit()
 
     def leave(self) -> bool:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Shape
 from weightshare.practice.settledsession import OpenListener, SettledSession
 from weightshare.practice.settledview import SettledView
+from weightshare.window.cover import Cover
 from weightshare.window.errand import Errands
 from weightshare.window.settledpaint import SettledPaint
 from weightshare.window.theme import Theme
@@ -61,21 +62,13 @@ class SettledRunner(Errands):
         return SettledView(self.trouble, Shape.CROSS) if self.trouble else SettledView(STARTING)
 
 
-class SettledPage(QFrame):
-    """Covers its parent from `open_page` until `closed`. While it is open, no other session may hold the scales.
-
-    `others` answer no key while the page is open; `board` hands the keyboard on.
-    """
-
-    closed = Signal()
+class SettledPage(Cover):
+    """Covers its parent from `open_page` until `closed`. While it is open, no other session may hold the scales."""
 
     def __init__(
         self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme, open_listener: OpenListener
     ) -> None:
-        super().__init__(parent)
-        self.setObjectName("caution")
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._covered, self._board, self._others = parent, board, tuple(others)
+        super().__init__(parent, board, others, TICK_MS)
         self.runner, self._is_leaving = SettledRunner(open_listener), False
         self.paint = SettledPaint(theme, self)
         self.whole, self.leave_key = QPushButton(WHOLE, self), QPushButton(LEAVE, self)
@@ -83,15 +76,6 @@ class SettledPage(QFrame):
         self.leave_key.clicked.connect(lambda _checked: self._leave())
         for button in (self.whole, self.leave_key):
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._timer = QTimer(self)
-        self._timer.setInterval(TICK_MS)
-        self._timer.timeout.connect(self.tick)
-        self.hide()
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the window is covered."""
-        return not self.isHidden()
 
     def open_page(self, options: PractiseOptions, theme: Theme, wait_until_free: Callable[[], None]) -> None:
         """Cover the parent, and listen to the sources of `options`.
@@ -99,14 +83,9 @@ class SettledPage(QFrame):
         `wait_until_free` is called on another thread; it returns when nobody holds the scales any more.
         """
         self.paint.set_theme(theme)
-        for other in self._others:
-            other.setEnabled(False)
-        self._board.setFocusProxy(self)
         self._is_leaving = False
         self.runner.start(options, wait_until_free)
-        self.fit()
-        self.show()
-        self.raise_()
+        self._cover()
         self.setFocus()
         self._timer.start()
         self.tick()
@@ -130,11 +109,7 @@ class SettledPage(QFrame):
         self.paint.show_view(SettledView(LEAVING))
 
     def _uncover(self) -> None:
-        self._timer.stop()
-        self._board.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none
-        for other in self._others:
-            other.setEnabled(True)
-        self.hide()
+        super()._uncover()
         self.closed.emit()
 
     def leave(self) -> bool:

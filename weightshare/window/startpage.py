@@ -6,9 +6,9 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from PySide6.QtCore import QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.practice.start import Start
 from weightshare.practice.startknown import Chosen
@@ -18,6 +18,7 @@ from weightshare.practice.startwords import ADDRESS_HINT
 from weightshare.records.pair import Footwear, Pair
 from weightshare.scales.finder import VIRTUAL, Finder
 from weightshare.window import startkeys
+from weightshare.window.cover import Cover
 from weightshare.window.startform import AddressField, WornForm
 from weightshare.window.startpaint import BODY_BOTTOM, HINT_TOP, TROUBLE_BOTTOM, StartPaint
 from weightshare.window.startrunner import OpenFinder, StartRunner
@@ -28,14 +29,12 @@ TRY, ADDRESS, OTHERS = "Try it on virtual scales  (T)", "Address \u2026  (A)", "
 LEAVING, ALL_THE_SAME = "Letting go of the scales \u2026", "Practise all the same  (Enter)"
 
 
-class StartPage(QFrame):
+class StartPage(Cover):
     """Covers its parent from `open_page` until `closed` or `chosen`. While it is open, no session may hold the scales.
 
-    `others` answer no key while the page is open; `board` hands the keyboard on.
+    `closed`: it was left, and nothing was chosen.
     """
 
-    closed = Signal()
-    """It was left, and nothing was chosen."""
     chosen = Signal(object)
     """A Chosen: the scales to practise on, let go and remembered."""
     calibration_wanted = Signal(object)
@@ -49,10 +48,7 @@ class StartPage(QFrame):
         theme: Theme,
         open_finder: OpenFinder = Finder,
     ) -> None:
-        super().__init__(parent)
-        self.setObjectName("caution")
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._covered, self._board, self._others = parent, board, tuple(others)
+        super().__init__(parent, board, others, TICK_MS)
         self.runner = StartRunner(open_finder)
         self._then: Callable[[], None] | None = None
         """What comes when the scales were let go; None while none are being let go."""
@@ -63,10 +59,6 @@ class StartPage(QFrame):
         self.key, self.virtual, self.ask, self.other = (QPushButton(text, self) for text in ("", TRY, ADDRESS, OTHERS))
         self.key.setObjectName("key")
         self._connect()
-        self._timer = QTimer(self)
-        self._timer.setInterval(TICK_MS)
-        self._timer.timeout.connect(self.tick)
-        self.hide()
 
     def _connect(self) -> None:
         acts = {
@@ -78,11 +70,6 @@ class StartPage(QFrame):
         for button, act in acts.items():
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             button.clicked.connect(lambda _checked, act=act: act())
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the window is covered."""
-        return not self.isHidden()
 
     @property
     def is_leaving(self) -> bool:
@@ -113,14 +100,9 @@ class StartPage(QFrame):
         self._cover()
 
     def _cover(self) -> None:
-        for other in self._others:
-            other.setEnabled(False)
-        self._board.setFocusProxy(self)
         self._then = None
         self.address.hide()
-        self.fit()
-        self.show()
-        self.raise_()
+        super()._cover()
         self.setFocus()
         self._timer.start()
         self.tick()
@@ -238,12 +220,8 @@ class StartPage(QFrame):
             self._show(replace(self.paint.shown, headline=LEAVING, trouble="", key="", hint=""))
 
     def _uncover(self) -> None:
-        self._timer.stop()
         self._then = None
-        self._board.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none
-        for other in self._others:
-            other.setEnabled(True)
-        self.hide()
+        super()._uncover()
 
     def leave(self) -> bool:
         """Let go of the scales and wait for that; return whether it is done."""
