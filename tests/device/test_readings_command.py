@@ -49,6 +49,17 @@ def test_each_second_has_its_line_and_all_of_it_its_table(
     assert lines[-1] == "frames lost on the way 0, samples lost on the scale 0, link lost 0, restarts 0"
 
 
+def test_a_record_is_played_back_to_its_end(
+    tiny_pty: Callable[..., Any], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record = tmp_path / "short.wsr"
+    assert main(["readings", "--source", tiny_pty(sawtooth).source, "--seconds", "1", "--record", str(record)]) == 0
+    capsys.readouterr()
+    assert main(["readings", "--source", f"file:{record}", "--seconds", "60", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["samples"] >= 80 and found["channels"][0]["mean"] == 1001.5 and found["link_lost"] == 0
+
+
 def test_a_scale_that_says_nothing_is_a_device_failure(
     tiny_pty: Callable[..., Any], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

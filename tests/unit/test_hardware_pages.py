@@ -14,7 +14,7 @@ from hardware.make.plan import CELL, DECK, FIGURES, FOOT, GRAVITY, HEEL, LOAD, T
 from hardware.make.table import LIVE_HZ, converters, half_bridges, pair
 from weightshare import cli
 from weightshare.exercise import Basis, Exercise, Tempo
-from weightshare.metrology.bridge import counts_per_newton, noise_N
+from weightshare.metrology.bridge import counts_per_newton, noise_N, parallel_ratio
 from weightshare.metrology.share import live_bandwidth_Hz
 from weightshare.model import Side, Trace
 from weightshare.pipeline import analyse_trace
@@ -100,6 +100,13 @@ def flat(text: str) -> str:
 def test_what_is_worked_out_in_words_is_what_comes_out(page: str, checkout: Path) -> None:
     text = flat((checkout / "hardware" / f"{page}.md").read_text(encoding="utf-8"))
     assert [words for words in WORKED[page] if flat(words) not in text] == []
+
+
+def test_a_cell_of_other_resistance_counts_by_so_much_less() -> None:
+    """What electrics.md says of 1 %: each of the two is half a percent off their mean (Millman; Kirchhoff's law)."""
+    alone, other = parallel_ratio((1.0, 0.0), (350.0, 353.5)), parallel_ratio((0.0, 1.0), (350.0, 353.5))
+    assert 100 * (alone / 0.5 - 1) == pytest.approx(0.5, abs=0.01)
+    assert 100 * (1 - other / 0.5) == pytest.approx(0.5, abs=0.01)
 
 
 def test_every_example_can_be_typed(checkout: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -111,7 +111,9 @@ def test_a_rate_that_is_not_what_was_told_shows() -> None:
 def test_a_lost_link_counts_once_and_its_gap_is_no_lost_frame() -> None:
     tally = heard(chunk(0, np.zeros((2, ROWS, 4))), LinkDown(1), LinkUp(2), chunk(90, np.zeros((2, ROWS, 4))))
     assert (tally.drops, tally.lost_frames) == (1, 0)
-    tally.hear([LinkDown(3), LinkDown(4)])
+    tally.hear([LinkDown(3)])
+    assert tally.drops == 1  # as at the end of a record
+    tally.hear([LinkUp(4)])
     assert tally.drops == 2
 
 

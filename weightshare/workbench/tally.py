@@ -70,7 +70,7 @@ class Tally:
         self.boots = 0
         """How often another boot count was told than before: the scale restarted."""
         self.drops = 0
-        """How often the link was lost after samples had come."""
+        """How often the link came back after samples had come: one that stays away, or a record's end, is none."""
         self.lost_frames = 0
         self.lost_on_scale = 0
         self.faults = 0
@@ -111,14 +111,14 @@ class Tally:
                 elif isinstance(item, Condition):
                     self._take_condition(item)
                 elif isinstance(item, LinkUp | LinkDown):
-                    self._break(isinstance(item, LinkDown))
+                    self._break(is_up=isinstance(item, LinkUp))
 
     def _take_condition(self, condition: Condition) -> None:
         self.lost_on_scale, self.battery_mV = condition.lost_samples, condition.battery_mV
         self.faults |= condition.faults
 
-    def _break(self, is_down: bool) -> None:
-        self.drops += is_down and self._last_sequence is not None
+    def _break(self, *, is_up: bool) -> None:
+        self.drops += is_up and self._samples > 0
         self._last_sequence = self._last_ns = None
 
     def _take_chunk(self, chunk: Chunk) -> None:
