@@ -64,8 +64,8 @@ WORKED = {
         f"{4 * 1000 * SLOW.excitation_V / CELL['ohm']:.0f} mA a plate",
         f"{LEAK_V * 1e6:.2f} uV, {LEAK_V / SLOW.excitation_V / pair().ratio_per_newton:.1f} N",
         f"reaches {1e3 * SLOW.excitation_V * SLOW.half_range_ratio:.1f} mV",
-        f"{1000 / SLOW.rate_Hz:.1f} ms, old",
-        f"that is {25 / SLOW.rate_Hz:.1f}\npoints",
+        f"two periods, {2000 / SLOW.rate_Hz:.0f} ms, one",
+        f"that is {25 * 2 / SLOW.rate_Hz:.1f} points at most",
         f"{0.85 * 2200 * 150e-12 * 1e6:.2f} us",
     ),
     "resolution": (
