@@ -88,14 +88,15 @@ def test_a_scale_that_is_switched_off_is_told_and_the_session_is_kept(tmp_path: 
 
 def test_a_side_that_falls_silent_is_asked_and_comes_back(tmp_path: Path, wait_until: Wait) -> None:
     with sitting("steady,faults=one-silent", tmp_path) as (_, engine):
-        wait_until(lambda: shows_share(engine) and (engine.view().snapshot.time_s or 0.0) > 12.0)
+        wait_until(lambda: shows_share(engine) and (engine.view().snapshot.time_s or 0.0) > 10.0)
         wait_until(lambda: is_blank(engine))
         wait_until(lambda: shows_share(engine) and (engine.view().snapshot.time_s or 0.0) > 15.5)
         finished = check_again(engine)
     assert finished.analysis is not None
     # it was asked after a second without samples, and began again
     longest = max(finished.analysis.gaps, key=lambda gap: gap.end_s - gap.start_s)
-    assert longest.start_s == pytest.approx(15.0, abs=0.5)
+    # 15 s after its own START; the session's time is 0 where the other began, which may be later
+    assert 11.0 < longest.start_s < 15.3
     assert 0.7 < longest.end_s - longest.start_s < 3.0
 
 
