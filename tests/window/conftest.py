@@ -19,9 +19,11 @@ os.environ["QT_QPA_PLATFORM"] = "offscreen"
 from PySide6.QtCore import QCoreApplication, QEvent, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
-from weightshare.errors import WeightshareError
+from tests.seated import Seated
+from weightshare.errors import DeviceError, WeightshareError
 from weightshare.model import Side
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.scales.air.search import AirFound
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application
@@ -211,3 +213,28 @@ def board(theme: Theme, size: tuple[int, int]) -> Iterator[Board]:
     made.close()
     made.deleteLater()
     settle(app)
+
+
+def hear_nothing(_seconds: float) -> list[AirFound]:
+    raise DeviceError("this computer has no Bluetooth")
+
+
+@pytest.fixture
+def own_scales(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one test remembers, no other finds; no port of this machine is asked, and no radio: none is here."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setattr("weightshare.scales.finder.list_ports", list)
+    monkeypatch.setattr("weightshare.scales.air.search.search", hear_nothing)
+
+
+@pytest.fixture
+def seated() -> Iterator[Callable[..., Seated]]:
+    made: list[Seated] = []
+
+    def make(*faults: str, separate: bool = True) -> Seated:
+        made.append(Seated(*faults, separate=separate))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()

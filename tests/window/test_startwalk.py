@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -14,138 +14,30 @@ from PySide6.QtWidgets import QApplication
 from tests.seated import Seated
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import ALT, Key, press
-from weightshare.errors import DeviceError
+from tests.window.walking import (
+    KNOWN_WITHIN_S,
+    NEW_WITHIN_S,
+    STEP_WITHIN_S,
+    choose,
+    feel_press,
+    open_window,
+    page_of,
+    until_practice,
+    until_view,
+    walk_on,
+)
 from weightshare.model import Side
 from weightshare.practice import startwords as words
-from weightshare.practice.screen import Step
 from weightshare.practice.startpress import Feel
 from weightshare.practice.startview import StartStep
 from weightshare.records.pair import Footwear, read_pair
 from weightshare.records.setting import read_head
-from weightshare.scales.air.search import AirFound
 from weightshare.scales.rig.cell import LEFT_ID, RIGHT_ID
-from weightshare.window.app import default_options, feed_of, open_bench
-from weightshare.window.main import PracticeWindow
-from weightshare.window.startpage import StartPage
 
 LEFT, RIGHT = Side
-NEW_WITHIN_S, KNOWN_WITHIN_S, STEP_WITHIN_S = 180.0, 20.0, 20.0
 needs_terminals = pytest.mark.skipif(sys.platform == "win32", reason="this system has no pseudo-terminals")
 
-
-def hear_nothing(_seconds: float) -> list[AirFound]:
-    raise DeviceError("this computer has no Bluetooth")
-
-
-@pytest.fixture(autouse=True)
-def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """What one test remembers, no other finds; no port of this machine is asked, and no radio: none is here."""
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr("weightshare.scales.finder.list_ports", list)
-    monkeypatch.setattr("weightshare.scales.air.search.search", hear_nothing)
-
-
-@pytest.fixture
-def seated() -> Iterator[Callable[..., Seated]]:
-    made: list[Seated] = []
-
-    def make(*faults: str, separate: bool = True) -> Seated:
-        made.append(Seated(*faults, separate=separate))
-        return made[-1]
-
-    yield make
-    for one in made:
-        one.close()
-
-
-def open_window(bench: Bench, *, cautions_read: bool = True) -> PracticeWindow:
-    """Open the window as the bare command does."""
-    bench.store.cautions_read = cautions_read
-    options = default_options()
-    window = PracticeWindow(
-        options.settings,
-        options.goal,
-        options.sources,
-        feed_of(options),
-        bench.store,
-        open_bench=open_bench,
-        greets=True,
-    )
-    bench.keep(window)
-    window.resize(1366, 768)
-    window.show()
-    window.activateWindow()
-    return window
-
-
-def page_of(bench: Bench, window: PracticeWindow) -> StartPage:
-    bench.until(lambda: window._annex._start is not None and window._annex._start.is_open)
-    return window._annex.start
-
-
-def until_view(bench: Bench, page: StartPage, holds: Callable[[StartPage], bool]) -> None:
-    def check() -> bool:
-        return holds(page)
-
-    bench.until(check, STEP_WITHIN_S)
-
-
-def type_address(bench: Bench, page: StartPage, source: str) -> None:
-    press(bench, Key.Key_A)
-    target = QApplication.focusWidget()
-    assert target is page.address.box
-    QTest.keyClicks(target, source)
-    press(bench, Key.Key_Return)
-    assert page.hasFocus()
-
-
-def choose(bench: Bench, page: StartPage, sources: list[str]) -> None:
-    """Have the page look at `sources`, and choose all of them; they come before the virtual one."""
-    start = page.start
-    assert start is not None
-    for source in sources:
-        type_address(bench, page, source)
-    bench.until(lambda: {one.source for one in start.offered} >= set(sources), STEP_WITHIN_S)
-    for source in sources:
-        at = [one.source for one in start.offered].index(source)
-        while start.cursor != at:
-            press(bench, Key.Key_Down if start.cursor < at else Key.Key_Up)
-        press(bench, Key.Key_Space)
-    until_view(bench, page, lambda page: page.paint.shown.key == words.GO_ON)
-
-
-def feel_press(bench: Bench, page: StartPage, seated: Seated, side: Side) -> None:
-    start = page.start
-    assert start is not None
-    bench.until(lambda: start.watch.feel is Feel.WAITING, STEP_WITHIN_S)
-    was_swapped = start.swapped
-    seated.press(side)
-    bench.until(lambda: start.checked or (start.swapped and not was_swapped), STEP_WITHIN_S)
-    seated.lift(side)
-
-
-def walk_on(bench: Bench, window: PracticeWindow, page: StartPage, shoes: str = "") -> None:
-    """From left and right, which are known, to practice."""
-    press(bench, Key.Key_Return)
-    assert page.start is not None and page.start.step is StartStep.CHECK
-    until_view(bench, page, lambda page: page.paint.shown.headline == words.ALL_WELL)
-    press(bench, Key.Key_Return)
-    assert page.worn.isVisible()
-    press(bench, Key.Key_Tab)
-    assert QApplication.focusWidget() is page.worn.words
-    QTest.keyClicks(page.worn.words, shoes)
-    press(bench, Key.Key_Tab)
-    QTest.keyClicks(page.worn.soles[LEFT], "24,5")
-    press(bench, Key.Key_Return)
-    assert page.paint.shown.step is StartStep.READY
-    press(bench, Key.Key_Return)
-    until_practice(bench, window, page)
-
-
-def until_practice(bench: Bench, window: PracticeWindow, page: StartPage) -> None:
-    bench.until(lambda: not page.is_open, STEP_WITHIN_S)
-    # the zero is taken: all links send, and somebody may step on
-    bench.until(lambda: window.flow.step is Step.WEIGH, STEP_WITHIN_S)
+pytestmark = pytest.mark.usefixtures("own_scales")
 
 
 @pytest.mark.parametrize("way", ["tcp", pytest.param("pty", marks=needs_terminals)])
@@ -236,66 +128,6 @@ def test_left_and_right_can_be_told_by_hand_and_taken_back(bench: Bench, seated:
     press(bench, Key.Key_Down)
     press(bench, Key.Key_R)
     walk_on(bench, window, page)
-    assert window.flow.sides == (LEFT, RIGHT)
-
-
-def remember_two(bench: Bench, scales: Seated) -> list[str]:
-    """Set up `scales` once, close the window and switch them off; return how they were reached."""
-    sources = scales.open_tcp()
-    window = open_window(bench)
-    page = page_of(bench, window)
-    choose(bench, page, sources)
-    press(bench, Key.Key_Return)
-    press(bench, Key.Key_L)
-    walk_on(bench, window, page)
-    window.close()
-    scales.close()
-    return sources
-
-
-def test_a_missing_scale_is_named_and_looked_for_until_it_comes(bench: Bench, seated: Callable[..., Seated]) -> None:
-    sources = remember_two(bench, seated())
-    window = open_window(bench)
-    page = page_of(bench, window)
-    until_view(bench, page, lambda page: "switch the scale on" in page.paint.shown.rows[1].lines[0])
-    shown = page.paint.shown
-    assert shown.headline == words.KNOWN_LOOKING and shown.rows[1].title == "Right: virtual right"
-    press(bench, Key.Key_Space)
-    assert page.is_open and page.start is not None and page.start.is_looking, "no key but O and T chooses anything"
-    again = seated()
-    again.open_tcp(int(sources[0].rpartition(":")[2]))
-    began_s = time.monotonic()
-    until_practice(bench, window, page)
-    assert time.monotonic() - began_s < KNOWN_WITHIN_S
-
-
-def test_other_scales_are_chosen_where_the_remembered_ones_do_not_come(
-    bench: Bench, seated: Callable[..., Seated]
-) -> None:
-    remember_two(bench, seated())
-    window = open_window(bench)
-    page = page_of(bench, window)
-    press(bench, Key.Key_O)
-    assert page.start is not None and not page.start.is_looking
-    choose(bench, page, seated(separate=False).open_tcp())
-    press(bench, Key.Key_Return)
-    press(bench, Key.Key_L)
-    walk_on(bench, window, page)
-    kept = read_pair()
-    assert kept is not None and kept.sides is None
-
-
-def test_from_the_bar_the_remembered_pair_is_shown_with_how_it_is(bench: Bench, seated: Callable[..., Seated]) -> None:
-    sources = remember_two(bench, seated())
-    seated().open_tcp(int(sources[0].rpartition(":")[2]))
-    window = open_window(bench)
-    page = page_of(bench, window)
-    until_practice(bench, window, page)
-    press(bench, Key.Key_G, ALT)
-    until_view(bench, page, lambda page: page.paint.shown.headline == words.KNOWN_HEADLINE)
-    assert page.is_open and page.paint.shown.rows[0].title == "Left: virtual left"
-    press(bench, Key.Key_Return)
-    until_practice(bench, window, page)
     assert window.flow.sides == (LEFT, RIGHT)
 
 
@@ -399,38 +231,6 @@ def test_enter_says_what_is_missing(bench: Bench) -> None:
     assert page.paint.shown.trouble == words.WHY_NOT[StartStep.FIND]
     press(bench, Key.Key_B)
     assert page.paint.shown.trouble == words.CHOOSE_TO_BLINK
-
-
-def test_a_pair_that_cannot_be_read_is_told_and_chosen_anew(bench: Bench, tmp_path: Path) -> None:
-    file = tmp_path / "data" / "weightshare" / "pair.json"
-    file.parent.mkdir(parents=True)
-    file.write_text("{", encoding="utf-8")
-    window = open_window(bench)
-    page = page_of(bench, window)
-    until_view(bench, page, lambda page: "pair.json" in page.paint.shown.trouble)
-    assert "set them up again" in page.paint.shown.trouble
-
-
-def test_a_pair_that_cannot_be_kept_is_told_and_practised_on(
-    bench: Bench, seated: Callable[..., Seated], tmp_path: Path
-) -> None:
-    (tmp_path / "data").write_text("in the way", encoding="utf-8")
-    window = open_window(bench)
-    page = page_of(bench, window)
-    choose(bench, page, seated().open_tcp())
-    press(bench, Key.Key_Return)
-    press(bench, Key.Key_L)
-    press(bench, Key.Key_Return)
-    assert page.start is not None
-    start = page.start
-    bench.until(lambda: start.may_go)
-    for _ in range(3):
-        press(bench, Key.Key_Return)
-    until_view(bench, page, lambda page: "could not be remembered" in page.paint.shown.trouble)
-    press(bench, Key.Key_Return)
-    assert not page.is_open and window.flow.sides == (LEFT, RIGHT)
-    # the disk that keeps no pair keeps no session either: that is told by the session itself
-    bench.until(lambda: bool(window.runner.feed or window.runner.trouble))
 
 
 def test_a_window_that_is_closed_in_the_middle_lets_go(bench: Bench, seated: Callable[..., Seated]) -> None:

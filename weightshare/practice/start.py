@@ -104,7 +104,7 @@ class Start:
     def may_go(self) -> bool:
         """Whether the step is done."""
         if self.step is StartStep.FIND:
-            return len(self.plates) == MOST_SCALES and all(trial.is_sampling for trial in self.trials.values())
+            return len(self.plates) == MOST_SCALES and not any(trial.is_refused for trial in self.trials.values())
         if self.step is StartStep.SIDES:
             return self.checked or self.by_hand
         if self.step in (StartStep.CHECK, StartStep.READY):

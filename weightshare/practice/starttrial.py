@@ -56,6 +56,11 @@ class Trial:
         return self._link.status.phase is Phase.SAMPLING
 
     @property
+    def is_refused(self) -> bool:
+        """Whether it cannot be used at all; one that is only silent for a moment can."""
+        return self._link.status.phase is Phase.REFUSED
+
+    @property
     def is_virtual(self) -> bool:
         """Whether nobody real stands there."""
         return isinstance(self._transport, RigTransport)
