@@ -138,6 +138,12 @@ def bench_rows() -> Rows:
     ]
 
 
+def sheet_rows() -> Rows:
+    """Return the pass limits with room to write in."""
+    head, *tests = bench_rows()
+    return [(*head, "left", "right", "date"), *((*row, "", "", "") for row in tests)]
+
+
 TABLES: dict[str, Callable[[], Rows]] = {
     "bench": bench_rows,
     "floor": floor_rows,
@@ -148,6 +154,7 @@ TABLES: dict[str, Callable[[], Rows]] = {
     "placement": placement_rows,
     "power": power_rows,
     "resolution": resolution_rows,
+    "sheet": sheet_rows,
     "shunt": shunt_rows,
     "summary": summary_rows,
 }

@@ -27,7 +27,17 @@ from weightshare.scales.rig.body import seen_part
 
 HALF_W, HALF_L = DECK["width"] / 2, DECK["length"] / 2
 ON_DECK = st.tuples(st.floats(-HALF_W, HALF_W), st.floats(-HALF_L, HALF_L))
-PAGES = ("README", "mechanics", "electrics", "resolution", "parts", "assembly", "variants", "bench-tests")
+PAGES = (
+    "README",
+    "mechanics",
+    "electrics",
+    "resolution",
+    "parts",
+    "assembly",
+    "variants",
+    "bench-tests",
+    "bench-sheet",
+)
 
 
 def test_pages_and_drawings_are_what_the_figures_make_of_them() -> None:

@@ -63,6 +63,7 @@ WORKED = {
         f"= {CORNER_HZ / 1000:.1f} kHz",
         f"{4 * 1000 * SLOW.excitation_V / CELL['ohm']:.0f} mA a plate",
         f"{LEAK_V * 1e6:.2f} uV, {LEAK_V / SLOW.excitation_V / pair().ratio_per_newton:.1f} N",
+        f"400 ohm and 0.5 % are {400 * (1 / (1 - 0.5 / 100) - 1):.1f} ohm",
         f"reaches {1e3 * SLOW.excitation_V * SLOW.half_range_ratio:.1f} mV",
         f"two periods, {2000 / SLOW.rate_Hz:.0f} ms, one",
         f"that is {25 * 2 / SLOW.rate_Hz:.1f} points at most",
