@@ -198,6 +198,9 @@ def _check_row(start: Start, plate: Plate) -> StartRow:
     side = start.side_of(plate) or plate.told
     title = words.side_title(side, _name(trial)) if side is not None else _name(trial)
     first = words.DOT.join(part for part in (words.battery_words(seen), signal, faults) if part)
+    if trial.status.phase is Phase.LOST:
+        # battery, signal, noise and rate are those of before, and would look as if they were of now
+        return StartRow(title, (words.LINK_LOST, calibrated), Shape.CROSS)
     shape = Shape.CROSS if not usable else Shape.DISC if well else Shape.DIAMOND
     return StartRow(title, (first, words.DOT.join((noise, rate)), calibrated), shape, bars)
 

@@ -79,6 +79,7 @@ KNOWN_WORDS = ("They were found again, each under its foot. Stay off the plates 
 KNOWN_LOOKING = "Looking for your scales \u2026"
 KNOWN_LOOKING_WORDS = ("Switch them on, or plug them in.",)
 KNOWN_STRAIGHT_WORDS = ("Switch them on, or plug them in. Practice opens by itself as soon as they are found.",)
+LINK_LOST = "the link is lost: how it is cannot be seen"
 KNOWN_FOUND, LOOKED_FOR = "found", "looking \u2026"
 NOT_YET = {
     Way.AIR: "not heard yet: is it switched on, charged and near?",
