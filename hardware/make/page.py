@@ -121,7 +121,7 @@ def bench_rows() -> Rows:
             "6 load",
             f"bends by {BENCH['load_deflection_mm']} mm at most at 1,961 N; zero within {BENCH['return_N']} N after",
         ),
-        ("7 tip", "edges: no foot gets light; corners: the opposite one under 1 mm"),
+        ("7 tip", "edges: every foot holds its strip of paper; corners: the opposite one rises by under 1 mm"),
         ("8 drop", f"zero within {BENCH['after_drop_zero_N']} N, slope within {BENCH['after_drop_slope_percent']} %"),
         ("9 creep", f"{BENCH['creep_percent']} % of the load in 5 min; back within {BENCH['return_N']} N"),
         (

@@ -106,3 +106,33 @@ def test_bits_of_nothing_are_refused(span: float, sd: float) -> None:
 def test_a_shunt_that_cannot_be_is_refused(mV_per_V: float) -> None:
     with pytest.raises(InputError, match="above 0 and under 500"):
         shunt_ohm(350.0, mV_per_V)
+
+
+def read_pair(cells: tuple[tuple[float, float], tuple[float, float]], open_lead: int | None = None) -> float:
+    """Return what two bridges in parallel give, V for each V, by Kirchhoff at both signal nodes.
+
+    cells: of each, how far its gauges change under load, and how far one arm is off at rest (parts of 350 ohm).
+    open_lead: the cell whose S+ is broken.
+    """
+    sums = np.zeros((2, 2))
+    for number, (strain, off) in enumerate(cells):
+        arms = (350 * (1 - strain), 350 * (1 + strain), 350 * (1 - strain), 350 * (1 + strain + off))
+        to_plus, to_minus = np.array([1 / arms[0], 1 / arms[1]]), np.array([1 / arms[3], 1 / arms[2]])
+        wired = np.array([number != open_lead, True])
+        sums += np.array([to_plus, to_plus + to_minus]) * wired
+    plus, minus = sums[0] / sums[1]
+    return float(plus - minus)
+
+
+def test_a_broken_lead_of_one_cell_of_a_pair_shows_as_a_wrong_reading_not_as_none() -> None:
+    """What hardware/README.md warns of: the pair goes on reading, with another zero and another slope for each cell."""
+    rest = ((0.0, 0.004), (0.0, -0.002))
+    whole, broken = read_pair(rest), read_pair(rest, open_lead=0)
+    assert abs(broken - whole) > 0.2e-3  # of 2 mV/V at the rated load: a tenth of it and more
+    strained = 0.002
+    first, second = (
+        [read_pair(cells, lead) - read_pair(((0.0, 0.0), (0.0, 0.0)), lead) for lead in (None, 0)]
+        for cells in (((strained, 0.0), (0.0, 0.0)), ((0.0, 0.0), (strained, 0.0)))
+    )
+    assert first[0] == pytest.approx(second[0])
+    assert first[1] < 0.6 * first[0] and second[1] > 1.4 * second[0]
