@@ -14,12 +14,14 @@ from weightshare.cli.option import add_command, add_measure_options, make_settin
 if TYPE_CHECKING:
     from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
+    from weightshare.programme.prescription import Prescription
     from weightshare.task import Goal, Settings
 
 _EXAMPLE = """\
 weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --headless --seconds 60
   weightshare practise --injured left --stage lowering --target 75 --tempo 1-1-3-1 --sets 3 --repetitions 10
-  weightshare practise --source serial:/dev/ttyACM0 --source serial:/dev/ttyACM1 --injured left --target 75"""
+  weightshare practise --source serial:/dev/ttyACM0 --source serial:/dev/ttyACM1 --injured left --target 75
+  weightshare practise --injured left --programme achilles --stage lowering-75"""
 
 SIDES = ("left,right", "right,left")
 """The feet of the first and the second source."""
@@ -38,6 +40,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.add_argument(
         "--sides",
         choices=SIDES,
+        metavar="|".join(SIDES),
         help="the feet that the first and the second source are under (default: as the scales say, else left first)",
     )
     parser.add_argument(
@@ -46,6 +49,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         type=Path,
         metavar="FILE",
         help="the scale's calibration (default: by its id); with two scales once for each, in any order",
+    )
+    parser.add_argument(
+        "--programme", metavar="NAME|FILE", help="a ready-made programme, or a file; --stage names one of its stages"
     )
     add_measure_options(parser)
     _add_goal_options(parser)
@@ -89,7 +95,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _practise(args: argparse.Namespace) -> int:
     options = make_options(args)
-    if args.target is None and options.settings.target_percent is not None:
+    prescription = options.prescription
+    if prescription is not None:
+        print(_say_prescribed(prescription), file=sys.stderr)
+    elif args.target is None and options.settings.target_percent is not None:
         print(_say_target(options.settings), file=sys.stderr)
     if args.headless:
         return _run_headless(options, args)
@@ -123,15 +132,24 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
     from weightshare.practice.option import PractiseOptions
     from weightshare.records.pair import footwear_of
     from weightshare.scales.source import DEFAULT_SOURCE
+    from weightshare.task import Goal
 
     if args.json and not args.headless:
         raise OptionError("--json goes with --headless: the window shows its own summary")
     sources = tuple(args.source or [DEFAULT_SOURCE])
     virtual = all(source.startswith("rig:") for source in sources)
-    settings = _aim(make_settings(args, default_side=Side.LEFT if virtual else None))
+    side, prescription = Side.LEFT if virtual else None, None
+    if args.programme is None:
+        settings = _aim(make_settings(args, default_side=side))
+        goal = _make_goal(args, settings, Goal())
+    else:
+        from weightshare.cli.prescribed import find_prescribed
+
+        found = find_prescribed(args, side, _make_goal)
+        settings, goal, prescription = found.settings, found.goal, found.prescription
     return PractiseOptions(
         settings=settings,
-        goal=_make_goal(args, settings),
+        goal=goal,
         sources=sources,
         calibrations=tuple(args.calibration or ()),
         seconds=args.seconds,
@@ -139,6 +157,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         record=not args.no_save,
         unattended=args.headless,
         sides=_read_sides(args.sides),
+        prescription=prescription,
         footwear=footwear_of(sources),
     )
 
@@ -157,7 +176,7 @@ def _aim(settings: Settings) -> Settings:
     from weightshare.task import check_together
 
     exercise, target = settings.exercise or Exercise.HOLD, settings.target_percent
-    if target is None:
+    if target is None and settings.load is None:
         target = usual_percent(exercise, injured_works=settings.working_side is settings.injured)
     return check_together(replace(settings, exercise=exercise, target_percent=target))
 
@@ -169,11 +188,21 @@ def _say_target(settings: Settings) -> str:
     )
 
 
-def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
-    """Return how much is asked for. Raises OptionError where an option belongs to another kind of stage."""
+def _say_prescribed(prescription: Prescription) -> str:
+    stage = prescription.stage
+    head = f"{prescription.programme}, version {prescription.version}: {stage.name}"
+    return "\n".join(
+        [head, *([stage.note] if stage.note else []), *(f"by hand: {one}" for one in prescription.changed)]
+    )
+
+
+def _make_goal(args: argparse.Namespace, settings: Settings, base: Goal) -> Goal:
+    """Return how much is asked for, `base` where no option was given.
+
+    Raises OptionError where an option belongs to another kind of stage.
+    """
     from weightshare.errors import OptionError
     from weightshare.model import Side
-    from weightshare.task import Goal
 
     of_holds = {"hold_goal": "hold_s", "holds": "holds"}
     of_sets = {"sets": "sets", "repetitions": "repetitions", "rest": "rest_s", "to_exhaustion": "to_exhaustion"}
@@ -191,16 +220,16 @@ def _make_goal(args: argparse.Namespace, settings: Settings) -> Goal:
     given = {names[option]: value for option, value in vars(args).items() if option in names and value is not None}
     if args.to_exhaustion and settings.is_single:
         given = {"sets": len(Side), **given}
-    goal = Goal(**given)
+    goal = replace(base, **given)
+    if args.blind_sets is None:
+        return replace(goal, blind_sets=tuple(number for number in base.blind_sets if number <= goal.sets))
     return replace(goal, blind_sets=_read_numbers(args.blind_sets, goal.sets))
 
 
-def _read_numbers(words: str | None, sets: int) -> tuple[int, ...]:
+def _read_numbers(words: str, sets: int) -> tuple[int, ...]:
     """Return the numbers of the sets that `words` names. Raises OptionError where there is no such set."""
     from weightshare.errors import OptionError
 
-    if words is None:
-        return ()
     parts = [part.strip() for part in words.split(",")]
     if not all(part.isdecimal() for part in parts):
         raise OptionError(f"--blind-sets {words}: give the numbers of the sets, as in 2,3")
