@@ -6,6 +6,7 @@ import csv
 import itertools
 import math
 import re
+import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -15,8 +16,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import nnls
 
+from hardware.make import __main__ as making
 from hardware.make import plan
 from hardware.make.__main__ import DRAWINGS, make
+from hardware.make.page import fill
 from hardware.make.pencil import HEIGHT, MARGIN, WIDTH
 from hardware.make.plan import BOX, CORNERS, DECK, FIGURES, FOOT, HEEL, LOAD, TOE_STOP
 from hardware.make.plate import cell_outline
@@ -234,3 +237,28 @@ def test_the_screws_of_the_toe_stop_are_where_feet_of_all_lengths_end() -> None:
     """Feet from 220 to 310 mm, the bar's edge 9 mm before its holes; adults' feet are 220 to 300 (from memory)."""
     reach = [y - 9 - HEEL["heel_line_y"] for y in (TOE_STOP["first_y"], TOE_STOP["last_y"])]
     assert reach[0] <= 220 and reach[1] >= 310
+
+
+def test_what_is_out_of_date_is_said_and_then_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    page = tmp_path / "page.md"
+    page.write_text("of last year", encoding="utf-8")
+    monkeypatch.setattr(making, "HERE", tmp_path)
+    monkeypatch.setattr(making, "make", lambda: {page: "of today"})
+    monkeypatch.setattr(sys, "argv", ["make", "--check"])
+    assert (making.main(), page.read_text(encoding="utf-8")) == (1, "of last year")
+    monkeypatch.setattr(sys, "argv", ["make"])
+    assert (making.main(), page.read_text(encoding="utf-8")) == (0, "of today")
+    monkeypatch.setattr(sys, "argv", ["make", "--check"])
+    assert making.main() == 0
+    assert capsys.readouterr().out == "page.md\npage.md\n"
+
+
+def test_a_page_keeps_what_is_not_between_the_marks() -> None:
+    text = "before\n<!-- table: placement -->\nold\n<!-- end -->\nafter\n"
+    made = fill(text)
+    assert made.startswith("before\n") and made.endswith("<!-- end -->\nafter\n") and "old" not in made
+    assert "| 40 mm | 78 % | 70 mm |" in made and fill(made) == made
+    with pytest.raises(KeyError):
+        fill(text.replace("placement", "nonsense"))
