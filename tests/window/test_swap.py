@@ -11,6 +11,7 @@ from tests.window.conftest import SOURCE, Bench, fresh
 from tests.window.test_keyboard import Key, press
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.prepare import EXCHANGED
 from weightshare.practice.screen import Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.records.pair import Pair, PairedScale, read_pair, write_pair
@@ -61,9 +62,7 @@ def test_one_key_exchanges_two_scales_and_the_feet_are_asked_again(bench: Bench)
     bench.feed.shown = fresh(snapshot(State.TOO_LITTLE, 50.0), links=links(RIGHT, LEFT), age_s=1.2)
     window.tick()
     shown = window.screen_shown
-    assert shown is not None and (shown.headline, shown.state) == words.EXCHANGED, (
-        "no link is lost: it is measured anew"
-    )
+    assert shown is not None and (shown.headline, shown.state) == EXCHANGED, "no link is lost: it is measured anew"
     assert shown.blank
     stand(bench, window, 27.0, 50.0, (RIGHT, LEFT))
     shown = window.screen_shown
@@ -89,7 +88,7 @@ def test_a_link_that_is_lost_after_the_exchange_is_told_as_such(bench: Bench) ->
     stand(bench, window, 27.0, 50.0, (RIGHT, LEFT))
     bench.feed.shown = fresh(snapshot(State.TOO_LITTLE, 50.0, time_s=30.0), links=links(RIGHT, LEFT), age_s=1.2)
     window.tick()
-    assert window.screen_shown is not None and window.screen_shown.headline not in words.EXCHANGED
+    assert window.screen_shown is not None and window.screen_shown.headline not in EXCHANGED
 
 
 def test_where_it_cannot_be_exchanged_any_more_a_session_begins_anew(bench: Bench) -> None:

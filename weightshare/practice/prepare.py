@@ -17,6 +17,12 @@ from weightshare.state import Snapshot, State
 from weightshare.task import Settings
 
 
+EXCHANGED = "Left and right are exchanged. A moment, please.", "measuring anew"
+SWAP_NOTE = (
+    "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
+)
+
+
 class Exchange(Enum):
     """Whether the feet of two separate scales can be exchanged."""
 
@@ -53,9 +59,9 @@ def prepare_screen(
             state, soles = COMPARING, step_soles(view.checkup, balance)
             shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
     if exchange is Exchange.OFFERED and check is not None and not view.stale:
-        note = words.SWAP_NOTE.format(foot=check.named.other)
+        note = SWAP_NOTE.format(foot=check.named.other)
     if exchange is Exchange.GOING and view.stale and not trouble:
-        (headline, state), shape = words.EXCHANGED, Shape.RING
+        (headline, state), shape = EXCHANGED, Shape.RING
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK and not view.stale
     return Screen(
         step=step,
