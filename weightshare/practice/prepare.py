@@ -16,7 +16,6 @@ from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Settings
 
-
 EXCHANGED = "Left and right are exchanged. A moment, please.", "measuring anew"
 SWAP_NOTE = (
     "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
