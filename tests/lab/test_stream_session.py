@@ -39,11 +39,15 @@ def test_a_session_has_the_laboratorys_numbers(name: str, tmp_path: Path, wait_u
     try:
         lab.push(sent_N)
         wait_until(lambda: time_of(engine) > 11.9)
+        read_as = [message for message in engine.view().messages if message.startswith(f"{name}: ")]
     finally:
         finished = engine.stop()
     assert finished.folder is not None and finished.appraisal is not None
     trace = read_trace(finished.folder / "trace.csv")
     shape = (len(sent_N), 2)
+    assert read_as == [
+        f"{name}: left is Left Fz in N, right is Right Fz in N, load positive; the calibration is the laboratory's own"
+    ]
     got_N = np.stack([trace.columns["left_N"], trace.columns["right_N"]], axis=1)
     assert got_N.shape == shape
     # a count is 1 mN

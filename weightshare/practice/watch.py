@@ -19,11 +19,14 @@ class Watch:
             self.messages = (*self.messages, message)
 
     def follow(self, status: Status, time_s: float | None, *, sampled: bool, source: int = 0, whose: str = "") -> None:
-        """Tell where the link to `source` was lost and came back; `time_s` is the newest sample time. Before a scale
-        has `sampled` there is nothing to lose, and the link is back when a new sample is, not when the scale promises
-        some. `whose`: which of two scales it is."""
+        """Tell how `source` is read, and where the link to it was lost and came back; `time_s`: the newest sample time.
+
+        Before a scale has `sampled` there is nothing to lose, and the link is back when a new sample is, not when the
+        scale promises some. `whose`: which of two scales it is.
+        """
         if not sampled:
             return
+        self.tell(status.remark)
         at = "" if time_s is None else f" at {time_s:.1f} s"
         link = f"the link to {whose}" if whose else "the link"
         if status.phase is Phase.LOST and source not in self._lost:

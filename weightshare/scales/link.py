@@ -52,6 +52,8 @@ class Status:
     battery_mV: int = 0
     faults: int = 0
     """What the scale said last is wrong with it, bit by bit, as Condition has them."""
+    remark: str = ""
+    """What a person should know of the source, to confirm; empty where there is nothing."""
 
 
 class Tap(Protocol):
@@ -269,7 +271,8 @@ class Link:
 
     def _tell(self, phase: Phase, words: str, fault: str = "", identity: Identity | None = None) -> None:
         known = identity or self.status.identity
-        status = replace(self.status, phase=phase, words=words, fault=fault, identity=known)
+        remark = self._transport.remark
+        status = replace(self.status, phase=phase, words=words, fault=fault, identity=known, remark=remark)
         if status != self.status:
             self.status = status
 
