@@ -97,13 +97,13 @@ class Pair:
 
 @contextmanager
 def sitting(
-    spec: str, save: Path, way: str = "tcp", *, twin: bool = False, **changes: Any
+    spec: str, save: Path, way: str = "tcp", *, twin: bool = False, speed: float = SPEED, **changes: Any
 ) -> Iterator[tuple[Pair, Engine]]:
     """Give two scales with `spec` (what follows `rig:`) and a session on them that was started; both are ended.
 
     `twin`: at the second place there is another left scale, with the id of the first.
     """
-    pair = Pair(spec, way)
+    pair = Pair(spec, way, speed)
     try:
         if twin:
             pair.replace(1, LEFT_ID)
