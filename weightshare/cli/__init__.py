@@ -23,6 +23,7 @@ _COMMANDS = (
     "decode",
     "calibrate",
     "reliability",
+    "symmetry",
     "patient",
     "store",
     "export",
