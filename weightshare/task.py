@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from weightshare.errors import OptionError, check_range
-from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
-from weightshare.model import Side
+from weightshare.exercise import Basis, Ceiling, Exercise, Load, Surface, Tempo
+from weightshare.model import STANDARD_GRAVITY, Side
 
 DEFAULT_FILTER_HZ = 6.0
 """The live low-pass's cut-off where none is asked for."""
@@ -44,6 +44,10 @@ class Settings:
     one_sided: bool = False
     """The band has no upper edge."""
     ceiling: Ceiling | None = None
+    load: Load | None = None
+    """Supported work: the load that is asked for on the injured side. Then there is no share: a part is elsewhere."""
+    load_tolerance_N: float = 5.0 * STANDARD_GRAVITY
+    """How far it may be from that."""
 
     def __post_init__(self) -> None:
         check_range("--target", self.target_percent, 0.0, 100.0, "percent")
@@ -53,6 +57,24 @@ class Settings:
         check_range("--body-weight-N", self.body_weight_N, 50.0, 4000.0, "N")
         check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
         check_range("--reference-height-mm", self.reference_height_mm, *FULL_RAISE_MM, "mm")
+        check_range("--load-tolerance-kg", self.load_tolerance_N / STANDARD_GRAVITY, 0.1, 200.0, "kg")
+        if self.load is not None and self.target_percent is not None:
+            raise OptionError("--load goes without --target: where a part is elsewhere, the share tells nothing")
+
+    @property
+    def is_supported(self) -> bool:
+        """Whether crutches, a frame or a rail carry a part: a load is asked for, and no share is told."""
+        return self.load is not None
+
+    @property
+    def has_band(self) -> bool:
+        """Whether a share or a load is asked for."""
+        return self.target_percent is not None or self.load is not None
+
+    @property
+    def load_N(self) -> float | None:
+        """The load that is asked for, N; None where none is, or body weight is needed for it and not given."""
+        return None if self.load is None else self.load.limit_N(self.body_weight_N)
 
     @property
     def is_repeated(self) -> bool:
@@ -106,11 +128,30 @@ def check_together(settings: Settings) -> Settings:
         raise OptionError(f"--surface step goes with a stage that lifts the heels: {exercise} does not")
     if basis not in (None, Basis.FORCE) and exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         raise OptionError(f"--basis {basis}: repetitions of {exercise} rest on force")
+    if settings.is_supported:
+        _check_supported(settings)
     if basis is Basis.FORCE and settings.surface is Surface.STEP:
         raise OptionError("--basis force: on a step the load is on the forefoot all the time; take height or paced")
     if basis is Basis.PACED and (settings.tempo is None or exercise is None):
         raise OptionError("--basis paced needs --stage and --tempo: the metronome's phases are what counts")
     return settings
+
+
+def _check_supported(settings: Settings) -> None:
+    if settings.exercise not in (None, Exercise.HOLD, Exercise.HEEL_HOLD):
+        raise OptionError(
+            f"--load goes with hold and heel-hold: what {settings.exercise} measures needs all of the weight"
+        )
+    needs_weight = [
+        f"{option} {load}"
+        for option, load in (("--load", settings.load), ("--ceiling", settings.ceiling))
+        if load is not None and load.percent is not None and settings.body_weight_N is None
+    ]
+    if needs_weight:
+        raise OptionError(f"{needs_weight[0]}: give --body-weight-N too; with support no scale can weigh anybody")
+    limit_N = None if settings.ceiling is None else settings.ceiling.limit_N(settings.body_weight_N)
+    if limit_N is not None and settings.load_N is not None and settings.load_N > limit_N:
+        raise OptionError(f"--load {settings.load} is over --ceiling {settings.ceiling}; change one of them")
 
 
 @dataclass(frozen=True, slots=True)

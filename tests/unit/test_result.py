@@ -41,8 +41,9 @@ KEYS = [
     "endurance",
     "ceiling",
     "alignment",
+    "load",
 ]
-NOT_ASKED = {"exercise", "endurance", "ceiling", "alignment"}
+NOT_ASKED = {"exercise", "endurance", "ceiling", "alignment", "load"}
 """Null where it was not chosen, not done, not set: no number is missing."""
 SHARE = ["mean", "sd", "min", "max"]
 SYMMETRY = ["limb_symmetry_index_percent", "symmetry_index_percent", "symmetry_angle_percent", "steered"]

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from weightshare.exercise import Exercise
     from weightshare.model import Side
     from weightshare.task import Settings
 
@@ -45,7 +46,7 @@ def add_measure_options(parser: argparse.ArgumentParser) -> None:
 
 def _add_exercise_options(parser: argparse.ArgumentParser) -> None:
     group = parser.add_argument_group("the exercise")
-    group.add_argument("--stage", choices=STAGES, metavar="NAME", help=f"what is done: {', '.join(STAGES)}")
+    group.add_argument("--stage", metavar="NAME", help=f"what is done: {', '.join(STAGES)}; or a programme's stage")
     group.add_argument(
         "--tempo", metavar="UP-TOP-DOWN[-PAUSE]", help="seconds of each phase, as in 1-1-3-1 (default: one's own)"
     )
@@ -57,6 +58,10 @@ def _add_exercise_options(parser: argparse.ArgumentParser) -> None:
     group.add_argument(
         "--working", choices=("left", "right"), help="the leg that works in single-leg work (default: the injured one)"
     )
+    group.add_argument(
+        "--load", metavar="LOAD", help="supported work: the load on the injured side, 20kg or 25%% of body weight"
+    )
+    group.add_argument("--load-tolerance-kg", type=float, metavar="KG", help="how far it may be from that (default 5)")
     group.add_argument("--ceiling", metavar="LIMIT", help="most load on the injured side: 20kg, or 25%% of body weight")
 
 
@@ -67,19 +72,27 @@ def _cutoff(word: str) -> float | str:
         raise argparse.ArgumentTypeError(f"{word!r} is neither a number of Hz nor none") from None
 
 
-def given_measures(args: argparse.Namespace) -> dict[str, Any]:
-    """Return the settings that were given as options, by their names in Settings. Raises OptionError."""
+def given_measures(args: argparse.Namespace, *, stage: bool = True) -> dict[str, Any]:
+    """Return the settings that were given as options, by their names in Settings; without `stage` not the exercise.
+
+    Raises OptionError.
+    """
     return {
         name: read(getattr(args, option))
         for option, (name, read) in _readers().items()
-        if getattr(args, option) is not None
+        if getattr(args, option) is not None and (stage or option != "stage")
     }
+
+
+def option_of(name: str) -> str:
+    """Return the option that gives the setting `name`, without its dashes."""
+    return {field: option.replace("_", "-") for option, (field, _) in _readers().items()}.get(name, name)
 
 
 def _readers() -> dict[str, tuple[str, Callable[[Any], object]]]:
     """Return for each option the setting that it gives, and what makes its value."""
-    from weightshare.exercise import Basis, Exercise, Surface, parse_ceiling, parse_tempo
-    from weightshare.model import Side
+    from weightshare.exercise import Basis, Surface, parse_ceiling, parse_load, parse_tempo
+    from weightshare.model import STANDARD_GRAVITY, Side
 
     return {
         "injured": ("injured", Side),
@@ -90,14 +103,25 @@ def _readers() -> dict[str, tuple[str, Callable[[Any], object]]]:
         "filter": ("filter_Hz", lambda value: None if value == "none" else value),
         "body_weight_N": ("body_weight_N", float),
         "added_weight_N": ("added_weight_N", float),
-        "stage": ("exercise", Exercise),
+        "stage": ("exercise", _read_exercise),
         "tempo": ("tempo", parse_tempo),
         "surface": ("surface", Surface),
         "basis": ("basis", Basis),
         "reference_height_mm": ("reference_height_mm", float),
         "working": ("working", Side),
         "ceiling": ("ceiling", parse_ceiling),
+        "load": ("load", parse_load),
+        "load_tolerance_kg": ("load_tolerance_N", lambda kg: kg * STANDARD_GRAVITY),
     }
+
+
+def _read_exercise(name: str) -> Exercise:
+    from weightshare.errors import OptionError
+    from weightshare.exercise import Exercise
+
+    if name not in STAGES:
+        raise OptionError(f"--stage {name}: choose one of {', '.join(STAGES)}, or a stage of a --programme")
+    return Exercise(name)
 
 
 def make_settings(args: argparse.Namespace, default_side: Side | None = None) -> Settings:

@@ -38,18 +38,13 @@ def analysis_table(
     analysis: Analysis, doubt: Doubt | None = None, answers: Sequence[Answer] = (), *, missing: str = ""
 ) -> str:
     """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
-    share = analysis.share_percent
     rows = [
         ("injured side", str(analysis.injured_side)),
         *([] if analysis.exercise is None else [("stage", str(analysis.exercise))]),
         ("recorded", f"{analysis.duration_s:.1f} s, {analysis.samples} samples at {analysis.rate_Hz:g} Hz"),
-        ("body weight", _figure(analysis.body_weight_N, "N")),
-        ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
-        ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
-        ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
-        *_doubt_rows(doubt, missing),
-        *_symmetry_rows(analysis),
+        *([] if analysis.load is not None else _share_rows(analysis, doubt, missing)),
         *_band_rows(analysis),
+        *_load_rows(analysis),
         *_count_rows(analysis),
         *endurance_rows(analysis.endurance),
         *answer_rows(answers),
@@ -61,6 +56,19 @@ def analysis_table(
     lines += set_lines(analysis)
     lines += [f"gap from {gap.start_s:.2f} to {gap.end_s:.2f} s" for gap in analysis.gaps]
     return "\n".join(lines + [f"note: {warning}" for warning in analysis.warnings])
+
+
+def _share_rows(analysis: Analysis, doubt: Doubt | None, missing: str) -> list[tuple[str, str]]:
+    """Return what is told of the whole weight: not in supported work, where a part of it is elsewhere."""
+    share = analysis.share_percent
+    return [
+        ("body weight", _figure(analysis.body_weight_N, "N")),
+        ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
+        ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
+        ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
+        *_doubt_rows(doubt, missing),
+        *_symmetry_rows(analysis),
+    ]
 
 
 def _mean(percent: float | None, doubt: Doubt | None) -> str:
@@ -92,6 +100,19 @@ def _symmetry_rows(analysis: Analysis) -> list[tuple[str, str]]:
         ("limb symmetry index", _figure(symmetry.limb_symmetry_index_percent, "%")),
         ("symmetry index", _figure(symmetry.symmetry_index_percent, "%")),
         ("symmetry angle", _figure(symmetry.symmetry_angle_percent, "%")),
+    ]
+
+
+def _load_rows(analysis: Analysis) -> list[tuple[str, str]]:
+    load = analysis.load
+    if load is None:
+        return []
+    aim, spread = load.target_N / STANDARD_GRAVITY, load.tolerance_N / STANDARD_GRAVITY
+    return [
+        ("load asked for", f"{aim:.1f} kg +- {spread:.1f} kg on the injured side, grace {load.grace_s:g} s"),
+        ("time in the band", f"{load.time_in_band_s:.1f} s of {load.time_present_s:.1f} s on the scales"),
+        ("holds", f"{len(analysis.holds or ())}, held {_figure(analysis.total_held_s, 's')} in all"),
+        ("longest hold", _figure(analysis.longest_hold_s, "s")),
     ]
 
 

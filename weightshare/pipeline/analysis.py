@@ -13,12 +13,13 @@ from weightshare.pipeline.block import Block
 from weightshare.pipeline.endurance import Session
 from weightshare.pipeline.fatigue import AT_LEAST
 from weightshare.pipeline.measure import Measure
-from weightshare.pipeline.result import Analysis, BandSummary, Gap, ShareSummary, SymmetrySummary
+from weightshare.pipeline.result import Analysis, BandSummary, Gap, LoadSummary, ShareSummary, SymmetrySummary
 from weightshare.pipeline.sets import SetResult, sum_up
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 from weightshare.pipeline.tally import Tally
 from weightshare.task import Settings
 
+_SUPPORTED = "share, symmetry and body weight are not told: a part of the weight is elsewhere in supported work"
 _BLOCK = 32_768
 """Samples a push when a whole trace is analysed: large enough to be fast, small enough to stay in the cache."""
 
@@ -37,7 +38,7 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         share_percent=ShareSummary(tally.share_mean, tally.share_sd, tally.share_min, tally.share_max),
         symmetry=_symmetry(settings, tally),
         band=_band(settings, tally),
-        holds=None if settings.target_percent is None or settings.is_repeated else tally.holds,
+        holds=None if not settings.has_band or settings.is_repeated else tally.holds,
         gaps=tuple(Gap(start, end) for start, end in tally.gaps),
         warnings=tuple(warnings),
         exercise=settings.exercise,
@@ -49,14 +50,15 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         ceiling=tally.ceiling_events,
         injured_N=tally.injured_N,
         uninjured_N=tally.uninjured_N,
+        load=_load(settings, tally),
     )
 
 
 def _symmetry(settings: Settings, tally: Tally) -> SymmetrySummary:
     # on one leg the share is the exercise's, whether or not a target was given
-    steered = settings.is_single or settings.target_percent not in (None, EVEN_PERCENT)
+    steered = settings.is_single or settings.is_supported or settings.target_percent not in (None, EVEN_PERCENT)
     injured, uninjured = tally.injured_N, tally.uninjured_N
-    if injured is None or uninjured is None:
+    if injured is None or uninjured is None or settings.is_supported:
         return SymmetrySummary(None, None, None, steered)
     return SymmetrySummary(
         limb_symmetry_index(injured, uninjured),
@@ -78,8 +80,15 @@ def _band(settings: Settings, tally: Tally) -> BandSummary | None:
     )
 
 
+def _load(settings: Settings, tally: Tally) -> LoadSummary | None:
+    if settings.load_N is None:
+        return None
+    told = settings.load_N, settings.load_tolerance_N, settings.grace_s
+    return LoadSummary(*told, tally.time_in_band_s, tally.time_present_s)
+
+
 def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
-    warnings = _say_of_load(tally)
+    warnings = [_SUPPORTED] if settings.is_supported else _say_of_load(tally)
     if settings.is_repeated and settings.target_percent is not None:
         warnings.append("holds are not listed: the exercise is made of repetitions")
     if settings.exercise is Exercise.HEEL_HOLD and not tally.heels_seen:
@@ -91,7 +100,7 @@ def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
         warnings.append("how steady the top of a repetition was is not known: too few readings came there")
     if any(None in (one.share_lowering_thirds_percent or ()) for one in tally.repetitions):
         warnings.append("the share in a third of a lowering is not known: too little of it was read")
-    if settings.target_percent is None:
+    if not settings.has_band:
         warnings.append("band and holds are not known: no target was given")
     return warnings
 

@@ -17,7 +17,10 @@ _ROUNDING_POINTS = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """Target and tolerance in percent of the load and percentage points; the edges are inside."""
+    """Target and tolerance in percent of the load and percentage points; the edges are inside.
+
+    In supported work both are of the injured side's load, in N.
+    """
 
     target_percent: float
     tolerance_percent: float
@@ -26,7 +29,9 @@ class Band:
 
     @classmethod
     def of(cls, settings: Settings) -> Band:
-        """Return the band that `settings` ask for; they have a target."""
+        """Return the band that `settings` ask for; they have one."""
+        if settings.load_N is not None:
+            return cls(settings.load_N, settings.load_tolerance_N, settings.one_sided)
         assert settings.target_percent is not None
         return cls(settings.target_percent, settings.tolerance_percent, settings.one_sided)
 

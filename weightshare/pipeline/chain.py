@@ -91,7 +91,7 @@ class Pipeline:
         in order; the order between sources does not matter. Raises as `push` does.
         """
         if self._duo is None:
-            return _join([self.push(item) for _, item in batch])
+            return join([self.push(item) for _, item in batch])
         for source, item in batch:
             self._duo.push(source, item)
         if self._duo.identity is not None and self._duo.calibration is not None:
@@ -119,7 +119,7 @@ class Pipeline:
         rest = self._measure.finish()
         if self._duo:
             self._duo.hear(rest)
-        return _join([settled, *results, rest])
+        return join([settled, *results, rest])
 
     def _meet(self, identity: Identity) -> None:
         known = self._identity
@@ -139,7 +139,7 @@ class Pipeline:
 
     def _pass_all(self, readings: Sequence[Timed]) -> Results:
         results = [self._pass(timed) for timed in readings]
-        return _join([result for part in results for result in part])
+        return join([result for part in results for result in part])
 
     def _pass(self, timed: Timed) -> list[Results]:
         assert self._zero is not None
@@ -187,7 +187,8 @@ class Pipeline:
         return Trace(time_s, dict(zip(columns, values, strict=True)))
 
 
-def _join(parts: Sequence[Results]) -> Results:
+def join(parts: Sequence[Results]) -> Results:
+    """Return what several pushes brought, in their order, as one."""
     full = [part for part in parts if part.time_s.size]
     if len(full) < 2:
         return full[0] if full else NO_RESULTS

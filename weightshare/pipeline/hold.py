@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -78,8 +78,9 @@ class HoldStage:
     (its ends, missing readings) have none.
     """
 
-    def __init__(self, band: Band, grace_s: float, delay_s: float) -> None:
-        self.band, self._grace_s, self._delay_s = band, grace_s, delay_s
+    def __init__(self, band: Band, grace_s: float, delay_s: float, *, supported: bool = False) -> None:
+        """`supported`: a part of the weight is known to be elsewhere, and the band is one of a load."""
+        self.band, self._grace_s, self._delay_s, self._supported = band, grace_s, delay_s, supported
         self.reset()
 
     def reset(self) -> None:
@@ -169,7 +170,8 @@ class HoldStage:
 
     def _end_hold(self) -> None:
         if self._open and self._open.held_s >= LISTED_FROM_S:
-            self.holds.append(self._open.close())
+            hold = self._open.close()
+            self.holds.append(replace(hold, supported=True) if self._supported else hold)
         self._open = None
 
 

@@ -115,7 +115,9 @@ class Measure:
             cutoff = None
         self._filter = LowPass(cutoff)
         known = self._weight.body_weight_N if self._weight else None
-        self._weight = Weight(self._settings.body_weight_N or known, self._settings.added_weight_N, interval_s)
+        settings = self._settings
+        given_N = settings.body_weight_N or (None if settings.is_supported else known)
+        self._weight = Weight(given_N, settings.added_weight_N, interval_s, supported=settings.is_supported)
         self._make_stages()
 
     def _make_ceiling(self) -> CeilingStage | None:
@@ -134,8 +136,8 @@ class Measure:
             for span in self.spans:
                 self._movement.begin_set(span)
         self._ground.interval_s, self._ground.delay_s = self._interval_s, filter_s
-        if settings.target_percent is not None and self._hold is None:
-            self._hold = HoldStage(Band.of(settings), settings.grace_s, filter_s)
+        if settings.has_band and self._hold is None:
+            self._hold = HoldStage(Band.of(settings), settings.grace_s, filter_s, supported=settings.is_supported)
 
     def begin_set(self, span: SetSpan) -> None:
         """A set begins, at a time that has not come yet or is the newest."""
@@ -160,29 +162,35 @@ class Measure:
             self._ceiling.weigh(weight_N, known_s)
         share = find_share(block, standing, self._settings.injured)
         asked = self._movement.push(_motion(block, standing, share, weight_N))
-        counts = self._hold_on(block, standing, share, asked)
         injured_N = block.values[injured_row(self._settings.injured)]
+        held = injured_N if self._settings.is_supported else share
+        counts = self._hold_on(block, standing, held, asked)
         self._means.push(self._interval_s, block.time_s, share, injured_N, standing)
         self._extremes.push(block.time_s, share, standing.away)
+        if self._settings.is_supported:
+            # with a part elsewhere it tells nothing
+            share = np.full(share.shape, np.nan)
         sight = Sight(self._settings, weight_N, self._movement, block, standing, share, asked, counts)
         self._newest = sight.newest()
         left, right = block.values[LEFT], block.values[RIGHT]
         return Results(block.time_s, left, right, share, standing.on_plates_percent, counts, asked.aim_percent)
 
-    def _hold_on(self, block: Block, standing: Standing, share: Floats, asked: Asked) -> Bools:
+    def _hold_on(self, block: Block, standing: Standing, held: Floats, asked: Asked) -> Bools:
+        """Feed what is held: a share, percent, or in supported work a load, N; return whether it counts."""
         if self._hold is None:
             return np.zeros(block.time_s.size, dtype=np.bool_)
         where = np.where(asked.on_one_leg, standing.loaded, standing.two_legged) & asked.may_count
-        # the band follows the phase; seen from its middle, it stands still
-        share = share - (asked.aim_percent - self._hold.band.target_percent)
+        if not self._settings.is_supported:
+            # the band follows the phase; seen from its middle, it stands still
+            held = held - (asked.aim_percent - self._hold.band.target_percent)
         eligible, missing = where, np.isnan(standing.total_N)
         if self._settings.counting_from_s is not None:
             early = block.time_s < self._settings.counting_from_s
             # what came earlier is as if it had not been read, as it is where practice begins live
             eligible, missing = eligible & ~early, missing | early
         plates = standing.on_plates_percent
-        self._hold.push(Samples(block.time_s, share, eligible, standing.away, missing, plates))
-        return self._hold.band.holds(share) & where
+        self._hold.push(Samples(block.time_s, held, eligible, standing.away, missing, plates))
+        return self._hold.band.holds(held) & where
 
     def tally(self) -> Tally:
         """Return what was counted and averaged so far; after `finish`, of all that came."""
@@ -191,17 +199,17 @@ class Measure:
         full_N = (weight_N or 0.0) + self._settings.added_weight_N
         span_s = (self._gaps.last_s or 0.0) - (self._gaps.first_s or 0.0)
         low, high = self._extremes.low, self._extremes.high
-        movement = self._movement
+        movement, supported = self._movement, self._settings.is_supported
         return Tally(
             duration_s=span_s,
             samples=self._gaps.samples,
             rate_Hz=float(f"{1.0 / self._interval_s:.9g}") if self._interval_s else 0.0,
             body_weight_N=weight_N,
-            on_plates_percent=None if means.weighed_N is None else 100.0 * means.weighed_N / full_N,
-            share_mean=means.share,
-            share_sd=means.share_sd,
-            share_min=low if low <= high else None,
-            share_max=high if low <= high else None,
+            on_plates_percent=None if means.weighed_N is None or not full_N else 100.0 * means.weighed_N / full_N,
+            share_mean=None if supported else means.share,
+            share_sd=None if supported else means.share_sd,
+            share_min=low if low <= high and not supported else None,
+            share_max=high if low <= high and not supported else None,
             injured_N=means.injured_N,
             uninjured_N=means.uninjured_N,
             holds=tuple(self._hold.holds) if self._hold else (),

@@ -88,6 +88,8 @@ class Sight:
         standing, alone = self.standing, bool(self.asked.on_one_leg[-1])
         if not standing.present[-1]:
             return State.NOBODY
+        if self.settings.is_supported:
+            return None
         if self.body_weight_N is None:
             return State.WEIGHING
         if (standing.loaded if alone else standing.two_legged)[-1]:
@@ -101,9 +103,13 @@ class Sight:
             return State.HEELS_DOWN
         if movement.repeats and movement.phase is Phase.BOTTOM:
             return State.AT_BOTTOM
-        if settings.target_percent is None:
+        load_N = settings.load_N
+        if settings.target_percent is None and load_N is None:
             return State.STANDING
         little = self.share_percent[-1] < self.asked.aim_percent[-1]
+        if load_N is not None:
+            row = LEFT if settings.injured is Side.LEFT else RIGHT
+            little = self.block.values[row, -1] < load_N
         return State.IN_BAND if self.counts[-1] else State.TOO_LITTLE if little else State.TOO_MUCH
 
 

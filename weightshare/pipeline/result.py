@@ -49,6 +49,17 @@ class BandSummary:
 
 
 @dataclass(frozen=True, slots=True)
+class LoadSummary:
+    """The load that was asked for in supported work, N, and the time in its band, s."""
+
+    target_N: float
+    tolerance_N: float
+    grace_s: float
+    time_in_band_s: float
+    time_present_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Gap:
     """From the last reading to the first one after it, s."""
 
@@ -86,6 +97,8 @@ class Analysis:
     injured_N: float | None = None
     """Mean force of the injured side while somebody stood; of the other side; None where nobody did."""
     uninjured_N: float | None = None
+    load: LoadSummary | None = None
+    """Of supported work; None where a share was asked for, or nothing."""
     alignment: Alignment | None = None
     """How well two separate scales agree in time; None where one scale read both sides."""
 
@@ -124,6 +137,7 @@ class Analysis:
             "endurance": None if self.endurance is None else _plain(self.endurance),
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
             "alignment": None if self.alignment is None else _plain(self.alignment),
+            "load": None if self.load is None else _plain(self.load),
         }
         return {key: rounded(value) for key, value in content.items()}
 

@@ -45,7 +45,11 @@ class Standing:
 class Weight:
     """Finds body weight by the first three still seconds, unless it is given; `body_weight_N` is None until then."""
 
-    def __init__(self, body_weight_N: float | None, added_weight_N: float, interval_s: float) -> None:
+    def __init__(
+        self, body_weight_N: float | None, added_weight_N: float, interval_s: float, *, supported: bool = False
+    ) -> None:
+        """`supported`: a part of the weight is elsewhere. Nobody is weighed then, and any load is somebody."""
+        self._supported = supported
         self._given_N = body_weight_N
         self._added_N = added_weight_N
         self._width = max(round(_WEIGH_S / interval_s) + 1, 2)
@@ -66,11 +70,12 @@ class Weight:
         left, right = block.values[LEFT], block.values[RIGHT]
         total = left + right
         lost = self._lost(block)
-        start = self._weigh(total, lost) if self.body_weight_N is None else 0
+        weighs = self.body_weight_N is None and not self._supported
+        start = self._weigh(total, lost) if weighs else total.size if self.body_weight_N is None else 0
         present = total >= PRESENT_N * ROUNDING
         two_legged, loaded = present.copy(), present.copy()
         weight_N = self.body_weight_N
-        if weight_N is not None:
+        if weight_N is not None and not self._supported:
             known = slice(start, None)
             limit_N = weight_N * ROUNDING
             present[known] &= total[known] >= PRESENT_PART * limit_N

@@ -126,7 +126,8 @@ def _keys(view: LiveView, frame: Frame, step: Step) -> tuple[str, ...]:
 def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
     if step is Step.READY and frame.clash:
         return f"{frame.clash}."
-    if snapshot.supported and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
+    elsewhere = snapshot.supported and not frame.settings.is_supported
+    if elsewhere and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
         return words.SUPPORTED
     if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
         return words.LOAD_ONLY

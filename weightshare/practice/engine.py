@@ -62,8 +62,7 @@ class Engine:
         self._transports = entrance.transports
         self._started_at = datetime.now().astimezone()
         self._started_ns: int | None = None
-        self._ending = threading.Lock()
-        self._changing = threading.Lock()
+        self._ending, self._changing = threading.Lock(), threading.Lock()
         self._finished: Finished | None = None
         self._sides: tuple[Side, Side] | None = None
         self._watch = Watch()
@@ -80,8 +79,8 @@ class Engine:
 
     def _make_upkeep(self, played: Played | None) -> Upkeep:
         keep = (self.options.record or self.options.checks_only) and played is None
-        asked = self.options.sources[0]
-        return Upkeep(self._watch.tell, self._started_at, asked, keep=keep, unattended=self.options.unattended)
+        asked, unattended = self.options.sources[0], self.options.unattended
+        return Upkeep(self._watch.tell, self._started_at, asked, keep=keep, unattended=unattended)
 
     def _make_recording(self) -> Recording:
         if not self.options.record:
@@ -100,6 +99,7 @@ class Engine:
             self.upkeep.is_uneven,
             self._sides,
             self.options.footwear,
+            self.options.prescription,
         )
 
     def start(self) -> None:

@@ -71,7 +71,7 @@ def _aim(view: LiveView, frame: Frame) -> str:
 
 def _count_holds(view: LiveView, frame: Frame, step: Step) -> Figures:
     snapshot, goal = view.snapshot, frame.goal
-    if frame.settings.target_percent is None:
+    if not frame.settings.has_band:
         # without a band there is nothing to hold
         return Figures()
     held_s = snapshot.held_s if step is Step.PRACTISE else 0.0

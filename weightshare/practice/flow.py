@@ -205,7 +205,8 @@ class Flow:
         if self.step is Step.CONNECT and any(link.state is LinkState.SAMPLING for link in view.links):
             self.step = Step.ZERO
         if self.step is Step.ZERO and snapshot.zero_taken is not None:
-            self.step = Step.WEIGH
+            # with support nobody can be weighed, and nobody is asked to lean on one foot
+            self.step = Step.READY if self.settings.is_supported else Step.WEIGH
         if self.step is Step.WEIGH and snapshot.body_weight_N is not None:
             self.step = Step.CHECK
         if self.step is Step.CHECK and snapshot.body_weight_N is not None:

@@ -10,6 +10,7 @@ from weightshare.exercise import Exercise
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.pipeline.weight import FOOT_PART
+from weightshare.programme.prescription import Prescription
 from weightshare.records.pair import Footwear
 from weightshare.scales.source import DEFAULT_SOURCE, check_sources, may_be_pair
 from weightshare.task import Goal, Settings
@@ -106,6 +107,8 @@ class PractiseOptions:
     sides: tuple[Side, Side] | None = None
     footwear: Footwear | None = None
     """What is worn on the scales, as it was told when they were set up; None: it was not."""
+    prescription: Prescription | None = None
+    """The stage of a programme that it is a session of; the session keeps it."""
 
     def __post_init__(self) -> None:
         check_practised(self.settings)

@@ -68,7 +68,7 @@ def _sum_holds(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
     counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
     held_s = snapshot.held_each_s + under_way
     in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
-    if frame.settings.target_percent is None:
+    if not frame.settings.has_band:
         # without a band nothing can be held
         return Summary(lines=(words.NO_TARGET,)), done, goal.holds
     return Summary(held_s=held_s, goal_s=goal.hold_s, lines=(counted, in_band)), done, goal.holds

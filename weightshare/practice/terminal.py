@@ -112,6 +112,8 @@ def live_text(view: LiveView, goal: Goal, settings: Settings | None = None) -> s
     snapshot = view.snapshot
     cutoff_Hz = DEFAULT_FILTER_HZ if settings is None else settings.filter_Hz
     figures = ["share  --.- %", "--.- kg"] if view.stale else _fresh(view, cutoff_Hz)
+    # in supported work there is no share
+    figures = figures[1:] if settings is not None and settings.is_supported else figures
     if view.sets.spans or _lifts(settings):
         phase = "" if view.stale or snapshot.phase is None else PHASE_WORDS[snapshot.phase]
         return " | ".join([f"{words:<24}", *figures, f"{phase:<4}", _set_text(view, goal, settings)])

@@ -140,7 +140,12 @@ def body_percent(force_N: float, body_weight_N: float) -> str:
 
 
 def band_words(settings: Settings) -> str:
-    """Return the band as `aim 75, from 70 to 80`; empty without a target."""
+    """Return the band as `aim 75, from 70 to 80`, or as kilograms in supported work; empty without one."""
+    if settings.load_N is not None:
+        aim, tolerance = settings.load_N, settings.load_tolerance_N
+        low, high = max(0.0, aim - tolerance) / STANDARD_GRAVITY, (aim + tolerance) / STANDARD_GRAVITY
+        rest = f"{low:.1f} kg or more" if settings.one_sided else f"from {low:.1f} to {high:.1f} kg"
+        return f"aim {aim / STANDARD_GRAVITY:.1f}, {rest}"
     band = settings.band_percent
     if band is None:
         return ""
@@ -235,12 +240,6 @@ def weigh_words(state: State, settings: Settings) -> tuple[str, str]:
 def state_headline(state: State, settings: Settings) -> str:
     """Return what to do in `state`, where nothing of a repetition comes first; a ceiling holds for stepping on too."""
     return weigh_words(state, settings)[0]
-
-
-EXCHANGED = "Left and right are exchanged. A moment, please.", "measuring anew"
-SWAP_NOTE = (
-    "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
-)
 
 
 def check_words(verdict: Verdict, named: Side, limit: str = "", *, seated: bool = False) -> tuple[str, str]:

@@ -51,6 +51,8 @@ def prescribe(stage: Stage, injured: Side) -> Settings:
         working=None if works_injured else injured.other,
         one_sided=stage.one_sided,
         ceiling=stage.ceiling,
+        load=stage.load if stage.supported else None,
+        load_tolerance_N=stage.load_tolerance_kg * STANDARD_GRAVITY,
     )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from weightshare.errors import OptionError, RecordError
 from weightshare.exercise import SetSpan
 from weightshare.model import Side
+from weightshare.programme.prescription import Prescription
 from weightshare.records.pair import Footwear
 from weightshare.records.value import from_plain, to_plain
 from weightshare.records.whole import write_whole
@@ -37,6 +38,9 @@ class SessionHead:
     """Which foot the first and the second of two separate scales are under; None: one scale reads both."""
     footwear: Footwear | None = None
     """What was worn, as it was told when the scales were set up; None: it was not."""
+
+    prescription: Prescription | None = None
+    """The stage of a programme that it was a session of, as it stood there."""
 
     def __post_init__(self) -> None:
         if self.sides is not None and sorted(self.sides) != list(Side):

@@ -73,6 +73,10 @@ class Person:
     """
 
     def __init__(self, profile: Profile, task: Task, seed: int, patience_s: float = 0.0) -> None:
+        task = task.for_weight(profile.body_weight_N)
+        if task.load_N is not None:
+            # who may load a foot a little stands so from the first step on
+            profile = replace(profile, habit_percent=task.target_percent)
         self.profile, self.task = profile, task
         self.events: list[Event] = []
         self.deeds: list[Deed] = []

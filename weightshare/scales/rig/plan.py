@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -38,6 +38,9 @@ class Task:
     to_exhaustion: bool = False
     holds: int = 3
     """Of holds with the heels up: how many make up a set."""
+    load_N: float | None = None
+    """Supported work: the load that is asked for on the injured side; None: a share is."""
+    load_tolerance_N: float = 0.0
 
     @classmethod
     def of(cls, settings: Settings, goal: Goal) -> Task:
@@ -59,7 +62,16 @@ class Task:
             settings.reference_height_mm,
             goal.to_exhaustion,
             goal.holds,
+            settings.load_N,
+            settings.load_tolerance_N if settings.is_supported else 0.0,
         )
+
+    def for_weight(self, body_weight_N: float) -> Task:
+        """Return it for a person of that weight, all of it on the plates: a load is a share of it."""
+        if self.load_N is None:
+            return self
+        target, tolerance = (100.0 * force_N / body_weight_N for force_N in (self.load_N, self.load_tolerance_N))
+        return replace(self, target_percent=target, tolerance_percent=tolerance)
 
     @property
     def moves_body(self) -> bool:
@@ -203,8 +215,9 @@ def step_off(start_s: float) -> Phase:
 
 
 def rest_percent(task: Task) -> float:
-    """Return where the load rests between holds: even, or beside the band where even lies in it or near it."""
-    if abs(task.target_percent - 50.0) > task.tolerance_percent + 3.0:
+    """Return where the load rests between holds: even, or below the band where even lies in it or near it, or where a
+    load is asked for, which even might be far above."""
+    if task.load_N is None and abs(task.target_percent - 50.0) > task.tolerance_percent + 3.0:
         return 50.0
     return max(task.target_percent - task.tolerance_percent - 5.0, 5.0)
 
