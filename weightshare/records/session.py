@@ -13,6 +13,7 @@ from weightshare import __version__
 from weightshare.errors import RecordError
 from weightshare.model import Calibration, Item, Side, Sourced, Trace
 from weightshare.pipeline import Analysis, Pipeline
+from weightshare.pipeline.chain import join
 from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.records.calibration import CALIBRATION_NAME, CALIBRATION_NAMES, read_calibration
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
@@ -21,6 +22,7 @@ from weightshare.records.raw import RAW_NAME, Record, read_record
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.records.whole import open_private, sync_file, write_whole
 from weightshare.scales.gate import Gates
+from weightshare.state import Results
 from weightshare.task import Settings
 
 ANALYSIS_NAME = "analysis.json"
@@ -171,28 +173,44 @@ def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -
     return _appraise(replace(session.settings, **(overrides or {})), session)[0]
 
 
-def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace]:
-    analysis, pipeline = _run(settings, session)
+@dataclass(frozen=True, slots=True, eq=False)
+class Replayed:
+    """A session with everything that came of it, computed again: figures and their worth, and sample by sample."""
+
+    session: Session
+    appraisal: Appraisal
+    trace: Trace
+    """Unfiltered."""
+    results: Results
+    """As they were shown live."""
+
+
+def replay_session(folder: Path) -> Replayed:
+    """Compute all of the session in `folder` again from its raw record. Raises as `analyse_session` does."""
+    session = load_session(folder)
+    return Replayed(session, *_appraise(session.settings, session))
+
+
+def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace, Results]:
+    analysis, pipeline, results = _run(settings, session)
     channels = None if pipeline.identity is None else pipeline.identity.channels
     trace = pipeline.trace()
     zero_taken, uneven = pipeline.snapshot().zero_taken, session.head.uneven
     found = appraise(
         analysis, settings, pipeline.calibration, channels, zero_taken=zero_taken, uneven=uneven, trace=trace
     )
-    return found, trace
+    return found, trace, results
 
 
-def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline]:
+def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline, Results]:
     pipeline = Pipeline(settings, session.calibrations, keep_trace=True, sides=session.head.sides)
     for span in session.head.sets:
         pipeline.begin_set(span)
     for fault_s in session.head.faults_s:
         pipeline.mark_fault(fault_s)
-    for batch in session.batches:
-        pipeline.push_all(batch)
-    pipeline.finish()
+    results = join([*(pipeline.push_all(batch) for batch in session.batches), pipeline.finish()])
     analysis = pipeline.analysis()
-    return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline
+    return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline, results
 
 
 def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:
@@ -201,7 +219,7 @@ def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:
     The raw record is only read. Raises RecordError where that cannot be used, OSError where the disk fails.
     """
     session = replace(load_session(folder), ending=ending, warnings=_warn(folder, ending))
-    appraisal, trace = _appraise(session.settings, session)
+    appraisal, trace, _results = _appraise(session.settings, session)
     _write_traces(folder, trace)
     write_whole(folder / ANALYSIS_NAME, json.dumps(appraisal.to_json(), indent=1).encode() + b"\n")
     names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME)]
