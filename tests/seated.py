@@ -63,7 +63,7 @@ class Seated:
         def run() -> None:
             while not self._stopping.is_set():
                 for port in ports:
-                    port.pump(self.clock.now_ns())
+                    port.pump(self.clock.now_ns)
                 handles = [handle for port in ports for handle in port.handles()]
                 self.clock.wait(PUMP_S, handles)
             for port in ports:

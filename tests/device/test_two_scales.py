@@ -37,10 +37,13 @@ def test_by_every_link_live_is_later_and_the_share_is_the_true_one(tmp_path: Pat
     assert finished.analysis is not None and finished.analysis.alignment is not None
     share, told = finished.analysis.share_percent, truth["share_percent"]
     # twice as fast as life, a busy computer's own delays are twice as long; in real time see below
-    assert share.min == pytest.approx(told["min"], abs=2.0)
-    assert share.max == pytest.approx(told["max"], abs=2.0)
+    assert share.min == pytest.approx(told["min"], abs=1.0)
+    assert share.max == pytest.approx(told["max"], abs=1.0)
     left, right = finished.analysis.alignment.scales
-    assert [(one.device_id, one.side) for one in (left, right)] == [(LEFT_ID, Side.LEFT), (RIGHT_ID, Side.RIGHT)]
+    assert [(one.device_id, one.side, one.restarts) for one in (left, right)] == [
+        (LEFT_ID, Side.LEFT, 0),
+        (RIGHT_ID, Side.RIGHT, 0),
+    ]
     assert min(left.round_trips, right.round_trips) > 20
 
 
@@ -51,9 +54,8 @@ def test_clocks_too_unsure_for_the_share_are_told_live_and_later(tmp_path: Path,
         wait_until(lambda: engine.view().snapshot.held_s > 1.0)
         finished = check_again(engine)
     assert finished.analysis is not None and finished.analysis.alignment is not None
-    # 120 ms each way: each offset is right to within 120 ms, a rectangle, and there are two: 98 ms. On a busy computer
-    # the virtual scales read a command a little late, and think that it came before
-    assert 70.0 < (finished.analysis.alignment.doubt_ms or 0.0) < 300.0
+    # 120 ms each way: each offset is right to within 120 ms, a rectangle, and there are two; a busy computer adds to it
+    assert 0.95 < (finished.analysis.alignment.doubt_ms or 0.0) / (120.0 * 2**0.5 / 3**0.5) < 1.5
     (warning,) = [told for told in finished.analysis.warnings if words in told]
     assert "bring them nearer to the computer, or use cables" in warning
 

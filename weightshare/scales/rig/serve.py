@@ -6,7 +6,7 @@ import errno
 import os
 import socket
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from weightshare.errors import DeviceError, OptionError
 from weightshare.scales.rig.link import Station
@@ -29,8 +29,12 @@ class Port(ABC):
     """Where a path that stays the same leads to now; empty where there is no such thing."""
 
     @abstractmethod
-    def pump(self, now_ns: int) -> None:
-        """Take what the host sent, and send what is due. Raises DeviceError where the port cannot be kept."""
+    def pump(self, now: Callable[[], int]) -> None:
+        """Take what the host sent, and send what is due; `now` tells the time, ns.
+
+        What was sent came before it was read, so it is stamped after that: a computer that is busy in between makes an
+        answer late, and never early. Raises DeviceError where the port cannot be kept.
+        """
 
     @abstractmethod
     def handles(self) -> list[int]:
@@ -51,7 +55,7 @@ def serve(ports: Sequence[Port], clock: Clock, seconds: float | None = None) -> 
     until_ns = None if seconds is None else now_ns + round(seconds * 1e9)
     while until_ns is None or now_ns < until_ns:
         for port in ports:
-            port.pump(now_ns)
+            port.pump(clock.now_ns)
         next_ns = min(port.next_ns(now_ns) for port in ports)
         handles = [handle for port in ports for handle in port.handles()]
         clock.wait(max(next_ns - clock.now_ns(), 0) / 1e9, handles)
@@ -72,14 +76,14 @@ class TcpPort(Port):
         self._client: socket.socket | None = None
         self._outbox = bytearray()
 
-    def pump(self, now_ns: int) -> None:
+    def pump(self, now: Callable[[], int]) -> None:
         """Take in a client where none is there, what it sent, and send what is due."""
-        if not self._plug(now_ns):
-            self._station.read(now_ns)
+        if not self._plug(now()):
+            self._station.read(now())
             return
         self._accept()
-        self._receive(now_ns)
-        data = self._station.read(now_ns)
+        self._receive(now)
+        data = self._station.read(now())
         if self._client is not None:
             self._send(data)
 
@@ -116,7 +120,7 @@ class TcpPort(Port):
             self._client.setblocking(False)
             self._client.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
 
-    def _receive(self, now_ns: int) -> None:
+    def _receive(self, now: Callable[[], int]) -> None:
         while self._client is not None:
             try:
                 data = self._client.recv(READ_BYTES)
@@ -127,7 +131,7 @@ class TcpPort(Port):
             if not data:
                 self._drop()
                 return
-            self._station.write(data, now_ns)
+            self._station.write(data, now())
 
     def _send(self, data: bytes) -> None:
         self._outbox += data

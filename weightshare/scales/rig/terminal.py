@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from weightshare.errors import DeviceError
@@ -22,16 +22,16 @@ class TerminalPort(Port):
         self._ends: tuple[int, int] | None = None
         self._plug()
 
-    def pump(self, now_ns: int) -> None:
+    def pump(self, now: Callable[[], int]) -> None:
         """Take what the host sent, and send what is due; what nobody reads is lost, as on a wire."""
-        up = self._station.is_up(now_ns)
+        up = self._station.is_up(now())
         if not up:
             self.close()
         elif self._ends is None:
             self._plug()
         if self._ends is not None:
-            self._receive(self._ends[0], now_ns)
-        data = self._station.read(now_ns)
+            self._receive(self._ends[0], now)
+        data = self._station.read(now())
         if data and self._ends is not None:
             self._send(self._ends[0], data)
 
@@ -63,10 +63,10 @@ class TerminalPort(Port):
         self.now_at = os.ttyname(theirs)
         self.path.symlink_to(self.now_at)
 
-    def _receive(self, handle: int, now_ns: int) -> None:
+    def _receive(self, handle: int, now: Callable[[], int]) -> None:
         try:
             while data := os.read(handle, READ_BYTES):
-                self._station.write(data, now_ns)
+                self._station.write(data, now())
         except BlockingIOError:
             return
 
