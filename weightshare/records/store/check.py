@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from weightshare.errors import WeightshareError
 from weightshare.records.manifest import verify
 from weightshare.records.session import unfinished
-from weightshare.records.store.patient import Patient, inbox_of, list_patients
+from weightshare.records.store.patient import Patient, inbox_path, list_patients
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import read_trail
@@ -66,5 +66,5 @@ def _check_visit(store: Store, visit: Visit) -> Iterator[str]:
 
 
 def _notes(store: Store, patient: Patient) -> Iterator[str]:
-    for folder in unfinished(inbox_of(store, patient)):
+    for folder in unfinished(inbox_path(store, patient)):
         yield f"{patient.code}: {folder} was cut short; weightshare patient show {patient.code} finishes it"

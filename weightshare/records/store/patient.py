@@ -162,9 +162,14 @@ def _read(store: Store, ident: str, body: bytes) -> Patient:
         raise StoreError(f"{store.database}: {about} cannot be read; restore a backup") from error
 
 
+def inbox_path(store: Store, patient: Patient) -> Path:
+    """Return the folder in which sessions of `patient` are recorded, whether it is there or not."""
+    return store.place / INBOX_NAME / patient.id
+
+
 def inbox_of(store: Store, patient: Patient) -> Path:
     """Return the folder in which sessions of `patient` are recorded, made where there is none. Raises OSError."""
-    folder = store.place / INBOX_NAME / patient.id
+    folder = inbox_path(store, patient)
     if not folder.is_dir():
         for each in (folder.parent, folder):
             each.mkdir(mode=FOLDER_MODE, exist_ok=True)

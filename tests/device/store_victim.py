@@ -1,0 +1,72 @@
+"""A process that forks children at work on a store, and kills each at an instant it is told. Run by test_store_killed.
+
+Loading the program takes a second, a child a millisecond. A line in: what is done, where, after how many seconds the
+child is killed (below 0: never). A line out: whether it came to its end, and how long it took, s.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from tests.unit.kept import TODAY, old_store
+from weightshare.records.store.patient import find_patient
+from weightshare.records.store.unbundle import take_bundle
+from weightshare.records.store.visit import take_inbox
+
+
+def save(folder: Path) -> None:
+    """Take in what lies in the inbox."""
+    with old_store(folder / "s") as store:
+        take_inbox(store, find_patient(store, "A-1"))
+
+
+def bring(folder: Path) -> None:
+    """Take in a bundle."""
+    with old_store(folder / "s") as store:
+        take_bundle(store, folder / "a.zip", TODAY)
+
+
+def update(folder: Path) -> None:
+    """Bring an older store up to date."""
+    old_store(folder / "s").close()
+
+
+WORK: dict[str, Callable[[Path], None]] = {"save": save, "bring": bring, "update": update}
+
+
+def work(task: Callable[[Path], None], folder: Path) -> None:
+    """Do `task`, and end the process."""
+    try:
+        task(folder)
+    except BaseException as error:
+        print(error, file=sys.stderr, flush=True)
+        os._exit(1)
+    os._exit(0)
+
+
+def kill_after(task: Callable[[Path], None], folder: Path, seconds: float) -> tuple[bool, float]:
+    """Do `task` in a child that is killed after `seconds`; return whether it came to its end, and how long it took."""
+    began_s = time.perf_counter()
+    child = os.fork()
+    if child == 0:
+        work(task, folder)
+    while seconds >= 0.0 and time.perf_counter() - began_s < seconds:
+        if os.waitpid(child, os.WNOHANG) != (0, 0):
+            return True, time.perf_counter() - began_s
+    if seconds >= 0.0:
+        os.kill(child, signal.SIGKILL)
+    _, status = os.waitpid(child, 0)
+    assert status in (0, signal.SIGKILL), status
+    return status == 0, time.perf_counter() - began_s
+
+
+if __name__ == "__main__":
+    print("ready", flush=True)
+    for line in sys.stdin:
+        name, where, after = line.rstrip("\n").split("\t")
+        print(*kill_after(WORK[name], Path(where), float(after)), flush=True)

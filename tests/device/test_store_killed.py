@@ -1,0 +1,156 @@
+"""Programs at work on a store, each killed (SIGKILL) at a random instant: the store is never broken, nothing is lost.
+
+Real processes on real files. What a power cut does to a disk is not shown by this.
+"""
+
+from __future__ import annotations
+
+import random
+import shutil
+import sqlite3
+import statistics
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.unit.kept import TODAY, new_store, old_store, session
+from weightshare.records.store.bundle import write_bundle
+from weightshare.records.store.check import check_store
+from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
+from weightshare.records.store.schema import VERSIONS
+from weightshare.records.store.store import DATABASE_NAME, Store
+from weightshare.records.store.unbundle import take_bundle
+from weightshare.records.store.visit import list_visits, take_in, take_inbox
+
+pytestmark = [
+    pytest.mark.skipif(sys.platform == "win32", reason="children are forked, and killed by SIGKILL"),
+    pytest.mark.timeout(600),
+]
+KILLS = 100
+WHOLE = 3
+"""So many are left to come to their end first, to see how long that takes."""
+
+
+class Victim:
+    """The process whose children are killed."""
+
+    def __init__(self, checkout: Path) -> None:
+        path = Path(__file__).with_name("store_victim.py")
+        command = [
+            sys.executable,
+            "-c",
+            f"import sys; sys.path.insert(0, {str(checkout)!r}); import runpy; "
+            f"runpy.run_path({str(path)!r}, run_name='__main__')",
+        ]
+        self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+        assert self._read() == "ready"
+
+    def _read(self) -> str:
+        assert self._process.stdout is not None
+        return self._process.stdout.readline().strip()
+
+    def kill(self, task: str, folder: Path, after_s: float) -> tuple[bool, float]:
+        """Return whether the child came to its end before it was killed, and how long it lived, s."""
+        assert self._process.stdin is not None
+        self._process.stdin.write(f"{task}\t{folder}\t{after_s}\n")
+        self._process.stdin.flush()
+        done, took_s = self._read().split()
+        return done == "True", float(took_s)
+
+    def close(self) -> None:
+        self._process.communicate(timeout=60)
+
+
+@pytest.fixture(scope="module")
+def victim(checkout: Path) -> Iterator[Victim]:
+    """A process whose children are killed."""
+    found = Victim(checkout)
+    yield found
+    found.close()
+
+
+def kill_often(victim: Victim, task: str, start: Path, seed: int) -> Iterator[Path]:
+    """Have `task` done on copies of the folder `start` until KILLS were hit at a random instant; yield what is left of
+    each. An instant is drawn from the time that the task usually takes."""
+    work = start.with_name("work")
+    hits, draw = 0, random.Random(seed)
+    usual_s: list[float] = []
+    for number in range(5 * KILLS):
+        shutil.copytree(start, work)
+        after_s = -1.0 if number < WHOLE else draw.uniform(0.0, statistics.median(usual_s))
+        done, took_s = victim.kill(task, work, after_s)
+        if done:
+            usual_s.append(took_s)
+        hits += not done
+        yield work
+        shutil.rmtree(work)
+        if hits == KILLS:
+            return
+    raise AssertionError(f"{hits} of {5 * KILLS} hit")
+
+
+def is_sound(store: Store) -> bool:
+    """Return whether all that a row speaks of is there and whole, and nothing else is."""
+    rows = {visit.id for patient in list_patients(store) for visit in list_visits(store, patient)}
+    return check_store(store).faults == () and {path.name for path in store.sessions.iterdir()} == rows
+
+
+def test_saving(victim: Victim, tmp_path: Path) -> None:
+    with new_store(tmp_path / "start" / "s") as store:
+        patient = add_patient(store, make_patient("A-1", TODAY))
+        take_in(store, patient, session(tmp_path, 1))
+        session(inbox_of(store, patient), 2)
+    for work in kill_often(victim, "save", tmp_path / "start", seed=1):
+        with old_store(work / "s") as store:
+            assert is_sound(store)
+            patient = find_patient(store, "A-1")
+            assert take_inbox(store, patient).troubles == ()
+            days = [visit.started_at[:10] for visit in list_visits(store, patient)]
+            assert days == ["2026-03-03", "2026-03-04"]
+            assert is_sound(store) and list(inbox_of(store, patient).iterdir()) == []
+
+
+def test_importing(victim: Victim, tmp_path: Path) -> None:
+    with new_store(tmp_path / "from") as store:
+        patient = add_patient(store, make_patient("B-1", TODAY))
+        for day in (1, 2):
+            take_in(store, patient, session(tmp_path, day))
+        (tmp_path / "start").mkdir()
+        write_bundle(store, patient, tmp_path / "start" / "a.zip")
+    new_store(tmp_path / "start" / "s").close()
+    counts = set()
+    for work in kill_often(victim, "bring", tmp_path / "start", seed=2):
+        with old_store(work / "s") as store:
+            assert is_sound(store)
+            counts.add(sum(len(list_visits(store, one)) for one in list_patients(store)))
+            arrived = take_bundle(store, work / "a.zip", TODAY)
+            assert len(list_visits(store, arrived.patient)) == 2
+            assert len(list_patients(store)) == 1 and is_sound(store)
+    assert {0, 2} <= counts <= {0, 1, 2}
+
+
+def test_bringing_an_older_store_up_to_date(victim: Victim, tmp_path: Path) -> None:
+    with new_store(tmp_path / "start" / "s") as store:
+        for number in range(40):
+            add_patient(store, make_patient(f"C-{number}", TODAY))
+        take_in(store, find_patient(store, "C-7"), session(tmp_path, 1))
+        with store.writing() as db:
+            # as the first version left it
+            for table in ("decision", "calibration"):
+                db.execute(f"DROP TABLE {table}")
+            db.execute("PRAGMA user_version = 1")
+    versions = set()
+    for work in kill_often(victim, "update", tmp_path / "start", seed=3):
+        path = work / "s" / DATABASE_NAME
+        with sqlite3.connect(path) as db:
+            versions.add(db.execute("PRAGMA user_version").fetchone()[0])
+            tables = {name for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")}
+            assert ("decision" in tables) is ("calibration" in tables)
+        db.close()
+        with old_store(work / "s") as store:
+            assert len(list_patients(store)) == 40 and is_sound(store)
+            assert store.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
+    assert versions == {1, len(VERSIONS)}
