@@ -32,6 +32,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     listed = add_command(ways, "list", "all patients", "weightshare patient list")
     show = add_command(ways, "show", "a patient and the sessions", "weightshare patient show A-017")
     show.add_argument("--all", action="store_true", help=f"all sessions (default: the newest {_SHOWN})")
+    show.add_argument(
+        "--trend", action="store_true", help="how figures went over the days, and which change is a real one"
+    )
     show.add_argument("--trail", action="store_true", help="who saw, changed and exported what")
     delete = add_command(ways, "delete", "delete a patient with everything", "weightshare patient delete A-017")
     delete.add_argument("--yes", action="store_true", help="without asking")
@@ -119,8 +122,9 @@ def _list(args: argparse.Namespace) -> int:
 
 
 def _show(args: argparse.Namespace) -> int:
-    from weightshare.cli.patient_table import patient_table, steps_table
+    from weightshare.cli.patient_table import patient_table, steps_table, trends_table
     from weightshare.records.store.patient import find_patient
+    from weightshare.records.store.progress import progress_of
     from weightshare.records.store.ruling import list_rulings
     from weightshare.records.store.trail import read_trail
     from weightshare.records.store.visit import look_at
@@ -130,13 +134,15 @@ def _show(args: argparse.Namespace) -> int:
         patient = find_patient(store, args.patient)
         empty_inbox(store, patient)
         visits, rulings = look_at(store, patient), list_rulings(store, patient)
+        trends = progress_of(store, patient) if args.trend else []
         trail = read_trail(store, patient.id) if args.trail else []
     if not args.json:
         print(patient_table(patient, visits, rulings, clock(), None if args.all else _SHOWN))
-        print(steps_table(trail), end="")
+        print(trends_table(trends) + steps_table(trail), end="")
         return 0
     told = {"sessions": to_plain(tuple(visits)), "decisions": to_plain(tuple(rulings))}
-    seen = {"trail": to_plain(tuple(trail))} if args.trail else {}
+    seen: dict[str, Any] = {"trail": to_plain(tuple(trail))} if args.trail else {}
+    seen |= {"trends": [one.to_json() for one in trends]} if args.trend else {}
     print(json.dumps({"schema": SCHEMA, "patient": patient_json(patient), **told, **seen}, ensure_ascii=False))
     return 0
 

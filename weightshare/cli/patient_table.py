@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from weightshare.records.store.patient import Patient
+from weightshare.records.store.progress import Progress
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.trail import Step
 from weightshare.records.store.visit import Visit
@@ -63,6 +64,26 @@ def _percent(value: float | None, digits: int) -> str:
 def _ruling_line(one: Ruling) -> str:
     stages = f": {one.stage_from} -> {one.stage_to}" if one.stage_to else ""
     return f"  {one.at[:10]}  {one.by}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
+
+
+def trends_table(trends: Sequence[Progress]) -> str:
+    """Return how figures went, three lines each, with a line end after it; nothing where there is none."""
+    return "".join(f"\n{_trend_lines(one)}\n" for one in trends)
+
+
+def _trend_lines(one: Progress) -> str:
+    course = one.course
+    first, newest = course.days[0], course.days[-1]
+    side = "" if one.side is None else f", {one.side}"
+    went = f"{first.value:.2f} -> {newest.value:.2f} {one.unit}".rstrip()
+    lines = [f"{one.task}: {one.figure}{side}", f"  {went} from {first.day} to {newest.day}, {len(course.days)} days"]
+    if course.band is None:
+        lines.append(f"  whether that is a change is not known: {course.reason}")
+    else:
+        low, high = course.band
+        is_real = "a real change" if newest.is_change else "no real change"
+        lines.append(f"  {is_real}: from {low:.2f} to {high:.2f} {one.unit} it strays by itself".replace("  it", " it"))
+    return "\n".join(lines + ([f"  {one.note}"] if one.note else []))
 
 
 def steps_table(trail: Sequence[Step]) -> str:
