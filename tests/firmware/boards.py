@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
@@ -38,6 +39,36 @@ def find_micropython() -> str:
             pytest.fail(words)
         pytest.skip(words)
     return found
+
+
+def starved(folder: Path) -> int:
+    """How many callbacks of a board's simulated timer came late or never: other load on this computer kept them."""
+    path = folder / "board.log"
+    return path.read_text().count("callback") if path.exists() else 0
+
+
+def try_in_peace(attempt: Callable[[Path], None], folder: Path, tries: int = 3) -> None:
+    """Run `attempt` with a folder for its board; where it fails and the board was starved, run it again.
+
+    A board's own timer has no neighbours that keep it from running. Whoever fails in peace has failed.
+    """
+    for number in range(tries):
+        place = folder / f"flash-try-{number}"
+        place.mkdir()
+        try:
+            attempt(place)
+        except AssertionError:
+            if not starved(place):
+                raise
+        else:
+            return
+    pytest.skip("this computer is too busy to tell: other load kept the simulated timer from running")
+
+
+def put_first(process: subprocess.Popen[bytes]) -> None:
+    """Let a board's process go before others, where we may: a board has its processor to itself."""
+    with contextlib.suppress(PermissionError):
+        os.setpriority(os.PRIO_PROCESS, process.pid, -15)
 
 
 def run_on_board(code: str, folder: Path, *paths: Path) -> str:
@@ -135,6 +166,7 @@ class Board:
         environment = os.environ | {"MICROPYPATH": f"{SHADOW}:.frozen"}
         command = [find_micropython(), "main.py"]
         self._process = subprocess.Popen(command, cwd=self.flash, stdin=self._far, stdout=self._far, env=environment)
+        put_first(self._process)
         return self
 
     def wait_stopped(self) -> int:

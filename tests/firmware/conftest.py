@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.device.conftest import PtyHost, hosting
 from tests.firmware.boards import Board, World, find_micropython, run_on_board, shipped, wired
 
 
@@ -39,3 +40,10 @@ def board(make_board: Callable[..., Board]) -> Board:
 def micropython(tmp_path: Path) -> Callable[..., str]:
     """Run code under MicroPython, with the firmware on its path; returns what it prints."""
     return lambda code, *paths: run_on_board(code, tmp_path, *paths)
+
+
+@pytest.fixture
+def tiny_pty() -> Iterator[Callable[..., PtyHost]]:
+    """Make scales of the tests' own, which are not this firmware, on pseudo-terminals."""
+    with hosting(PtyHost) as make:
+        yield make

@@ -27,6 +27,7 @@ _COMMANDS = (
     "patient",
     "store",
     "export",
+    "flash",
     "selfcheck",
 )
 _DESCRIPTION = """\

@@ -22,6 +22,9 @@ _irq_off = [False]
 _in_callback = [False]
 _lost = [0]
 """Callbacks that found the queue full, not told of yet."""
+_late = [0]
+"""Callbacks that came over LATE_US after their time, not told of yet."""
+LATE_US = 10000
 _pins = {}
 
 
@@ -50,6 +53,9 @@ def idle() -> None:
     while _lost[0]:
         _lost[0] -= 1
         log("callback lost")
+    while _late[0]:
+        _late[0] -= 1
+        log("callback late")
     time.sleep_us(200)
 
 
@@ -141,6 +147,7 @@ class Timer:
     def __init__(self, number: int) -> None:
         self._run = 0
         self._callback = None
+        self._due = 0
         self._fire_bound = self._fire
 
     def init(self, *, mode: int, freq: float, callback) -> None:
@@ -163,6 +170,7 @@ class Timer:
             while left > 0 and self._run == run:
                 time.sleep_us(min(left, 20000))
                 left = time.ticks_diff(due, time.ticks_us())
+            self._due = due
             try:
                 micropython.schedule(self._fire_bound, run)
             except RuntimeError:  # the queue is full: a callback is lost, as on a board
@@ -171,6 +179,8 @@ class Timer:
     def _fire(self, run: int) -> None:
         if run != self._run:
             return
+        if time.ticks_diff(time.ticks_us(), self._due) > LATE_US:
+            _late[0] += 1
         _in_callback[0] = True
         micropython.heap_lock()
         try:

@@ -1,0 +1,1 @@
+"""A scale's board: the firmware that this program carries, how it gets there, whether the scale speaks well."""
