@@ -5,11 +5,15 @@ nothing is measured, and new firmware or settings can be put on.
 """
 
 import sys
+import time
 
 import micropython
 
 import machine
 from scale import setting
+
+PAUSE_S = 3
+"""Before a start after an error: one that comes back at once must not wear out the flash."""
 
 
 def is_held(pin: "int | None") -> bool:
@@ -36,6 +40,7 @@ def main() -> None:
     except Exception as error:
         with open("fault.txt", "w") as file:
             sys.print_exception(error, file)
+        time.sleep(PAUSE_S)
         machine.reset()
 
 

@@ -177,6 +177,13 @@ def test_a_distance_sensor_gives_the_height_of_the_heel(make_board: Callable[...
     assert board.complaints == []
 
 
+def test_a_sensor_that_sees_nothing_is_not_set_up_again(make_board: Callable[..., Board]) -> None:
+    """The simulated sensor would tell of a register that it does not know: each of its set-up is taken once."""
+    board = make_board(*with_heel(value=8190, strict=True))
+    assert set(rows_of(board, 3.0)[:, 4].tolist()) == {NO_READING}
+    assert board.complaints == []
+
+
 @pytest.mark.parametrize("value", [0, 401, 8190])
 def test_a_distance_that_cannot_be_meant_is_none(make_board: Callable[..., Board], value: int) -> None:
     board = make_board(*with_heel(value=value))

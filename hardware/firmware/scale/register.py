@@ -20,16 +20,23 @@ class RegisterSensor:
         self._factor, self._offset = place["factor"], place["offset"]
         self._least, self._most = place["least"], place["most"]
         self._sign = 1 << 8 * size - 1 if place["signed"] else 0
+        self._away = True
         self._state, self._data = bytearray(1), bytearray(size)
-        self.full = ((1 << 8 * size - 1) - 1) * abs(self._factor) - abs(self._offset) if self._sign else 0x7FFFFFFF
+        self.full = ((1 << 8 * size - 1) - 1) * abs(self._factor) - abs(self._offset) if self._sign else 0x3FFFFFFF
         """Where it stops, either way."""
 
     def set_up(self) -> None:
         """Write the registers that it needs at the start. One that does not answer is asked again later."""
         try:
             self._write(self._start)
+            self._away = False
         except OSError:
-            return
+            self._away = True
+
+    def wake(self) -> None:
+        """Set it up again where it was away; one that only sees nothing is left alone."""
+        if self._away:
+            self.set_up()
 
     def read(self) -> int:
         """Return the newest reading; NOTHING_NEW where it was read already, NO_READING where it is of no use."""
@@ -39,6 +46,7 @@ class RegisterSensor:
             self._bus.readfrom_mem_into(self._address, self._register, self._data, addrsize=self._bits)
             self._write(self._clear)
         except OSError:  # nobody answers at that address
+            self._away = True
             return NO_READING
         value = self._value()
         return value * self._factor + self._offset if self._least <= value <= self._most else NO_READING

@@ -27,7 +27,7 @@ class Sampler:
         self._is_force = is_force
         self._timer = Timer(timer)
         self.ring = Ring(max(int(fastest_Hz * RING_S), 16), len(sensors))
-        self._last = array("i", [NO_READING] * len(sensors))
+        self._last = [NO_READING] * len(sensors)  # a list: to read so large a number from an array takes memory
         self._silent = array("H", [0] * len(sensors))
         self._silent_rows = 0
         self._number = 0
@@ -55,7 +55,7 @@ class Sampler:
         """Set up again what has been silent: it may have been plugged in only now."""
         for i, sensor in enumerate(self._sensors):
             if self._silent[i] >= self._silent_rows:
-                sensor.set_up()
+                sensor.wake()
 
     def take_faults(self) -> int:
         """Return the faults since the last time."""

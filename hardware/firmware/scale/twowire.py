@@ -28,6 +28,10 @@ class TwoWire:
         """Throw the next reading away: it may be an old one, or of another input or gain."""
         self._chosen = False
 
+    def wake(self) -> None:
+        """It has been silent, perhaps without power: then it begins with another input or gain."""
+        self._chosen = False
+
     def read(self) -> int:
         """Return the newest reading; NOTHING_NEW where it was read already, NO_READING where it is of no use."""
         clock, data = self._clock, self._data

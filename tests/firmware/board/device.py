@@ -22,6 +22,7 @@ class Device:
         self._from_us, self._begun = about.get("there_after_ms", 0) * 1000, time.ticks_us()
         self._next = 0
         self._held = False
+        self._strict = about.get("strict", False)
 
     def is_there(self) -> bool:
         """Whether it has power yet."""
@@ -50,6 +51,8 @@ class Device:
             if self._wanted[i][0] == register and self._wanted[i][1] == value:
                 self._wanted.pop(i)
                 return
+        if self._strict:
+            self._log("set up again: register", register)
 
     def _is_new(self) -> bool:
         return not self._wanted and not self._held and time.ticks_us() >= self._next
