@@ -1,0 +1,77 @@
+"""The saved sessions to choose from, newest first, each in a few words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from weightshare.errors import RecordError
+from weightshare.exercise import Exercise
+from weightshare.practice.past.opening import is_finished
+from weightshare.records.session import FOLDER_PATTERN
+from weightshare.records.setting import SessionHead, read_head
+
+DID = {
+    Exercise.HOLD: "stand and hold",
+    Exercise.HEEL_HOLD: "hold, heels up",
+    Exercise.RAISE: "heel raises, two legs",
+    Exercise.LOWERING: "up even, lower to target",
+    Exercise.SINGLE_LOWERING: "up on two, down on one",
+    Exercise.SINGLE_RAISE: "heel raises, one leg",
+    Exercise.SQUAT: "squats",
+    Exercise.SIT_TO_STAND: "sit to stand",
+}
+UNFINISHED = "not finished: it was cut short, or still runs"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One saved session. `trouble` says why it cannot be opened; empty where it can."""
+
+    folder: Path
+    when: str
+    """As 2026-11-24 14:30; the folder's name where it does not say."""
+    what: str
+    trouble: str = ""
+
+
+def find_entries(place: Path) -> tuple[Entry, ...]:
+    """Return the sessions in the folder `place`, newest first; none where there is no such folder."""
+    try:
+        folders = [folder for folder in place.glob(FOLDER_PATTERN) if folder.is_dir()]
+    except OSError:
+        return ()
+    found = [_look(folder) for folder in folders]
+    return tuple(sorted(found, key=lambda entry: (entry.when, entry.folder.name), reverse=True))
+
+
+def _look(folder: Path) -> Entry:
+    try:
+        head = read_head(folder)
+    except RecordError as error:
+        return Entry(folder, folder.name.removeprefix("session-"), "", str(error))
+    return Entry(folder, say_when(head), say_what(head), "" if is_finished(folder) else UNFINISHED)
+
+
+def say_when(head: SessionHead) -> str:
+    """Return when a session began, by the clock on the wall where it was."""
+    try:
+        return f"{datetime.fromisoformat(head.started_at):%Y-%m-%d %H:%M}"
+    except ValueError:
+        return "no date"
+
+
+def say_what(head: SessionHead) -> str:
+    """Return in words what was asked for."""
+    settings, goal = head.settings, head.goal
+    said = [DID[settings.exercise or Exercise.HOLD], f"{settings.injured} injured"]
+    if settings.load is not None:
+        said.append(f"load {settings.load}")
+    elif settings.target_percent is not None:
+        said.append(f"{settings.target_percent:g} \u00b1 {settings.tolerance_percent:g} %")
+    if settings.is_repeated:
+        said.append(f"{goal.sets} \u00d7 {goal.repetitions}")
+    else:
+        said.append(f"{goal.holds} \u00d7 {goal.hold_s:g} s")
+    return "  \u00b7  ".join(said)

@@ -1,0 +1,149 @@
+"""What is looked at of a session: which stretch, which moment is chosen, which repetitions lie over each other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from weightshare.practice.past.fact import Fact, facts_of
+from weightshare.practice.past.lane import Lane, Piece, make_lanes
+from weightshare.practice.past.moment import Kind, Moment, Table, make_table
+from weightshare.practice.past.opening import Past
+from weightshare.practice.past.pyramid import Pyramid
+from weightshare.practice.past.shelf import say_what, say_when
+
+SHORTEST_S = 0.5
+"""No shorter stretch is shown, s."""
+ROOM = 2.5
+"""A moment that is gone to takes one part in so many of the stretch."""
+NARROWEST, WIDEST = 1.3, 8.0
+"""A stretch that is so many times as long as the moment stays as long when it is gone to."""
+LEAST_S = 4.0
+MOST_PIECES = 20
+PIECE_COLUMNS = 120
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Overlay:
+    """Repetitions over each other, from where the lowering begins. `of` says which they are."""
+
+    of: str
+    lane: Lane
+    from_s: float
+    to_s: float
+    pieces: tuple[Piece, ...]
+
+
+class PastView:
+    """The state of the page. Nothing here knows of pixels but as the number of columns that are asked for."""
+
+    def __init__(self, past: Past) -> None:
+        self.past = past
+        self.table: Table = make_table(past)
+        self.lanes: tuple[Lane, ...] = make_lanes(past, self.table)
+        self.facts: tuple[Fact, ...] = facts_of(past)
+        self.chosen: int | None = None
+        """The place in the table of the moment that is chosen."""
+        self.whole_s = past.curves.span_s
+        self.span_s = self.whole_s
+        """From when to when is shown."""
+
+    @property
+    def title(self) -> str:
+        """When it was, and what was asked for."""
+        return f"{say_when(self.past.head)}  \u00b7  {say_what(self.past.head)}"
+
+    @property
+    def moment(self) -> Moment | None:
+        """The moment that is chosen."""
+        return None if self.chosen is None else self.table.moments[self.chosen]
+
+    def show(self, from_s: float, to_s: float) -> None:
+        """Show that stretch, or the nearest to it that is not too short and lies within the session."""
+        first_s, last_s = self.whole_s
+        length_s = min(max(to_s - from_s, SHORTEST_S), last_s - first_s)
+        middle_s = 0.5 * (from_s + to_s)
+        begin_s = min(max(middle_s - 0.5 * length_s, first_s), last_s - length_s)
+        self.span_s = begin_s, begin_s + length_s
+
+    def show_whole(self) -> None:
+        """Show all of it."""
+        self.span_s = self.whole_s
+
+    def zoom(self, factor: float, about_s: float | None = None) -> None:
+        """Show `factor` times as long a stretch; what was at `about_s` (None: at the middle) stays where it is."""
+        from_s, to_s = self.span_s
+        about_s = 0.5 * (from_s + to_s) if about_s is None else about_s
+        first_s, last_s = self.whole_s
+        factor = min(max(factor, SHORTEST_S / (to_s - from_s)), (last_s - first_s) / (to_s - from_s))
+        self.show(about_s - factor * (about_s - from_s), about_s + factor * (to_s - about_s))
+
+    def move(self, parts: float) -> None:
+        """Move on by so many parts of what is shown; backwards where negative."""
+        from_s, to_s = self.span_s
+        by_s = parts * (to_s - from_s)
+        self.show(from_s + by_s, to_s + by_s)
+
+    def choose(self, place: int | None) -> None:
+        """Choose the moment at `place` of the table, and go there; None: choose none."""
+        self.chosen = None if place is None or not self.table.moments else place
+        moment = self.moment
+        if moment is None:
+            return
+        length_s, shown_s = moment.to_s - moment.from_s, self.span_s[1] - self.span_s[0]
+        if not NARROWEST * length_s <= shown_s <= WIDEST * max(length_s, LEAST_S / ROOM):
+            shown_s = max(ROOM * length_s, LEAST_S)
+        self.show(moment.middle_s - 0.5 * shown_s, moment.middle_s + 0.5 * shown_s)
+
+    def step(self, by: int) -> None:
+        """Choose the moment so many further on, and go there; the first (or the last) one where none is chosen."""
+        count = len(self.table.moments)
+        if not count:
+            return
+        before = (-1 if by > 0 else count) if self.chosen is None else self.chosen
+        self.choose(min(max(before + by, 0), count - 1))
+
+    def overlay(self) -> tuple[Overlay, ...]:
+        """Return share, and heel heights where they were measured, of the repetitions about the one that is chosen."""
+        chosen = self._piled()
+        if not chosen:
+            return ()
+        of = self._say_which(chosen)
+        # forces are told by the share
+        return tuple(self._lay_over(of, lane, chosen) for lane in (self.lanes[0], *self.lanes[2:]))
+
+    def _lay_over(self, of: str, lane: Lane, moments: list[Moment]) -> Overlay:
+        # the injured side's curve lies on top of its lane
+        pyramid = lane.curves[-1].pyramid
+        pieces = [self._piece(one, pyramid) for one in moments]
+        from_s = min(float(piece.time_s[0]) for piece in pieces)
+        to_s = max(float(piece.time_s[-1]) for piece in pieces)
+        # the chosen one on top of the others
+        ordered = sorted(pieces, key=lambda piece: piece.is_chosen)
+        return Overlay(of, lane, from_s, to_s, tuple(ordered))
+
+    def _piece(self, one: Moment, pyramid: Pyramid) -> Piece:
+        assert one.anchor_s is not None
+        found = pyramid.envelope(one.from_s, one.to_s, PIECE_COLUMNS)
+        return Piece(one.number, found.time_s - one.anchor_s, found.low, found.high, one is self.moment)
+
+    def _piled(self) -> list[Moment]:
+        """Return the repetitions of the chosen one's set (of all, where none is chosen), MOST_PIECES at most."""
+        usable = [one for one in self.table.moments if one.kind is Kind.REPETITION and one.anchor_s is not None]
+        moment = self.moment
+        if moment is not None and moment in usable:
+            usable = [one for one in usable if self._set_of(one) == self._set_of(moment)]
+            at = usable.index(moment)
+            first = max(0, min(at - MOST_PIECES // 2, len(usable) - MOST_PIECES))
+            return usable[first : first + MOST_PIECES]
+        return usable[:MOST_PIECES]
+
+    def _set_of(self, one: Moment) -> int:
+        """Return the number of the set that a moment began in; 0 before the first."""
+        return max((span.number for span in self.past.head.sets if span.from_s <= one.from_s), default=0)
+
+    def _say_which(self, moments: list[Moment]) -> str:
+        first, last = moments[0].number, moments[-1].number
+        which = f"repetition {first}" if first == last else f"repetitions {first} to {last}"
+        numbers = {self._set_of(one) for one in moments}
+        of_set = f"set {numbers.pop()}, " if len(self.past.head.sets) > 1 and len(numbers) == 1 else ""
+        return f"{of_set}{which}"
