@@ -19,7 +19,7 @@ from weightshare.cli import main
 from weightshare.errors import RecordError, StoreError
 from weightshare.records.seal import sealed
 from weightshare.records.store import cipher
-from weightshare.records.store.bundle import write_bundle
+from weightshare.records.store.bundle import write_bundle, write_sessions
 from weightshare.records.store.patient import add_patient, find_patient, list_patients, make_patient
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.unbundle import is_bundle, take_bundle
@@ -145,6 +145,35 @@ def test_an_altered_session_is_not_exported(tmp_path: Path) -> None:
         with pytest.raises(RecordError, match=r"trace\.csv"):
             write_bundle(store, patient, tmp_path / "a.zip")
     assert not (tmp_path / "a.zip").exists() and not (tmp_path / "a.zip.part").exists()
+
+
+@BOX
+def test_sessions_are_laid_down_as_they_were(passphrase: str | None, tmp_path: Path) -> None:
+    with store_with(tmp_path / "s", passphrase=passphrase) as (store, patient):
+        with pytest.raises(StoreError, match="has no sessions yet"):
+            write_sessions(store, patient, tmp_path / "out")
+        made = [session(tmp_path / "made", day) for day in (1, 2)]
+        twin = session(tmp_path / "twin", 2, 77.0)
+        for folder in (*made, twin):
+            take_in(store, patient, folder)
+        assert write_sessions(store, patient, tmp_path / "out") == 3
+        names = ["session-2026-03-03-100000", "session-2026-03-04-100000", "session-2026-03-04-100000-2"]
+        assert sorted(path.name for path in (tmp_path / "out").iterdir()) == names
+        first = tmp_path / "out" / names[0]
+        assert (first / "raw.wsr").read_bytes() == (made[0] / "raw.wsr").read_bytes()
+        assert first.stat().st_mode & 0o777 == 0o700
+        assert read_trail(store, patient.id)[-1].detail == "3 sessions to the folder out"
+        with pytest.raises(StoreError, match="such a folder already"):
+            write_sessions(store, patient, tmp_path / "out")
+
+
+def test_sessions_that_were_altered_are_not_laid_down(tmp_path: Path) -> None:
+    with store_with(tmp_path / "s") as (store, patient):
+        visit = take_in(store, patient, session(tmp_path)).visit
+        (store.sessions / visit.id / "raw.wsr").write_bytes(b"x")
+        with pytest.raises(RecordError, match=r"raw\.wsr"):
+            write_sessions(store, patient, tmp_path / "out")
+    assert not (tmp_path / "out").exists() and not (tmp_path / "out.part").exists()
 
 
 Files = dict[str, bytes]
@@ -288,6 +317,8 @@ def test_the_commands_go_there_and_back(tmp_path: Path, capsys: Capture) -> None
         (["import", "{bundle}"], "the code A-1 is another patient's here"),
         (["export", "A-1", "--bundle", "{bundle}"], "such a file already"),
         (["export", "A-9", "--bundle", "x.zip"], "there is no patient A-9"),
+        (["export", "A-1", "--sessions", "{loose}"], "such a folder already"),
+        (["export", "A-1", "--sessions", "x", "--seal"], "--seal and --with-name go with --bundle"),
     ],
 )
 def test_bad_use_is_one_line(words: list[str], said: str, tmp_path: Path, capsys: Capture) -> None:

@@ -125,6 +125,16 @@ def test_what_cannot_be_is_one_line(
     assert said in run(capsys, *words, place=place, status=2)
 
 
+def test_a_patients_own_stage_is_practised_where_none_is_named(place: Path, capsys: Capture) -> None:
+    """A stage that there is none of shows that it was taken; a stage that is named goes before it."""
+    run(capsys, "patient", "change", "A-1", "--programme", "achilles", "--stage", "no-such-stage", place=place)
+    assert main(["practise", "--patient", "A-1", "--store", str(place)]) == 2
+    first, second = capsys.readouterr().err.splitlines()
+    assert first == "A-1 is at the stage no-such-stage of achilles" and "no-such-stage" in second
+    named = ["--stage", "raise", "--target", "99"]
+    assert "--target 99" in run(capsys, "practise", "--patient", "A-1", *named, place=place, status=2)
+
+
 @pytest.mark.parametrize(("side", "said"), [(None, "has no injured side yet"), ("both", "is injured on both sides")])
 def test_without_one_injured_side_it_has_to_be_said(side: str | None, said: str, place: Path, capsys: Capture) -> None:
     assert main(["patient", "add", "B", *(["--side", side] if side else []), "--store", str(place)]) == 0

@@ -109,10 +109,12 @@ def patient_json(patient: Patient) -> dict[str, Any]:
 def _list(args: argparse.Namespace) -> int:
     from weightshare.cli.patient_table import patients_table
     from weightshare.records.store.patient import list_patients
+    from weightshare.records.store.trail import note_trail
     from weightshare.records.store.visit import count_visits
 
     with open_kept(args) as store:
         patients, counts = list_patients(store), count_visits(store)
+        note_trail(store, "listed the patients", None)
     if args.json:
         rows = [{**patient_json(one), "sessions": counts.get(one.id, 0)} for one in patients]
         print(json.dumps({"schema": LIST_SCHEMA, "patients": rows}, ensure_ascii=False))

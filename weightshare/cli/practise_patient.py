@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -29,10 +30,19 @@ def practise_with_patient(args: argparse.Namespace, practise: Practise) -> int:
         empty_inbox(store, patient)
         args.injured = _injured(patient, args.injured)
         args.save = inbox_of(store, patient)
+        _follow(patient, args)
         try:
             return practise(args)
         finally:
             empty_inbox(store, patient)
+
+
+def _follow(patient: Patient, args: argparse.Namespace) -> None:
+    """Take the patient's own stage where none is named; whether it is locked is the programme's to say."""
+    if not (patient.programme and patient.stage) or args.programme is not None or args.stage is not None:
+        return
+    args.programme, args.stage = patient.programme, patient.stage
+    print(f"{patient.code} is at the stage {patient.stage} of {patient.programme}", file=sys.stderr)
 
 
 def _check(args: argparse.Namespace) -> None:

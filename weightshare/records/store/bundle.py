@@ -9,8 +9,11 @@ sessions/RECORD/...         the sessions themselves, whole: raw record, trace, s
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+import re
+import shutil
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -27,8 +30,9 @@ from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import note_trail
-from weightshare.records.store.visit import Visit, list_figures, list_visits, opened
+from weightshare.records.store.visit import Visit, list_figures, list_visits, opened, unlay
 from weightshare.records.value import to_plain
+from weightshare.records.whole import FOLDER_MODE
 
 SCHEMA = "weightshare.bundle/1"
 LIST_NAME, PATIENT_NAME = "datapackage.json", "patient.json"
@@ -66,6 +70,46 @@ def write_bundle(
     words = f"{len(visits)} sessions to {target.name}{', with the name' if with_name else ''}"
     note_trail(store, "exported", patient.id, words)
     return len(visits)
+
+
+def write_sessions(store: Store, patient: Patient, target: Path, tell: Tell = lambda done, of: None) -> int:
+    """Copy the sessions of `patient` into the new folder `target`, each as it was recorded; return how many.
+
+    They are laid down open, sealed store or not, and the folder is there only once all are in it. Raises StoreError
+    where there is such a folder or no session, RecordError where one was altered, and OSError.
+    """
+    visits = list_visits(store, patient)
+    if target.exists():
+        raise StoreError(f"{target}: there is such a folder already; give another name")
+    if not visits:
+        raise StoreError(f"the patient {patient.code} has no sessions yet: there is nothing to export")
+    part = target.with_name(target.name + ".part")
+    if part.exists():
+        shutil.rmtree(part)
+    try:
+        part.mkdir(mode=FOLDER_MODE)
+        for done, (name, visit) in enumerate(_named(visits)):
+            tell(done, len(visits))
+            (part / name).mkdir(mode=FOLDER_MODE)
+            unlay(store, visit, part / name)
+            verify(part / name)
+        part.replace(target)
+    except BaseException:
+        shutil.rmtree(part, ignore_errors=True)
+        raise
+    note_trail(store, "exported", patient.id, f"{len(visits)} sessions to the folder {target.name}")
+    return len(visits)
+
+
+def _named(visits: Sequence[Visit]) -> Iterator[tuple[str, Visit]]:
+    """Yield each session with a folder's name of its own, after the instant at which it began."""
+    taken: set[str] = set()
+    for visit in visits:
+        stamp = "session-" + re.sub(r"[^0-9-]", "", visit.started_at[:19].replace("T", "-"))
+        names = (stamp if number == 1 else f"{stamp}-{number}" for number in count(1))
+        name = next(one for one in names if one not in taken)
+        taken.add(name)
+        yield name, visit
 
 
 def _pack(
