@@ -58,6 +58,7 @@ WORKED = {
         f"it would be {100 * 80 / 600:.0f} %",
         f"{plan.STEP} mm up",
         f"{FEET[0]} to {FEET[1]} mm",
+        f"{HEEL['below_top'] + DECK['mat']} mm above it: {HEEL['below_top']} mm to the deck's top",
     ),
     "electrics": (
         f"= {CORNER_HZ / 1000:.1f} kHz",
@@ -110,9 +111,16 @@ def test_a_cell_of_other_resistance_counts_by_so_much_less() -> None:
     assert 100 * (1 - other / 0.5) == pytest.approx(0.5, abs=0.01)
 
 
+def test_the_firmwares_example_of_a_heel_sensor_is_this_builds(checkout: Path) -> None:
+    text = (checkout / "hardware" / "firmware" / "README.md").read_text(encoding="utf-8")
+    below_mm = HEEL["below_top"] + DECK["mat"]
+    assert f"{below_mm} mm below the resting heel" in text and f'"offset": -{below_mm}000' in text
+    assert f'"y_mm": {HEEL["y"]}' in text
+
+
 def test_every_example_can_be_typed(checkout: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = []
-    for page in sorted((checkout / "hardware").glob("*.md")):
+    for page in sorted((checkout / "hardware").rglob("*.md")):
         text = page.read_text(encoding="utf-8")
         found += [(page.name, line) for line in re.findall(r"^ {4}weightshare (.+)$", text, re.MULTILINE)]
     assert len(found) >= 6
