@@ -9,7 +9,6 @@ import json
 import os
 import subprocess
 import threading
-import tty
 from pathlib import Path
 
 from tests.firmware.boards import SHADOW, World, find_micropython, put_first
@@ -22,6 +21,9 @@ class PromptBoard:
     """A blank board with MicroPython on it."""
 
     def __init__(self, folder: Path, world: World) -> None:
+        import tty
+
+        find_micropython()
         self.flash = folder
         (folder / "world.json").write_text(json.dumps(world))
         self._far, self._near = os.openpty()

@@ -16,6 +16,8 @@ class Converter:
         self._kind = about.get("kind", "ok")
         self._base, self._still = about.get("base", 0), about.get("still", False)
         self._interval_ns = int(1000000000 / about.get("rate_Hz", 80))
+        self._loads = about.get("loads", [])
+        """Pairs of ms since power on, and counts from then on."""
         self._until_ms, self._begun = about.get("silent_after_ms", 0), time.ticks_us()
         self._taken = -1
         self._pulses = 0
@@ -67,11 +69,20 @@ class Converter:
         value = self._base + self._taken % 1000 + 100000 * (self._chosen - 25)
         if self._still:
             value = self._base
+        if self._loads:
+            value = self._load()
         if self._kind == "saturated":
             value = 0x7FFFFF
         if self._kind == "saturated low":
             value = -0x800000
         self._word = value & 0xFFFFFF
+
+    def _load(self) -> int:
+        counts, now_ms = 0, time.ticks_diff(time.ticks_us(), self._begun) // 1000
+        for i in range(len(self._loads)):
+            if now_ms >= self._loads[i][0]:
+                counts = self._loads[i][1]
+        return counts
 
     def _end(self) -> None:
         """A reading is over; its number of pulses chooses what comes next."""
