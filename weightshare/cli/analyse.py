@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,10 +35,16 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 def run(args: argparse.Namespace) -> int:
     """Print the analysis; return 0."""
-    from weightshare.cli.table import appraisal_table
+    from weightshare.cli.assessed import print_appraisal
 
-    appraisal = _analyse_folder(args) if _is_folder(args.trace) else _analyse_file(args)
-    print(json.dumps(appraisal.to_json()) if args.json else appraisal_table(appraisal))
+    if not _is_folder(args.trace):
+        print_appraisal(_analyse_file(args), None, as_json=args.json)
+        return 0
+    from weightshare.records.assessment import assess_session
+    from weightshare.records.session import find_session
+
+    appraisal = _analyse_folder(args)
+    print_appraisal(appraisal, assess_session(find_session(args.trace), appraisal), as_json=args.json)
     return 0
 
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-import json
 import signal
 import sys
 import threading
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
-from weightshare.cli.table import appraisal_table
+from weightshare.cli.assessed import print_appraisal
 from weightshare.errors import INTERRUPTED, DeviceError, OptionError, RecordError, WeightshareError
 from weightshare.practice.engine import Engine, Finished
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.terminal import LiveLine, count_columns
+from weightshare.records.appraisal import Appraisal
+from weightshare.records.assessment import Assessment, assess, assess_session
+from weightshare.records.diary import Diary, Entry, add_entries
 from weightshare.records.place import session_place
 from weightshare.records.session import unfinished
 from weightshare.scales.link import Phase
@@ -26,8 +29,10 @@ SILENCE_S = 10.0
 """How long a port that was opened, but says nothing of use, is listened to."""
 
 
-def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int:
+def practise_headless(options: PractiseOptions, *, as_json: bool = False, said: Sequence[Entry] = ()) -> int:
     """Run one session, with a live line on stderr and the analysis on stdout; return the exit status.
+
+    `said`: what the person said of it, for its diary.
 
     Being told to terminate ends the session as Ctrl-C does: saved. Has to be called from the main thread. Raises
     WeightshareError where the scale cannot be used or nothing came from it, and OptionError where the body weight that
@@ -55,7 +60,7 @@ def practise_headless(options: PractiseOptions, *, as_json: bool = False) -> int
         if status == 0:
             raise fault or _no_samples(options.sources[0])
         return status
-    saved = _report(finished, options, as_json)
+    saved = _report(finished, options, as_json, said)
     return status or saved
 
 
@@ -98,12 +103,25 @@ def _is_hopeless(engine: Engine, waited_s: float) -> bool:
     return waited_s >= (SILENCE_S if engine.is_connected else PATIENCE_S)
 
 
-def _report(finished: Finished, options: PractiseOptions, as_json: bool) -> int:
-    """Print the analysis and say where the session lies; return the exit status."""
+def _report(finished: Finished, options: PractiseOptions, as_json: bool, said: Sequence[Entry]) -> int:
+    """Print the analysis, what it says of its stage, and where the session lies; return the exit status."""
     assert finished.appraisal is not None
-    print(json.dumps(finished.appraisal.to_json()) if as_json else appraisal_table(finished.appraisal))
+    if finished.folder is not None:
+        add_entries(finished.folder, *said)
+    found = _assess(finished.appraisal, finished.folder, options, said)
+    print_appraisal(finished.appraisal, found, as_json=as_json)
     _say_place(finished, options)
     return NOT_SAVED if finished.trouble and options.save is not None else 0
+
+
+def _assess(
+    appraisal: Appraisal, folder: Path | None, options: PractiseOptions, said: Sequence[Entry]
+) -> Assessment | None:
+    if options.prescription is None:
+        return None
+    if folder is not None:
+        return assess_session(folder, appraisal)
+    return assess(options.prescription, appraisal, options.goal, Diary(tuple(said)))
 
 
 def _say_place(finished: Finished, options: PractiseOptions) -> None:

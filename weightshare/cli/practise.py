@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.diary import add_diary_options
 from weightshare.cli.keeper import add_store_options
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
@@ -55,6 +56,10 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     add_measure_options(parser)
     _add_goal_options(parser)
+    add_diary_options(parser)
+    parser.add_argument(
+        "--pain-next-morning", type=int, metavar="N", help="pain on the morning after the last session, of 10"
+    )
     parser.add_argument("--seconds", type=float, metavar="N", help="stop after so much sample time")
     parser.add_argument("--headless", action="store_true", help="in the terminal, without a window")
     parser.add_argument(
@@ -102,8 +107,10 @@ def _practise(args: argparse.Namespace) -> int:
         print(_say_target(options.settings), file=sys.stderr)
     if args.headless:
         return _run_headless(options, args)
+    from weightshare.cli.morning import check_window
     from weightshare.window.app import open_window
 
+    check_window(args)
     return open_window(options, settled=args.settled)
 
 
@@ -114,9 +121,11 @@ def _run_headless(options: PractiseOptions, args: argparse.Namespace) -> int:
 
     if not args.settled:
         from weightshare.cli.headless import practise_headless
+        from weightshare.cli.morning import begin_diary
 
+        said = begin_diary(args, options)
         try:
-            return practise_headless(options, as_json=args.json)
+            return practise_headless(options, as_json=args.json, said=said)
         except DeviceError as error:
             if not is_settled_only(str(error)):
                 raise

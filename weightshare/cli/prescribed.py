@@ -52,11 +52,7 @@ def find_prescribed(args: argparse.Namespace, default_side: Side | None, make_go
     goal = make_goal(args, settings, bare_goal)
     _check_locks(kept, stage, settings, goal)
     changed = (*_changes(bare, settings, option_of), *_changes(bare_goal, goal, _goal_option))
-    programme = kept.programme
-    limit = programme.pain_limit_of(stage)
-    return Prescribed(
-        settings, goal, Prescription(programme.name, programme.version, kept.sha256, stage, limit, changed)
-    )
+    return Prescribed(settings, goal, kept.prescription(stage, changed))
 
 
 def _check_locks(kept: Kept, stage: Stage, settings: Settings, goal: Goal) -> None:

@@ -26,6 +26,10 @@ class Prescription:
     pain_limit: int | None = None
     """The most pain that is tolerated, of 10: the stage's, or the programme's."""
     changed: tuple[str, ...] = ()
+    following: Stage | None = None
+    """The programme's next stage; None: this is the last."""
+    before: Stage | None = None
+    """The one before it; None: this is the first."""
 
 
 def prescribe(stage: Stage, injured: Side) -> Settings:

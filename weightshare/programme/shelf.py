@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
+from weightshare.programme.prescription import Prescription
 from weightshare.programme.reading import ProgrammeError, read_programme, read_text
 from weightshare.programme.stage import Programme, Stage
 
@@ -34,6 +35,14 @@ class Kept:
             keys = ", ".join(one.key for one in self.programme.stages)
             raise ProgrammeError(f'{self.place}: there is no stage "{wanted}"; its stages are {keys}')
         return stage
+
+    def prescription(self, stage: Stage, changed: tuple[str, ...] = ()) -> Prescription:
+        """Return what a session of `stage` keeps of it; `changed`: the options that were given by hand beside it."""
+        programme = self.programme
+        place, limit = programme.stages.index(stage), programme.pain_limit_of(stage)
+        before = programme.stages[place - 1] if place else None
+        head = programme.name, programme.version, self.sha256
+        return Prescription(*head, stage, limit, changed, programme.after(stage), before)
 
 
 def ready_text(name: str) -> str:

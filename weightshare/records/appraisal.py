@@ -30,10 +30,12 @@ from weightshare.metrology.share import (
 from weightshare.model import Calibration, Channel, Side, Trace, Worth
 from weightshare.pipeline.result import Analysis, rounded
 from weightshare.records.answer import Answer, answer
+from weightshare.records.support import HeldLoad, held_load
 from weightshare.task import Settings
 
 NOT_GIVEN = "no calibration was given, so nothing is known of what the forces are worth: give --calibration FILE"
 ZERO_NOT_TAKEN = "the zero was not taken, and how far the calibration's own is off is not known"
+SUPPORTED = "no share is told of supported work: a part of the weight is elsewhere"
 NOBODY = "nobody stood on the scales"
 
 
@@ -84,6 +86,8 @@ class Appraisal:
     missing: str = ""
     answers: tuple[Answer, ...] = ()
     """What was asked of the share, and whether it was reached."""
+    load: HeldLoad | None = None
+    """Of supported work; None where a share was asked for, or nothing was held."""
 
     def to_json(self) -> dict[str, Any]:
         """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null, and
@@ -114,12 +118,16 @@ def appraise(
     trace: unfiltered, for the share while held, which is not known without it.
     """
     worth = None if calibration is None else worth_of(calibration, channels)
-    missing = UNEVEN if uneven else _find_missing(analysis, worth, zero_taken)
+    missing = UNEVEN if uneven else _find_missing(analysis, worth, zero_taken, supported=settings.is_supported)
+    if settings.is_supported:
+        known = None if missing else worth
+        load = None if trace is None else held_load(trace, analysis.holds or (), settings.injured, known)
+        return Appraisal(analysis, settings, None, missing or SUPPORTED, load=load)
     doubt = None if missing or worth is None else _Appraiser(analysis, settings, worth).judge()
     return Appraisal(analysis, settings, doubt, missing, answer(analysis, settings, doubt, missing, trace))
 
 
-def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | None) -> str:
+def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | None, *, supported: bool = False) -> str:
     if worth is None:
         return NOT_GIVEN
     if not zero_taken:
@@ -128,6 +136,8 @@ def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | No
     if lacking:
         return f"the calibration does not say what the {' and the '.join(lacking)} side is worth"
     share = analysis.share_percent.mean
+    if supported:
+        return ""
     if share is None or analysis.injured_N is None or analysis.uninjured_N is None:
         return NOBODY
     return APART if _clock_points(analysis) is None else ""

@@ -16,6 +16,7 @@ from weightshare.pipeline import Analysis, Pipeline
 from weightshare.pipeline.chain import join
 from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.records.calibration import CALIBRATION_NAME, CALIBRATION_NAMES, read_calibration
+from weightshare.records.diary import DIARY_NAME
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
 from weightshare.records.raw import RAW_NAME, Record, read_record
@@ -222,7 +223,7 @@ def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:
     appraisal, trace, _results = _appraise(session.settings, session)
     _write_traces(folder, trace)
     write_whole(folder / ANALYSIS_NAME, json.dumps(appraisal.to_json(), indent=1).encode() + b"\n")
-    names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME)]
+    names = [path.name for path in folder.iterdir() if path.name not in (LOCK_NAME, MANIFEST_NAME, DIARY_NAME)]
     seal(folder, [name for name in names if not name.endswith(".part")], ending, f"weightshare {__version__}")
     return appraisal
 
