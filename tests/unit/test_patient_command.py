@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 from pathlib import Path
 from typing import Any
@@ -9,12 +10,14 @@ from typing import Any
 import pytest
 
 from tests.unit.kept import old_store, session
-from weightshare.cli import main
+from weightshare.cli import build_parser, main
 from weightshare.cli.patient_table import pad
+from weightshare.cli.practise_patient import practise_with_patient
+from weightshare.errors import DeviceError
 from weightshare.records.store import cipher
 from weightshare.records.store.patient import find_patient, inbox_of
 from weightshare.records.store.ruling import Ruling, keep_ruling
-from weightshare.records.store.visit import take_in
+from weightshare.records.store.visit import list_visits, take_in
 
 Capture = pytest.CaptureFixture[str]
 
@@ -140,6 +143,21 @@ def test_without_one_injured_side_it_has_to_be_said(side: str | None, said: str,
     assert main(["patient", "add", "B", *(["--side", side] if side else []), "--store", str(place)]) == 0
     assert ("no injured side is told" in capsys.readouterr().err) is (side is None)
     assert said in run(capsys, "practise", "--patient", "B", place=place, status=2)
+
+
+def test_what_was_recorded_is_kept_also_where_practice_failed(place: Path, capsys: Capture) -> None:
+    def practise(args: argparse.Namespace) -> int:
+        assert args.injured == "left"
+        session(args.save)
+        raise DeviceError("the scale went away")
+
+    options = build_parser().parse_args(["practise", "--patient", "A-1", "--store", str(place)])
+    with pytest.raises(DeviceError):
+        practise_with_patient(options, practise)
+    assert "kept: the session of 2026-03-02" in capsys.readouterr().err
+    with old_store(place) as store:
+        patient = find_patient(store, "A-1")
+        assert len(list_visits(store, patient)) == 1 and list(inbox_of(store, patient).iterdir()) == []
 
 
 def test_there_is_no_store_yet(tmp_path: Path, capsys: Capture) -> None:

@@ -81,6 +81,19 @@ def test_a_column_that_reads_higher_counts_for_agreement_only() -> None:
     assert found.sem.value == 0.0
 
 
+@pytest.mark.parametrize("far", [1e3, 1e6, 1e9])
+def test_large_scores_that_differ_little_are_not_taken_for_rounding(far: float) -> None:
+    scores = np.array([[1.0, 1.5, 0.5], [2.0, 2.5, 2.25], [4.0, 3.5, 4.5], [3.0, 3.25, 2.5]])
+    near, away = reliability(scores), reliability(scores + far)
+    assert away.icc_a_1.value == pytest.approx(near.icc_a_1.value, rel=1e-5)
+    assert away.sem.value == pytest.approx(near.sem.value, rel=1e-5)
+
+
+def test_rounding_is_not_taken_for_a_difference() -> None:
+    found = reliability(np.array([[0.1 + 0.2, 0.3], [0.3, 0.1 + 0.2], [0.7 + 0.1, 0.8]]))
+    assert found.sem.value == 0.0 and found.icc_c_1.value == 1.0
+
+
 def test_all_alike_tell_nothing() -> None:
     found = reliability(np.full((4, 3), 7.1))
     assert _values(found) == [None, None, None]
@@ -95,6 +108,16 @@ def test_perfect_agreement_is_one() -> None:
     found = reliability(np.array([[1.0, 1.0, 1.0], [2.0, 2.0, 2.0], [4.0, 4.0, 4.0]]))
     assert _values(found) == [1.0, 1.0, 1.0]
     assert found.warnings == ()
+
+
+def test_an_interval_that_comes_to_nothing_is_not_told() -> None:
+    """McGraw and Wong's approximation gives one that does not hold its own value here: columns differ, people do not."""
+    found = reliability(
+        np.array([[0.0, 4.0, 4.0, 4.0], [0.0, 4.0, 4.0, 4.0], [0.0, 4.0, 4.0, 4.0], [4.0, 1.0, 4.0, 4.0]])
+    )
+    assert found.icc_a_1.value == pytest.approx(-0.163265, abs=1e-6)
+    assert (found.icc_a_1.low, found.icc_a_1.high) == (None, None)
+    assert "its approximation fails" in found.warnings[-1]
 
 
 def test_people_who_do_not_differ_are_told_of() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import threading
 from pathlib import Path
 
 import pytest
@@ -188,6 +189,26 @@ def test_another_program_that_writes_is_waited_for_and_then_told_of(
         assert len(list_patients(other)) == 1
         with pytest.raises(StoreError, match="another program is writing"):
             note_trail(other, "saw", None)
+
+
+def test_several_programs_write_one_after_the_other(tmp_path: Path) -> None:
+    new_store(tmp_path / "s").close()
+
+    def add(name: str) -> None:
+        with old_store(tmp_path / "s") as store:
+            for number in range(5):
+                patient = add_patient(store, make_patient(f"{name}-{number}", NOW.date()))
+                take_in(store, patient, session(tmp_path / name, number, percent=50.0 + ord(name)))
+
+    threads = [threading.Thread(target=add, args=(name,)) for name in "ABCD"]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    with old_store(tmp_path / "s") as store:
+        assert len(list_patients(store)) == 20
+        assert [len(list_visits(store, patient)) for patient in list_patients(store)] == [1] * 20
+        assert len(list(store.sessions.iterdir())) == 20
 
 
 def test_the_trail_tells_who_and_when(tmp_path: Path) -> None:

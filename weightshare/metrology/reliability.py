@@ -18,8 +18,8 @@ LEAST_PEOPLE = LEAST_COLUMNS = 2
 NORMAL_95 = 1.96
 """By custom 1.96 stands for the 97.5 % quantile of the normal distribution."""
 _TAIL = 0.975
-_NO_SPREAD = 1e-12
-"""Mean squares below this part of the squared scores are rounding."""
+_NO_SPREAD = 1e-26
+"""Mean squares below this part of the squared scores are rounding: that is some 1e-16 of a score."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +105,16 @@ def reliability(scores: Floats) -> Reliability:
     squares = mean_squares(scores)
     sem = math.sqrt(squares.error)
     pairs = ((i, j) for i in range(columns) for j in range(i + 1, columns))
+    absolute = icc_a_1(squares)
     return Reliability(
         squares,
         icc_1_1(squares),
-        icc_a_1(squares),
+        absolute,
         icc_c_1(squares),
         _sem(squares),
         NORMAL_95 * math.sqrt(2.0) * sem,
         tuple(limits_of_agreement(scores, i, j) for i, j in pairs),
-        _warn(squares),
+        _warn(squares, absolute),
     )
 
 
@@ -188,7 +189,8 @@ def icc_a_1(squares: MeanSquares) -> Interval:
     wide, narrow = _f_quantile(n - 1, dof), _f_quantile(dof, n - 1)
     low = n * (rows - wide * error) / (wide * others + n * rows)
     high = n * (narrow * rows - error) / (others + n * narrow * rows)
-    return Interval(value, _finite(low), _finite(high))
+    # of an ICC below 0 the approximate degrees of freedom may come to nothing: no interval is better than a wrong one
+    return Interval(value, low, high) if low <= value <= high else Interval(value, None, None)
 
 
 def _satterthwaite(squares: MeanSquares, value: float) -> float:
@@ -205,10 +207,6 @@ def _f_quantile(dof: float, other_dof: float) -> float:
     from scipy.special import fdtri
 
     return float(fdtri(dof, other_dof, _TAIL))
-
-
-def _finite(value: float) -> float | None:
-    return value if math.isfinite(value) else None
 
 
 def _sem(squares: MeanSquares) -> Interval:
@@ -238,9 +236,10 @@ def limits_of_agreement(scores: Floats, first: int, second: int) -> Agreement:
     return Agreement(first, second, about(mean, half_mean), sd, about(lower, half_limit), about(upper, half_limit))
 
 
-def _warn(squares: MeanSquares) -> tuple[str, ...]:
+def _warn(squares: MeanSquares, absolute: Interval) -> tuple[str, ...]:
     if squares.rows == 0.0 and squares.within == 0.0:
         return ("all scores are the same: there is no ICC without people who differ",)
-    if squares.rows <= squares.error:
-        return ("people differ by no more than the measuring does: an ICC at or below 0 is as good as none",)
-    return ()
+    alike = "people differ by no more than the measuring does: an ICC at or below 0 is as good as none"
+    failed = "the interval of ICC(A,1) is not known: its approximation fails for such an ICC"
+    missing = absolute.value is not None and absolute.low is None
+    return (*((alike,) if squares.rows <= squares.error else ()), *((failed,) if missing else ()))
