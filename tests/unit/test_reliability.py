@@ -111,7 +111,7 @@ def test_perfect_agreement_is_one() -> None:
 
 
 def test_an_interval_that_comes_to_nothing_is_not_told() -> None:
-    """McGraw and Wong's approximation gives one that does not hold its own value here: columns differ, people do not."""
+    """McGraw and Wong's approximation gives one that does not hold its own value: columns differ, people do not."""
     found = reliability(
         np.array([[0.0, 4.0, 4.0, 4.0], [0.0, 4.0, 4.0, 4.0], [0.0, 4.0, 4.0, 4.0], [4.0, 1.0, 4.0, 4.0]])
     )
