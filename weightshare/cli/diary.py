@@ -8,14 +8,16 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.keeper import add_store_options, clock, open_kept
 from weightshare.cli.option import add_command
 
 if TYPE_CHECKING:
-    from weightshare.records.diary import Entry
+    from weightshare.records.diary import Diary, Entry
 
 _EXAMPLE = """\
 weightshare diary session-2026-11-24-101500 --pain-after 2 --effort 5
-  weightshare diary session-2026-11-24-101500 --pain-next-morning 1"""
+  weightshare diary session-2026-11-24-101500 --pain-next-morning 1
+  weightshare diary --patient A-017 2026-11-24 --pain-next-morning 1"""
 _FIGURES = {
     "pain-before": "pain before, of 10",
     "pain-during": "the most pain during, of 10",
@@ -35,9 +37,16 @@ def add_diary_options(parser: argparse.ArgumentParser) -> None:
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add the command `diary` to the top parser."""
     parser = add_command(subparsers, "diary", "what was said of a session: pain, effort, notes", _EXAMPLE)
-    parser.add_argument("session", type=Path, metavar="SESSION", help="the folder of a saved session")
+    parser.add_argument(
+        "session",
+        nargs="?",
+        metavar="SESSION",
+        help="the folder of a saved session; with --patient when it began, as 2026-11-24 (default: the newest)",
+    )
     add_diary_options(parser)
     parser.add_argument("--pain-next-morning", type=int, metavar="N", help="pain on the morning after it, of 10")
+    parser.add_argument("--patient", metavar="CODE", help="a patient of the store, whose session it is")
+    add_store_options(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.set_defaults(run=run)
 
@@ -52,14 +61,39 @@ def given_entries(args: argparse.Namespace, now: datetime) -> tuple[Entry, ...]:
     return (*said, *(Entry(About.NOTE, at, words=words) for words in args.note or ()))
 
 
-def run(args: argparse.Namespace) -> int:
-    """Add what the options say, and print the diary. Raises RecordError where the session cannot be used."""
+def _say(args: argparse.Namespace) -> Diary:
+    from weightshare.errors import OptionError
     from weightshare.records.diary import add_entries
     from weightshare.records.session import find_session
+
+    entries = given_entries(args, clock())
+    if args.patient is not None:
+        return _say_of_patient(args, entries)
+    if args.session is None:
+        raise OptionError("SESSION is missing: give the folder of a saved session, or --patient CODE")
+    return add_entries(find_session(Path(args.session)), *entries)
+
+
+def _say_of_patient(args: argparse.Namespace, entries: tuple[Entry, ...]) -> Diary:
+    from weightshare.errors import StoreError
+    from weightshare.records.store.patient import find_patient
+    from weightshare.records.store.saying import read_said, say
+    from weightshare.records.store.visit import list_visits
+
+    with open_kept(args) as store:
+        patient = find_patient(store, args.patient)
+        began = args.session or ""
+        visits = [visit for visit in list_visits(store, patient) if visit.started_at.startswith(began)]
+        if not visits:
+            raise StoreError(f"{patient.code} has no session{f' that began {began}' if began else ''}")
+        return say(store, patient, visits[-1], *entries) if entries else read_said(store, visits[-1])
+
+
+def run(args: argparse.Namespace) -> int:
+    """Add what the options say, and print the diary. Raises WeightshareError where there is no such session."""
     from weightshare.records.value import to_plain
 
-    folder = find_session(args.session)
-    diary = add_entries(folder, *given_entries(args, datetime.now().astimezone()))
+    diary = _say(args)
     if args.json:
         print(json.dumps({"schema": "weightshare.diary/1", **to_plain(diary)}))
         return 0

@@ -7,11 +7,12 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from weightshare.cli.keeper import open_kept
+from weightshare.cli.keeper import clock, open_kept
 from weightshare.cli.patient import empty_inbox
 
 if TYPE_CHECKING:
     from weightshare.records.store.patient import Patient
+    from weightshare.records.store.store import Store
 
 Practise = Callable[[argparse.Namespace], int]
 
@@ -31,10 +32,33 @@ def practise_with_patient(args: argparse.Namespace, practise: Practise) -> int:
         args.injured = _injured(patient, args.injured)
         args.save = inbox_of(store, patient)
         _follow(patient, args)
+        _ask_morning(store, patient, args)
         try:
             return practise(args)
         finally:
             empty_inbox(store, patient)
+
+
+def _ask_morning(store: Store, patient: Patient, args: argparse.Namespace) -> None:
+    """Keep the next morning with the session that it is of; where it was not told of a programme's stage, ask for it.
+
+    Raises OptionError where the figure is out of its range, or there is no such session.
+    """
+    from weightshare.cli.diary import given_entries
+    from weightshare.errors import OptionError
+    from weightshare.records.diary import About
+    from weightshare.records.store.saying import find_morning_of, say
+
+    last = find_morning_of(store, patient, clock())
+    said = [one for one in given_entries(args, clock()) if one.about is About.PAIN_NEXT_MORNING]
+    if said and last is None:
+        raise OptionError("--pain-next-morning: there is no session of the days before whose morning was not told")
+    if said and last is not None:
+        say(store, patient, last, *said)
+    elif last is not None and args.programme is not None:
+        ask = f"weightshare diary --patient {patient.code} {last.started_at[:10]} --pain-next-morning N"
+        print(f"how much pain was there on the morning after {last.started_at[:10]}, 0 to 10? {ask}", file=sys.stderr)
+    args.pain_next_morning = None
 
 
 def _follow(patient: Patient, args: argparse.Namespace) -> None:

@@ -18,6 +18,7 @@ from weightshare.errors import RecordError, StoreError, WeightshareError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
+from weightshare.records.diary import DIARY_NAME
 from weightshare.records.figure import Figure, figures_of
 from weightshare.records.manifest import MANIFEST_NAME, Manifest, is_sealed, verify
 from weightshare.records.raw import RAW_NAME
@@ -176,7 +177,7 @@ def _lay(store: Store, folder: Path, visit: Visit) -> None:
     try:
         target.mkdir(mode=FOLDER_MODE)
         for name in _names(folder):
-            store.box.put(folder / name, target / name, _about(visit.id, name))
+            store.box.put(folder / name, target / name, about_file(visit.id, name))
         for each in (target, store.sessions):
             sync_folder(each)
     except BaseException:
@@ -185,11 +186,13 @@ def _lay(store: Store, folder: Path, visit: Visit) -> None:
 
 
 def _names(folder: Path) -> list[str]:
-    """Return the names of a finished session's files: nothing else that lies there is part of it."""
-    return [*(entry.name for entry in verify(folder, ()).files), MANIFEST_NAME]
+    """Return the names of a finished session's files and of its diary: nothing else that lies there is part of it."""
+    diary = [DIARY_NAME] if (folder / DIARY_NAME).is_file() else []
+    return [*(entry.name for entry in verify(folder, ()).files), *diary, MANIFEST_NAME]
 
 
-def _about(ident: str, name: str) -> str:
+def about_file(ident: str, name: str) -> str:
+    """Return what a file of the session `ident` is sealed for: it opens in no other's place."""
     return f"session {ident} file {name}"
 
 
@@ -264,7 +267,7 @@ def unlay(store: Store, visit: Visit, folder: Path) -> None:
     kept = store.sessions / visit.id
     for path in sorted(kept.iterdir()):
         try:
-            store.box.get(path, folder / path.name, _about(visit.id, path.name))
+            store.box.get(path, folder / path.name, about_file(visit.id, path.name))
         except StoreError as error:
             raise StoreError(f"{path}: was altered; restore a backup") from error
 
