@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import shutil
+from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +13,13 @@ from weightshare.cli import build_parser
 from weightshare.cli.practise import make_options
 from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
+from weightshare.programme.judgement import Course
 from weightshare.programme.shelf import find_programme, ready_text
-from weightshare.records.setting import read_head
+from weightshare.records.assessment import assess_session
+from weightshare.records.diary import DIARY_NAME, About, Entry, add_entries
+from weightshare.records.manifest import MANIFEST_NAME, Ending, seal
+from weightshare.records.session import appraise_session
+from weightshare.records.setting import read_head, write_head
 from weightshare.scales.rig import HostClock, rig_transport
 
 SPEED = 10.0
@@ -44,6 +52,41 @@ def test_a_session_keeps_the_stage_with_version_and_hash(tmp_path: Path, wait_un
     assert (kept.version, kept.sha256) == ("1.0", find_programme("achilles").sha256)
     assert kept.changed == ("--sets 1, not 3", "--repetitions 2, not 10")
     assert [len(one["repetitions"]) for one in analysis["sets"]] == [2]
+
+
+def lay_earlier(folder: Path, days: int) -> Path:
+    """Lay a copy of a session beside it that began `days` earlier, sealed as its own."""
+    head = read_head(folder)
+    began = datetime.fromisoformat(head.started_at) - timedelta(days=days)
+    other = folder.with_name(f"session-{began:%Y-%m-%d-%H%M%S}")
+    shutil.copytree(folder, other)
+    write_head(other, replace(head, started_at=began.isoformat()))
+    names = [path.name for path in other.iterdir() if path.name not in (MANIFEST_NAME, DIARY_NAME)]
+    seal(other, names, Ending.COMPLETE, "weightshare test")
+    return other
+
+
+def test_days_are_counted_and_the_diary_hinders_no_seal(tmp_path: Path, wait_until: Any) -> None:
+    mine = tmp_path / "mine.toml"
+    text = ready_text("achilles").replace('key = "hold-10"', 'key = "hold-10"\ndays = 2')
+    mine.write_text(text.replace("hold_s = 10\nholds = 5", "hold_s = 3\nholds = 1").replace("at least 5", "at least 1"))
+    words = f"--programme {mine} --stage hold-10 --seconds 22"
+    folder, _ = run(asked(tmp_path, *words.split()), "raiser", wait_until)
+    said = [
+        Entry(About.PAIN_DURING, "2026-11-24T10:00:00+01:00", 1),
+        Entry(About.PAIN_NEXT_MORNING, "2026-11-25T08:00:00+01:00", 1),
+    ]
+    add_entries(folder, *said)
+    appraisal = appraise_session(folder)
+    alone = assess_session(folder, appraisal)
+    assert alone is not None and alone.is_met, alone.lines()
+    assert (alone.days_met, alone.suggestion.course) == (1, Course.AGAIN)
+    other = lay_earlier(folder, days=1)
+    both = assess_session(folder, appraisal)
+    assert both is not None and (both.days_met, both.suggestion.course) == (2, Course.NEXT)
+    (other / "analysis.json").write_text("{}")
+    changed = assess_session(folder, appraisal)
+    assert changed is not None and changed.days_met == 1, "an altered session is no proof"
 
 
 def test_a_load_is_held_with_nobody_weighed(tmp_path: Path, wait_until: Any) -> None:

@@ -7,12 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.kept import NOW, PASSPHRASE, everything, session, store_with
+from tests.unit.kept import NOW, PASSPHRASE, TODAY, everything, new_store, session, store_with
 from weightshare.errors import WeightshareError
 from weightshare.records.diary import DIARY_NAME, About, Diary, Entry, add_entries, read_diary
 from weightshare.records.store import cipher
+from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.saying import find_morning_of, read_said, say
 from weightshare.records.store.trail import read_trail
+from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import opened, take_in
 
 AT = NOW.isoformat()
@@ -68,3 +70,13 @@ def test_the_morning_is_asked_for_once(tmp_path: Path) -> None:
         assert find_morning_of(store, patient, began + timedelta(hours=49)) is None
         say(store, patient, visit, MORNING)
         assert find_morning_of(store, patient, began + timedelta(hours=22)) is None
+
+
+def test_a_diary_travels_with_its_session(tmp_path: Path) -> None:
+    with store_with(tmp_path / "here") as (store, patient):
+        say(store, patient, take_in(store, patient, session(tmp_path)).visit, BEFORE)
+        write_bundle(store, patient, tmp_path / "a.zip")
+    with new_store(tmp_path / "there") as store:
+        arrived = take_bundle(store, tmp_path / "a.zip", TODAY)
+        (taken,) = arrived.taken
+        assert read_said(store, taken.visit) == Diary((BEFORE,))
