@@ -166,10 +166,12 @@ def test_there_is_no_store_yet(tmp_path: Path, capsys: Capture) -> None:
 
 def test_a_store_is_backed_up_restored_and_checked(place: Path, tmp_path: Path, capsys: Capture) -> None:
     with old_store(place) as store:
-        visit = take_in(store, find_patient(store, "A-1"), session(tmp_path)).visit
+        patient = find_patient(store, "A-1")
+        visit = take_in(store, patient, session(tmp_path)).visit
+        session(inbox_of(store, patient), 1)
     found = told(capsys, "store", "backup", str(tmp_path / "b.zip"), place=place)
-    assert (found["sessions"], found["sealed"]) == (1, False)
-    assert "1 sessions" in run(capsys, "store", "restore", str(tmp_path / "b.zip"), place=tmp_path / "r")
+    assert (found["sessions"], found["sealed"]) == (2, False)
+    assert "2 sessions" in run(capsys, "store", "restore", str(tmp_path / "b.zip"), place=tmp_path / "r")
     assert told(capsys, "store", "check", place=tmp_path / "r")["faults"] == []
     (tmp_path / "r" / "sessions" / visit.id / "raw.wsr").write_bytes(b"")
     assert "raw.wsr" in run(capsys, "store", "check", place=tmp_path / "r", status=1)

@@ -54,9 +54,14 @@ def _make(args: argparse.Namespace) -> int:
 
 
 def _backup(args: argparse.Namespace) -> int:
+    from weightshare.cli.patient import empty_inbox
     from weightshare.records.store.backup import backup_store
+    from weightshare.records.store.patient import inbox_path, list_patients
 
     with open_kept(args) as store:
+        for patient in list_patients(store):
+            if inbox_path(store, patient).is_dir():
+                empty_inbox(store, patient)
         count = backup_store(store, args.file, progress("sessions"))
         sealed = store.box.is_sealed
     how = "sealed" if sealed else "not sealed: keep it where nobody else reads"
