@@ -7,7 +7,7 @@ import json
 import re
 import shutil
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,7 +17,7 @@ from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import is_altered, sealed
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
-from weightshare.records.store.store import DATABASE_NAME, INBOX_NAME, SESSIONS_NAME, Store, is_store
+from weightshare.records.store.store import DATABASE_NAME, INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, sync_folder
 
@@ -28,11 +28,8 @@ _NAMES = re.compile(
 )
 _MOST_LIST_BYTES = 1 << 28
 
-Tell = Callable[[int, int], None]
-"""Told how many sessions are done, of how many."""
 
-
-def backup_store(store: Store, target: Path, tell: Tell = lambda done, of: None) -> int:
+def backup_store(store: Store, target: Path, tell: Tell = quiet) -> int:
     """Write the whole store to the new archive `target`; return how many sessions are in it.
 
     A sealed store stays sealed in it. Nothing is changed meanwhile. Sessions that are being recorded are not in it.

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import count
 from pathlib import Path
@@ -28,7 +28,7 @@ from weightshare.records.store.envelope import seal_file
 from weightshare.records.store.package import TABLES, Row, rows_of, to_bytes, trace_schema
 from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
-from weightshare.records.store.store import Store
+from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import Visit, list_figures, list_visits, opened, unlay
 from weightshare.records.value import to_plain
@@ -37,7 +37,6 @@ from weightshare.records.whole import FOLDER_MODE
 SCHEMA = "weightshare.bundle/1"
 LIST_NAME, PATIENT_NAME = "datapackage.json", "patient.json"
 
-Tell = Callable[[int, int], None]
 Described = dict[str, Any]
 
 
@@ -48,7 +47,7 @@ def write_bundle(
     *,
     with_name: bool = False,
     passphrase: str | None = None,
-    tell: Tell = lambda done, of: None,
+    tell: Tell = quiet,
 ) -> int:
     """Write the sessions of `patient` to the new file `target`, sealed where a passphrase is given; return how many.
 
@@ -72,7 +71,7 @@ def write_bundle(
     return len(visits)
 
 
-def write_sessions(store: Store, patient: Patient, target: Path, tell: Tell = lambda done, of: None) -> int:
+def write_sessions(store: Store, patient: Patient, target: Path, tell: Tell = quiet) -> int:
     """Copy the sessions of `patient` into the new folder `target`, each as it was recorded; return how many.
 
     They are laid down open, sealed store or not, and the folder is there only once all are in it. Raises StoreError

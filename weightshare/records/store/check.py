@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weightshare.errors import WeightshareError
@@ -10,11 +10,9 @@ from weightshare.records.manifest import verify
 from weightshare.records.session import unfinished
 from weightshare.records.store.patient import Patient, inbox_path, list_patients
 from weightshare.records.store.ruling import list_rulings
-from weightshare.records.store.store import Store
+from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.visit import Visit, list_figures, list_visits, opened
-
-Tell = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +25,7 @@ class Finding:
     notes: tuple[str, ...]
 
 
-def check_store(store: Store, tell: Tell = lambda done, of: None) -> Finding:
+def check_store(store: Store, tell: Tell = quiet) -> Finding:
     """Read everything in the store, and each session's files against its seal. Raises StoreError where nothing can be
     read at all."""
     with store.reading() as db:

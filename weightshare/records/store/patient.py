@@ -14,7 +14,7 @@ from weightshare.errors import OptionError, StoreError
 from weightshare.model import Side
 from weightshare.records.store.store import INBOX_NAME, Store
 from weightshare.records.store.trail import write_trail
-from weightshare.records.value import from_plain, to_plain
+from weightshare.records.value import to_plain
 from weightshare.records.whole import FOLDER_MODE, sync_folder
 
 LONGEST_CODE, LONGEST_TEXT = 64, 200
@@ -155,11 +155,7 @@ def list_patients(store: Store) -> list[Patient]:
 
 
 def _read(store: Store, ident: str, body: bytes) -> Patient:
-    about = f"patient {ident}"
-    try:
-        return from_plain(Patient, store.open(body, about))
-    except (TypeError, ValueError) as error:
-        raise StoreError(f"{store.database}: {about} cannot be read; restore a backup") from error
+    return store.read(Patient, body, f"patient {ident}")
 
 
 def inbox_path(store: Store, patient: Patient) -> Path:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import uuid4
 
-from weightshare.errors import StoreError
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import write_trail
-from weightshare.records.value import from_plain, to_plain
+from weightshare.records.value import to_plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +37,4 @@ def list_rulings(store: Store, patient: Patient) -> list[Ruling]:
     """Return the decisions about `patient`, in order of time. Raises StoreError where one was altered."""
     with store.reading() as db:
         rows = db.execute("SELECT id, body FROM decision WHERE patient = ?", (patient.id,)).fetchall()
-    return sorted((_read(store, ident, body) for ident, body in rows), key=lambda ruling: ruling.at)
-
-
-def _read(store: Store, ident: str, body: bytes) -> Ruling:
-    about = f"decision {ident}"
-    try:
-        return from_plain(Ruling, store.open(body, about))
-    except (TypeError, ValueError) as error:
-        raise StoreError(f"{store.database}: {about} cannot be read; restore a backup") from error
+    return sorted((store.read(Ruling, body, f"decision {ident}") for ident, body in rows), key=lambda ruling: ruling.at)

@@ -19,18 +19,27 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias, TypeVar
 from uuid import uuid4
 
 from weightshare.errors import StoreError
 from weightshare.records.store.cipher import Box, Plain, Sealed, check_passphrase, make_lock, open_lock
 from weightshare.records.store.schema import APPLICATION_ID, is_new, migrate
+from weightshare.records.value import from_plain
 from weightshare.records.whole import FILE_MODE, FOLDER_MODE, sync_folder
 
 DATABASE_NAME, SESSIONS_NAME, INBOX_NAME = "store.sqlite3", "sessions", "inbox"
 _ID = re.compile(r"[0-9a-f]{32}")
 WAIT_S = 20.0
 """How long another program may be writing."""
+
+Value = TypeVar("Value")
+Tell: TypeAlias = Callable[[int, int], None]
+"""Told of long work how much of it is done, and of how much."""
+
+
+def quiet(_done: int, _of: int) -> None:
+    """Tell nobody."""
 
 
 class Store:
@@ -102,6 +111,13 @@ class Store:
             return json.loads(self.box.open(body, about))
         except (StoreError, ValueError) as error:
             raise StoreError(f"{self.database}: {about} was altered; restore a backup") from error
+
+    def read(self, kind: type[Value], body: bytes, about: str) -> Value:
+        """Return the frozen value of class `kind` that a row holds. Raises StoreError where it was altered."""
+        try:
+            return from_plain(kind, self.open(body, about))
+        except (TypeError, ValueError) as error:
+            raise StoreError(f"{self.database}: {about} cannot be read; restore a backup") from error
 
     def sweep(self) -> int:
         """Remove the files of which no row speaks; return how many folders that were."""

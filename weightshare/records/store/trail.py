@@ -5,9 +5,8 @@ from __future__ import annotations
 import sqlite3
 from dataclasses import dataclass
 
-from weightshare.errors import StoreError
 from weightshare.records.store.store import Store
-from weightshare.records.value import from_plain, to_plain
+from weightshare.records.value import to_plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +40,4 @@ def read_trail(store: Store, patient: str | None = None) -> list[Step]:
         rows = db.execute(
             f"SELECT number, body FROM trail {where} ORDER BY number", () if patient is None else (patient,)
         ).fetchall()
-    return [_read(store, number, body) for number, body in rows]
-
-
-def _read(store: Store, number: int, body: bytes) -> Step:
-    about = f"trail {number}"
-    try:
-        return from_plain(Step, store.open(body, about))
-    except (TypeError, ValueError) as error:
-        raise StoreError(f"{store.database}: {about} cannot be read; restore a backup") from error
+    return [store.read(Step, body, f"trail {number}") for number, body in rows]

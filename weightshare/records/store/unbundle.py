@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -19,7 +19,7 @@ from weightshare.records.store.bundle import LIST_NAME, PATIENT_NAME, SCHEMA
 from weightshare.records.store.envelope import is_envelope, unseal_file
 from weightshare.records.store.parcel import Parcel, open_parcel
 from weightshare.records.store.patient import Patient, add_patient, check_patient, patient_by_id
-from weightshare.records.store.store import Store
+from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import Taken, read_visit, take_in
 from weightshare.records.value import from_plain
@@ -27,8 +27,6 @@ from weightshare.records.value import from_plain
 _NAMES = re.compile(r"datapackage\.json|patient\.json|data/[a-z]{1,30}\.csv|sessions/[0-9a-f]{32}/\w[\w.-]{0,99}")
 _ID = re.compile(r"[0-9a-f]{32}")
 _MOST_LIST_BYTES = 1 << 28
-
-Tell = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +51,7 @@ def take_bundle(
     *,
     code: str | None = None,
     passphrase: str | None = None,
-    tell: Tell = lambda done, of: None,
+    tell: Tell = quiet,
 ) -> Arrived:
     """Take in the bundle at `path`. A patient who is there already gets the sessions that are missing; code: by which a
     new one is to go here.

@@ -231,11 +231,7 @@ def count_visits(store: Store) -> dict[str, int]:
 
 
 def _read(store: Store, ident: str, body: bytes) -> Visit:
-    about = f"session {ident}"
-    try:
-        return from_plain(Visit, store.open(body, about))
-    except (TypeError, ValueError) as error:
-        raise StoreError(f"{store.database}: {about} cannot be read; restore a backup") from error
+    return store.read(Visit, body, f"session {ident}")
 
 
 def list_figures(store: Store, patient: Patient) -> dict[str, tuple[Figure, ...]]:
