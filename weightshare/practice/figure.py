@@ -15,6 +15,7 @@ from weightshare.practice.gauge import doubt_now, evidence_lines, tenths
 from weightshare.practice.path import settings_now
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Step
+from weightshare.practice.support import load_figure
 from weightshare.practice.view import LiveView
 
 MOST_STONES = 30
@@ -28,7 +29,8 @@ def share_label(injured: Side) -> str:
 def missing_figures(frame: Frame) -> Figures:
     """Return the figures without data: their names alone."""
     held = name_of(frame.settings) if frame.lifts else "held"
-    return Figures(share_label=share_label(frame.settings.injured), held_label=held)
+    unit = "kg" if frame.settings.is_supported else "%"
+    return Figures(share_unit=unit, share_label=share_label(frame.settings.injured), held_label=held)
 
 
 def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
@@ -44,6 +46,9 @@ def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
         load_kg="" if injured_N is None else words.load_kg(injured_N),
         load_percent="" if injured_N is None or not weight_N else words.body_percent(injured_N, weight_N),
     )
+    if settings.is_supported:
+        load = "" if injured_N is None else load_figure(injured_N, settings)
+        return replace(figures, share=load, share_unit="kg", load_label="", load_kg="", load_percent="")
     return _with_evidence(figures, view, frame) if frame.clinical else figures
 
 

@@ -13,6 +13,7 @@ from weightshare.practice.frame import BROKEN, HOLLOW, Frame
 from weightshare.practice.metronome import beat
 from weightshare.practice.preview import find_edges, look_ahead
 from weightshare.practice.screen import Heels, Path, Pulse, Step
+from weightshare.practice.support import across, middle_words, place_percent
 from weightshare.practice.view import LiveView
 from weightshare.state import Snapshot
 from weightshare.task import Settings
@@ -38,20 +39,25 @@ def settings_now(snapshot: Snapshot, settings: Settings) -> Settings:
 def empty_path(settings: Settings) -> Path:
     """Return a path with nothing on it that is measured."""
     low, high = _edges(settings)
-    return Path(reach_points=_reach(settings), low=low, high=high, solid=False)
+    return Path(reach_points=_reach(settings), middle=middle_words(settings), low=low, high=high, solid=False)
 
 
 def practise_path(view: LiveView, frame: Frame, step: Step, aids: Aids) -> Path:
     """Return the path of a fresh view."""
     snapshot, settings = view.snapshot, frame.settings
+    share, trail = snapshot.share_percent, view.trail_share_percent
+    middle, reach = middle_words(settings), _reach(settings)
+    if settings.load_N is not None:
+        share = None if snapshot.injured_N is None else float(place_percent(np.array(snapshot.injured_N), settings))
+        settings, reach = across(settings), 50.0
     now = settings_now(snapshot, settings)
     low, high = _edges(now)
-    share, trail = snapshot.share_percent, view.trail_share_percent
     on_right, span = settings.injured is Side.RIGHT, view.sets.under_way
     ahead = look_ahead(snapshot, settings, None if span is None else span.paced_from_s)
     trail_low, trail_high = (_EMPTY, _EMPTY) if ahead is None else _trail_edges(view, settings)
     return Path(
-        reach_points=_reach(settings),
+        reach_points=reach,
+        middle=middle,
         low=low,
         high=high,
         place=None if share is None else share if on_right else 100.0 - share,

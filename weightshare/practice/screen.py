@@ -54,6 +54,8 @@ class Figures:
     """The figures beside the path, as text; empty where there is none to show."""
 
     share: str = ""
+    """In supported work the load, in kg."""
+    share_unit: str = "%"
     share_label: str = ""
     aim: str = ""
     held: str = ""
@@ -113,6 +115,8 @@ class Path:
 
     reach_points: float = 50.0
     """How far the drawn width reaches to each side of an even split."""
+    middle: str = "even"
+    """What lies in the middle: an even split, or in supported work the load that is asked for."""
     low: float | None = None
     """The band's edges; None where no target is set."""
     high: float | None = None

@@ -36,7 +36,8 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     """Return what the session came to; `place` is where it is kept."""
     kept = (f"Kept in {place}",) if place else ()
     summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
-    time_s, share = practised.course
+    # of supported work there is no course of a share
+    time_s, share = Practised().course if frame.settings.is_supported else practised.course
     events = practised.snapshot.ceiling_events if frame.settings.ceiling is not None else ()
     crossings = sum(not event.unread for event in events)
     said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)

@@ -19,6 +19,7 @@ from weightshare.pipeline import Pipeline
 from weightshare.practice import kit
 from weightshare.practice.gauge import Gauge, is_expired
 from weightshare.practice.inbox import Inbox
+from weightshare.practice.support import trail_of
 from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.scales.gate import Gates
 from weightshare.state import Results, Snapshot
@@ -226,7 +227,7 @@ class Worker:
         for source, arrival_ns in arrivals:
             each_ns[source] = arrival_ns
         time_s = np.concatenate([before.trail_time_s, results.time_s])
-        share = np.concatenate([before.trail_share_percent, results.share_percent])
+        share = np.concatenate([before.trail_share_percent, trail_of(results, self._settings)])
         aim = np.concatenate([before.trail_aim_percent, results.aim_percent])
         kept = slice(int(np.searchsorted(time_s, time_s[-1] - TRAIL_S)) if time_s.size else 0, None)
         self.shown = Shown(

@@ -78,7 +78,9 @@ class FiguresView(PaintedView):
         worth = (f"{figures.share_doubt} %",) if figures.share_doubt else ()
         aim = (*worth, *(part for part in figures.aim.split(", ") if part))
         goal = (figures.held_goal,) if figures.held_goal else ()
-        lines = self._lay_block(_Block("share", figures.share_label, figures.share, "%", aim, "aim"), 0.0)
+        lines = self._lay_block(
+            _Block("share", figures.share_label, figures.share, figures.share_unit, aim, "aim"), 0.0
+        )
         held = _Block("held", figures.held_label, figures.held, figures.held_unit, goal, "held beside")
         lines += self._lay_block(held, self._block_px() + gap)
         self._feet(lines, figures, self.stones_room().bottom() + gap)

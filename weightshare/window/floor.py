@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from weightshare.model import Side
-from weightshare.practice.screen import Screen
+from weightshare.practice.screen import Path, Screen
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
@@ -21,8 +21,8 @@ class FloorView(PaintedView):
     """Two soles and their names; the injured one is filled, and called so."""
 
     def key_of(self, screen: Screen) -> Hashable:
-        """Return the injured side."""
-        return screen.injured
+        """Return the injured side, and what lies in the middle."""
+        return screen.injured, _middle_of(screen)
 
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return the names of the feet and of the middle."""
@@ -36,7 +36,9 @@ class FloorView(PaintedView):
             align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
             lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
         middle = QRectF(width / 2 - half, 0, 2 * half, height)
-        even = lettering.lay("even", "even", middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter)
+        even = lettering.lay(
+            "even", _middle_of(screen), middle, size, self.theme.quiet, align=Qt.AlignmentFlag.AlignHCenter
+        )
         return [*lines, even]
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:
@@ -50,3 +52,7 @@ class FloorView(PaintedView):
             painter.setBrush(QColor(self.theme.ink) if side is screen.injured else Qt.BrushStyle.NoBrush)
             painter.drawPath(shape)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+
+def _middle_of(screen: Screen) -> str:
+    return Path().middle if screen.path is None else screen.path.middle
