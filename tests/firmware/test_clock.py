@@ -68,11 +68,11 @@ def test_an_even_beat_stays_as_it_is(micropython: Callable[..., str]) -> None:
 
 
 def test_late_interrupts_hardly_move_the_grid(micropython: Callable[..., str]) -> None:
-    """Some rows up to 4 ms late, as behind a collection of garbage: told unevenness stays under a tenth of that."""
+    """Some rows up to 4 ms late, as behind a collection of garbage: told unevenness stays under a fiftieth of that."""
     late = [0, 0, 900, 0, 4000, 0, 0, 200, 2500, 0] * 20
     told, missed = place(micropython, [(n, n * STEP + us) for n, us in enumerate(late)])
     steps = [second - first for first, second in pairwise(told)]
-    assert max(abs(step - STEP) for step in steps) <= 400
+    assert max(abs(step - STEP) for step in steps) <= 80
     assert not any(missed)
 
 
@@ -81,7 +81,7 @@ def test_a_pause_with_all_rows_after_it_at_once_loses_none(micropython: Callable
     rows = [(n, max(n * STEP, 20 * STEP + 60_000) if 20 <= n < 25 else n * STEP) for n in range(60)]
     told, missed = place(micropython, rows)
     assert not any(missed)
-    assert max(abs(tick - n * STEP) for n, tick in enumerate(told)) <= 5 * STEP // 32
+    assert max(abs(tick - n * STEP) for n, tick in enumerate(told)) <= 5 * STEP // 256
 
 
 @pytest.mark.parametrize("lost", [1, 3])
@@ -99,6 +99,16 @@ def test_interrupts_that_never_came_are_noticed(micropython: Callable[..., str],
     told, missed = place(micropython, rows)
     assert sum(missed) == lost
     assert max(abs(tick - rows[n][1]) for n, tick in enumerate(told) if n >= 30) <= STEP // 2
+
+
+def test_interrupts_that_go_missing_again_and_again_are_counted_and_not_drawn_out(
+    micropython: Callable[..., str],
+) -> None:
+    """One in fifty never comes: a grid that follows quickly would stretch its rows over the holes, and count none."""
+    rows = [(n, (n + n // 49) * STEP) for n in range(1000)]
+    told, missed = place(micropython, rows)
+    assert abs(sum(missed) - 1000 // 49) <= 1
+    assert max(abs(tick - rows[n][1]) for n, tick in enumerate(told)) <= STEP + 1
 
 
 def test_the_grid_follows_a_beat_that_is_a_little_off(micropython: Callable[..., str]) -> None:
@@ -136,7 +146,7 @@ def drain(n):
         assert (number, tick, ring.values[at], ring.values[at + 1]) == (taken, 7 * taken, taken, -taken), taken
         ring.drop()
         taken += 1
-for _ in range(30000):
+for _ in range(22000):
     feed(3)
     drain(3)
 feed(20)

@@ -8,8 +8,9 @@ LONG = 0xFFFFFFFF
 
 PULL = 16
 """A row moves the grid by this part of how far off it came, ..."""
-LEAST_PULL = 32
-"""... and by no more than this part of an interval: a late interrupt is late, the next row is not."""
+LEAST_PULL = 256
+"""... and by no more than this part of an interval: a late interrupt is late, the next row is not. What pulls harder
+would hide interrupts that went missing."""
 LATE_ROWS = 8
 """So many rows in a row that all come most of an interval late: interrupts went missing in between."""
 
