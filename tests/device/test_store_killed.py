@@ -20,8 +20,8 @@ from tests.unit.kept import TODAY, new_store, old_store, session
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
-from weightshare.records.store.schema import VERSIONS
-from weightshare.records.store.store import DATABASE_NAME, Store
+from weightshare.records.store.schema import DATABASE_NAME, VERSIONS
+from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_visits, take_in, take_inbox
 

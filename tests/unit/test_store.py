@@ -12,8 +12,8 @@ from tests.unit.kept import NOW, PASSPHRASE, clock, everything, new_store, old_s
 from weightshare.errors import StoreError
 from weightshare.records.store import cipher
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
-from weightshare.records.store.schema import VERSIONS, migrate
-from weightshare.records.store.store import DATABASE_NAME, Store, is_store, make_store, open_store
+from weightshare.records.store.schema import DATABASE_NAME, VERSIONS, migrate
+from weightshare.records.store.store import Store, is_store, make_store, open_store
 from weightshare.records.store.trail import note_trail, read_trail
 from weightshare.records.store.visit import list_visits, take_in
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +17,9 @@ from weightshare.model import Side
 from weightshare.records.figure import LOAD_TRAVEL, MEAN_SHARE, REPETITIONS, figures_of
 from weightshare.records.manifest import verify
 from weightshare.records.store import cipher
+from weightshare.records.store.backup import backup_store
+from weightshare.records.store.bundle import write_bundle
+from weightshare.records.store.check import check_store
 from weightshare.records.store.device import list_devices
 from weightshare.records.store.patient import Patient, add_patient, inbox_of, make_patient
 from weightshare.records.store.store import Store
@@ -28,6 +32,7 @@ from weightshare.records.store.visit import (
     opened,
     take_in,
     take_inbox,
+    unlay,
 )
 
 
@@ -106,6 +111,23 @@ def test_a_sealed_file_that_was_altered_is_told_of(tmp_path: Path, monkeypatch: 
         shutil.copy(store.sessions / visit.id / "trace.csv", path)
         with pytest.raises(StoreError, match=r"raw\.wsr: was altered; restore a backup"), opened(store, visit):
             pass
+
+
+def test_what_was_left_half_written_beside_a_session_is_no_part_of_it(
+    kept: tuple[Store, Patient], tmp_path: Path
+) -> None:
+    store, patient = kept
+    visit = take_in(store, patient, session(tmp_path)).visit
+    (store.sessions / visit.id / "diary.json.part").write_bytes(b"half")
+    assert check_store(store).faults == ()
+    (tmp_path / "out").mkdir()
+    unlay(store, visit, tmp_path / "out")
+    assert not (tmp_path / "out" / "diary.json.part").exists()
+    write_bundle(store, patient, tmp_path / "a.zip")
+    backup_store(store, tmp_path / "b.zip")
+    for name in ("a.zip", "b.zip"):
+        with zipfile.ZipFile(tmp_path / name) as archive:
+            assert not [one for one in archive.namelist() if one.endswith(".part")]
 
 
 def test_a_session_without_its_raw_record_is_none(kept: tuple[Store, Patient], tmp_path: Path) -> None:

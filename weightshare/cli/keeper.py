@@ -54,7 +54,8 @@ def clock() -> datetime:
 
 def open_kept(args: argparse.Namespace) -> Store:
     """Open the store, with its passphrase where it is sealed. Raises StoreError."""
-    from weightshare.records.store.store import needs_passphrase, open_store
+    from weightshare.records.store.latch import needs_passphrase
+    from weightshare.records.store.store import open_store
 
     place = place_of(args)
     passphrase = read_passphrase(args.passphrase_file, f"passphrase of {place}") if needs_passphrase(place) else None

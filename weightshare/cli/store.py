@@ -91,7 +91,8 @@ def _check(args: argparse.Namespace) -> int:
 
 
 def _change(args: argparse.Namespace) -> int:
-    from weightshare.records.store.store import change_passphrase, open_store
+    from weightshare.records.store.latch import change_passphrase
+    from weightshare.records.store.store import open_store
 
     place = place_of(args)
     now = read_passphrase(args.passphrase_file, f"passphrase of {place}")

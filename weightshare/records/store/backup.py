@@ -17,8 +17,10 @@ from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import is_altered, sealed
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
-from weightshare.records.store.store import DATABASE_NAME, INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
+from weightshare.records.store.schema import DATABASE_NAME
+from weightshare.records.store.store import INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
 from weightshare.records.store.trail import note_trail
+from weightshare.records.store.visit import kept_files
 from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, sync_folder
 
 SCHEMA = "weightshare.backup/1"
@@ -71,7 +73,7 @@ def _copy_database(source: Path, target: Path) -> None:
 
 
 def _add_session(packer: Packer, folder: Path) -> None:
-    for path in sorted(folder.iterdir()):
+    for path in kept_files(folder):
         packer.add_file(f"{SESSIONS_NAME}/{folder.name}/{path.name}", path)
 
 

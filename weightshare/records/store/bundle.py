@@ -30,7 +30,7 @@ from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
-from weightshare.records.store.visit import Visit, list_figures, list_visits, opened, unlay
+from weightshare.records.store.visit import Visit, kept_files, list_figures, list_visits, opened, unlay
 from weightshare.records.value import to_plain
 from weightshare.records.whole import FOLDER_MODE
 
@@ -124,7 +124,7 @@ def _pack(
             content = json.loads((folder / ANALYSIS_NAME).read_bytes())
             for name, found in rows_of(visit, content, figures[visit.id]).items():
                 rows[name] += found
-            resources += [_pack_file(packer, visit, path) for path in sorted(folder.iterdir())]
+            resources += [_pack_file(packer, visit, path) for path in kept_files(folder)]
     tables = [_pack_table(packer, place, rows) for place in range(len(TABLES))]
     shown = patient if with_name else replace(patient, name="")
     packer.add(PATIENT_NAME, to_bytes(to_plain(shown)))

@@ -11,6 +11,9 @@ from collections.abc import Sequence
 
 from weightshare.errors import StoreError
 
+DATABASE_NAME = "store.sqlite3"
+WAIT_S = 20.0
+"""How long another program may be writing."""
 APPLICATION_ID = 0x57534854
 """`WSHT`: tells the database from that of another program (PRAGMA application_id)."""
 

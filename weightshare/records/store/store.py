@@ -23,15 +23,14 @@ from typing import Any, TypeAlias, TypeVar
 from uuid import uuid4
 
 from weightshare.errors import StoreError
-from weightshare.records.store.cipher import Box, Plain, Sealed, check_passphrase, make_lock, open_lock
-from weightshare.records.store.schema import APPLICATION_ID, is_new, migrate
+from weightshare.records.store.cipher import Box, Plain, Sealed, check_passphrase, make_lock
+from weightshare.records.store.latch import told, unlock
+from weightshare.records.store.schema import APPLICATION_ID, DATABASE_NAME, WAIT_S, is_new, migrate
 from weightshare.records.value import from_plain
 from weightshare.records.whole import FILE_MODE, FOLDER_MODE, sync_folder
 
-DATABASE_NAME, SESSIONS_NAME, INBOX_NAME = "store.sqlite3", "sessions", "inbox"
+SESSIONS_NAME, INBOX_NAME = "sessions", "inbox"
 _ID = re.compile(r"[0-9a-f]{32}")
-WAIT_S = 20.0
-"""How long another program may be writing."""
 
 Value = TypeVar("Value")
 Tell: TypeAlias = Callable[[int, int], None]
@@ -85,13 +84,13 @@ class Store:
     @contextlib.contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
         """Hand out the database for reading. Raises StoreError where it is damaged or locked."""
-        with _told(self.database):
+        with told(self.database):
             yield self._connection
 
     @contextlib.contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
         """Hand out the database for one change, which is made whole or not at all. Raises StoreError as `reading`."""
-        with _told(self.database):
+        with told(self.database):
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield self._connection
@@ -165,7 +164,7 @@ def make_store(place: Path, who: str, clock: Callable[[], datetime], passphrase:
 
 def _was_begun(path: Path) -> bool:
     """Return whether the store was made to its end, or holds anything else. Raises StoreError where it is damaged."""
-    with _told(path), contextlib.closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
+    with told(path), contextlib.closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
         if is_new(connection):
             return False
         (owner,) = connection.execute("PRAGMA application_id").fetchone()
@@ -194,12 +193,12 @@ def _open(place: Path, who: str, clock: Callable[[], datetime], passphrase: str 
     if make:
         _make_folders(place)
     _make_private(path)
-    with _told(path):
+    with told(path):
         connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
     try:
-        with _told(path):
+        with told(path):
             _prepare(connection, path)
-            box = _begin(connection, clock, passphrase, path) if make else _unlock(connection, passphrase, path)
+            box = _begin(connection, clock, passphrase, path) if make else unlock(connection, passphrase, path)
     except BaseException:
         connection.close()
         raise
@@ -237,65 +236,3 @@ def _begin(connection: sqlite3.Connection, clock: Callable[[], datetime], passph
     connection.execute("COMMIT")
     sync_folder(path.parent)
     return Plain() if lock is None else Sealed(key)
-
-
-def _unlock(connection: sqlite3.Connection, passphrase: str | None, path: Path) -> Box:
-    lock = read_lock(connection, path)
-    if lock is None:
-        return Plain()
-    if passphrase is None:
-        raise StoreError(f"{path.parent}: this store is sealed; it takes its passphrase")
-    try:
-        return Sealed(open_lock(lock, passphrase))
-    except StoreError as error:
-        raise StoreError(f"{path.parent}: {error}") from error
-
-
-def needs_passphrase(place: Path) -> bool:
-    """Return whether the store in `place` is sealed; False where there is none. Raises StoreError for a damaged one."""
-    path = place / DATABASE_NAME
-    if not path.is_file():
-        return False
-    with _told(path), contextlib.closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
-        # what else may be wrong with it is said when it is opened
-        known = not is_new(connection) and connection.execute("PRAGMA application_id").fetchone() == (APPLICATION_ID,)
-        row = connection.execute("SELECT value FROM setting WHERE name = 'lock'").fetchone() if known else None
-    return row is not None and json.loads(row[0]) is not None
-
-
-def change_passphrase(store: Store, now: str, passphrase: str) -> None:
-    """Put another passphrase before a sealed store, in place of that of `now`; what is sealed stays as it is.
-
-    Raises StoreError where the store has none, or one of the two cannot be.
-    """
-    check_passphrase(passphrase)
-    with store.writing() as db:
-        lock = read_lock(db, store.database)
-        if lock is None:
-            raise StoreError(f"{store.place}: this store has no passphrase; one is chosen when it is made")
-        new, _key = make_lock(passphrase, open_lock(lock, now))
-        db.execute("UPDATE setting SET value = ? WHERE name = 'lock'", (json.dumps(new),))
-
-
-def read_lock(connection: sqlite3.Connection, path: Path) -> dict[str, Any] | None:
-    """Return the lock of a store; None where it is not sealed. Raises StoreError where the store was not begun."""
-    row = None if is_new(connection) else connection.execute("SELECT value FROM setting WHERE name = 'lock'").fetchone()
-    if row is None:
-        raise StoreError(f"{path}: the making of this store was cut short; weightshare store make finishes it")
-    value = json.loads(row[0])
-    return value if isinstance(value, dict) else None
-
-
-@contextlib.contextmanager
-def _told(path: Path) -> Iterator[None]:
-    """Turn what SQLite says into one line that names the database."""
-    try:
-        yield
-    except sqlite3.OperationalError as error:
-        if "locked" in str(error):
-            raise StoreError(f"{path}: another program is writing to it; try again once it is done") from error
-        if "full" in str(error):
-            raise StoreError(f"{path}: the disk is full; free some space on it") from error
-        raise StoreError(f"{path}: cannot be used ({error})") from error
-    except sqlite3.DatabaseError as error:
-        raise StoreError(f"{path}: is damaged or no store ({error}); restore a backup") from error

@@ -34,6 +34,7 @@ from weightshare.records.whole import FOLDER_MODE, sync_folder
 
 _ID_DIGITS = 32
 _GONE = "gone-"
+PART = ".part"
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,12 +261,16 @@ def opened(store: Store, visit: Visit) -> Iterator[Path]:
 
 def unlay(store: Store, visit: Visit, folder: Path) -> None:
     """Copy the files of a session out of the store into `folder`. Raises StoreError for an altered one, and OSError."""
-    kept = store.sessions / visit.id
-    for path in sorted(kept.iterdir()):
+    for path in kept_files(store.sessions / visit.id):
         try:
             store.box.get(path, folder / path.name, about_file(visit.id, path.name))
         except StoreError as error:
             raise StoreError(f"{path}: was altered; restore a backup") from error
+
+
+def kept_files(folder: Path) -> list[Path]:
+    """Return the files of a session in its folder, without what a program that was killed left half written."""
+    return sorted(path for path in folder.iterdir() if path.suffix != PART)
 
 
 def delete_visit(store: Store, patient: Patient, visit: Visit) -> None:
