@@ -14,6 +14,7 @@ from weightshare.cli.practise import make_options
 from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
+from weightshare.records.diary import Entry
 from weightshare.task import Goal, Settings
 
 
@@ -130,7 +131,8 @@ def test_a_target_that_was_not_given_is_told(
 
     asked: list[PractiseOptions] = []
 
-    def practise_headless(options: PractiseOptions, *, as_json: bool) -> int:
+    def practise_headless(options: PractiseOptions, *, as_json: bool, said: tuple[Entry, ...]) -> int:
+        assert said == ()
         asked.append(options)
         return int(as_json)
 
