@@ -125,3 +125,21 @@ def test_a_rest_in_the_window_keeps_the_settings_folded(bench: Bench) -> None:
     window = practising(bench)
     show(bench, window, lifting(Sets((SetSpan(1, 10.0, 35.0),)), Phase.BOTTOM))
     assert window.bar.brief.isVisible() and not window.bar.target.isVisible()
+
+
+def test_warnings_that_stand_together_take_two_rows_before_their_letters_shrink(board: Board) -> None:
+    told = (
+        "the right scale: the link was lost at 12.4 s and is being opened again",
+        "both plates were never compared on this scale: shift the load once, when you are asked",
+        "the two scales agree in time to 14 ms only: bring them nearer to the computer, or use cables",
+    )
+    screen = replace(all_kinds()["path"], warnings=told[:1])
+    board.show_screen(screen)
+    (alone,) = shown(board, "warnings")
+    board.show_screen(replace(screen, warnings=told))
+    look_for_faults(board, "three warnings")
+    rows = shown(board, "warnings")
+    assert " ".join(row.text for row in rows) == " \u00b7 ".join(told)
+    assert all(row.pixel_size >= 0.9 * alone.pixel_size for row in rows)
+    board.show_screen(screen)
+    assert shown(board, "warnings") == [alone]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
@@ -31,21 +31,27 @@ HEEL_PART = 0.052
 """The width of a heel's column, as part of the window's."""
 KEY_PART, KEY_HIGH = 0.18, 0.16
 """The big key's width and height, as parts of the board's."""
-FOOT_PART = 0.07
+FOOT_ROW_PART = 0.035
+"""The height of one row below."""
+WARNING_ROWS = 2
+"""Warnings that do not fit into one row take so many, and get smaller only then."""
 
 
 class FootView(PaintedView):
-    """The line below: warnings on the left, what the keyboard offers and who stands there on the right."""
+    """The rows below: what the keyboard offers and who stands there, then warnings."""
+
+    warning_rows = 1
+    """How many rows the warnings have."""
 
     def key_of(self, screen: Screen) -> Hashable:
         """Return the words."""
         return screen.warnings, screen.hint, screen.source
 
     def lines_of(self, screen: Screen) -> list[Line]:
-        """Return two rows: source and hint, then warnings."""
-        row, width, theme = self.height() / 2, float(self.width()), self.theme
+        """Return source and hint in one row, then warnings."""
+        row, width, theme = self.height() / (1 + self.warning_rows), float(self.width()), self.theme
         size = round(row * 0.74)
-        upper, lower = QRectF(0, 0, width, row), QRectF(0, row, width, row)
+        upper = QRectF(0, 0, width, row)
         source = lettering.lay("source", screen.source, upper, size, theme.quiet)
         lines = [source] if screen.source else []
         if screen.hint:
@@ -53,10 +59,27 @@ class FootView(PaintedView):
             room = QRectF(left, 0, width - left - 4, row)
             right = Qt.AlignmentFlag.AlignRight
             lines.append(lettering.lay("hint", screen.hint, room, size, theme.ink, align=right))
-        if screen.warnings:
-            said = "  \u00b7  ".join(screen.warnings)
-            lines.append(lettering.lay("warnings", said, lower, size, theme.outside))
+        for index, said in enumerate(_break(screen.warnings, self.warning_rows, size, width)):
+            room = QRectF(0, (1 + index) * row, width, row)
+            name = "warnings" if index == 0 else f"warnings {index}"
+            lines.append(lettering.lay(name, said, room, size, theme.outside))
         return lines
+
+    def take_room(self, warnings: Sequence[str], row_px: int, width_px: int) -> bool:
+        """Take as many rows of that size as `warnings` need; return whether that is another number than before."""
+        before = self.warning_rows
+        fits = lettering.width_of(_JOINT.join(warnings), round(row_px * 0.74)) <= width_px
+        self.warning_rows = 1 if fits else WARNING_ROWS
+        return self.warning_rows != before
+
+
+_JOINT = "  \u00b7  "
+
+
+def _break(warnings: Sequence[str], rows: int, size: int, width: float) -> list[str]:
+    """Return `warnings` in at most so many rows, each as full as it can be; the last takes what is left."""
+    lines = lettering.wrap(_JOINT.join(warnings), size, width)
+    return [*lines[: rows - 1], *filter(None, (" ".join(lines[rows - 1 :]),))]
 
 
 class Board(QWidget):
@@ -99,6 +122,8 @@ class Board(QWidget):
         steered = path is not None and not path.hidden
         self._show_heels(path)
         self._show_note(note_is_below(screen))
+        if self.foot.take_room(screen.warnings, self._row_px(), self.width() - 2 * self._margin_px()):
+            self._arrange()
         self.path.setVisible(steered)
         self.floor.setVisible(steered)
         self.figures.setVisible(steered)
@@ -164,13 +189,19 @@ class Board(QWidget):
         """Lay everything out anew."""
         self._arrange()
 
+    def _margin_px(self) -> int:
+        return max(12, self.width() // 64)
+
+    def _row_px(self) -> int:
+        return max(18, round(self.height() * FOOT_ROW_PART))
+
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
-        margin = max(12, width // 64)
+        margin = self._margin_px()
         band = round(height * (BAND_PART + (BELOW_PART if self._with_note else 0.0)))
         top = band + margin // 2
         key = round(width * KEY_PART) if self.key.text() else 0
-        foot = max(36, round(height * FOOT_PART))
+        foot = self._row_px() * (1 + self.foot.warning_rows)
         self.headline.setGeometry(margin, margin // 4, width - 2 * margin - (key + margin if key else 0), band)
         self.key.setGeometry(width - margin - key, margin, key, round(height * KEY_HIGH))
         middle = height - top - foot - margin // 2
