@@ -21,7 +21,7 @@ def assigned(number: int) -> str:
 
 
 BATTERY, BATTERY_LEVEL = assigned(0x180F), assigned(0x2A19)
-INFORMATION, MANUFACTURER, MODEL, FIRMWARE = (assigned(number) for number in (0x180A, 0x2A29, 0x2A24, 0x2A26))
+INFORMATION, MANUFACTURER, MODEL = (assigned(number) for number in (0x180A, 0x2A29, 0x2A24))
 WEIGHT_SCALE, WEIGHT_MEASUREMENT, WEIGHT_FEATURE = assigned(0x181D), assigned(0x2A9D), assigned(0x2A9E)
 DEFAULT_MTU = 247
 
@@ -118,7 +118,6 @@ def extras() -> dict[str, list[Characteristic]]:
         INFORMATION: [
             Characteristic(MANUFACTURER, ["read"], b"A workshop"),
             Characteristic(MODEL, ["read"], b"Plate 2\0"),
-            Characteristic(FIRMWARE, ["read"], b"1.2.3"),
         ],
     }
 

@@ -55,7 +55,8 @@ def test_a_scale_says_who_it_is_and_what_it_is_like() -> None:
         until(no_task_left)
         assert air.stack.calls.index("StartNotify") < air.stack.calls.index("WriteValue")
     assert identity is not None and identity.name == "virtual right"
-    assert (about.manufacturer, about.model, about.firmware) == ("A workshop", "Plate 2", "1.2.3")
+    assert (about.manufacturer, about.model) == ("A workshop", "Plate 2")
+    assert transport.told == "battery 76 %, A workshop, Plate 2"
     assert (about.battery_percent, about.rssi_dBm) == (76, -55)
     assert transport.about == about
     assert not pair[1].connected

@@ -120,6 +120,7 @@ def test_of_a_scale_that_is_lost_on_the_way_nothing_is_shown_as_if_it_were_of_no
         press(bench, Key.Key_Return)
         bench.until(lambda: page.paint.shown.headline == words.ALL_WELL, WITHIN_S)
         assert page.paint.shown.rows[1].bars == 4 and "battery" in page.paint.shown.rows[1].lines[0]
+        assert "A workshop, Plate 2, firmware" in page.paint.shown.rows[1].lines[-1]
         air.do(air.stack.switch, right, False)
         bench.until(lambda: page.paint.shown.rows[1].lines[0] == words.LINK_LOST, WITHIN_S)
         assert page.paint.shown.rows[1].bars is None

@@ -202,7 +202,7 @@ def _check_row(start: Start, plate: Plate) -> StartRow:
         # battery, signal, noise and rate are those of before, and would look as if they were of now
         return StartRow(title, (words.LINK_LOST, calibrated), Shape.CROSS)
     shape = Shape.CROSS if not usable else Shape.DISC if well else Shape.DIAMOND
-    return StartRow(title, (first, words.DOT.join((noise, rate)), calibrated), shape, bars)
+    return StartRow(title, (first, words.DOT.join((noise, rate)), calibrated, trial.told), shape, bars)
 
 
 def _place(start: Start) -> StartView:

@@ -65,6 +65,12 @@ class Trial:
         """Whether nobody real stands there."""
         return isinstance(self._transport, RigTransport)
 
+    @property
+    def told(self) -> str:
+        """What it tells of itself beside its samples, in words: its firmware's version, and what its link has."""
+        firmware = "" if self.identity is None else f"firmware {'.'.join(map(str, self.identity.firmware))}"
+        return ", ".join(filter(None, (self._transport.told, firmware)))
+
     def seen(self) -> Seen:
         """Return the newest of everything that its samples say."""
         return self.meter.seen()

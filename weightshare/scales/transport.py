@@ -13,6 +13,11 @@ class Transport(ABC):
     remark = ""
     """What a person should know of an opened source, to confirm; empty where there is nothing."""
 
+    @property
+    def told(self) -> str:
+        """What the scale tells of itself beside the protocol, in words; empty where it tells nothing."""
+        return ""
+
     @abstractmethod
     def open(self) -> None:
         """Open the stream. Raises DeviceError, which says what is wrong and what to do."""

@@ -17,7 +17,6 @@ from weightshare.errors import DeviceError
 from weightshare.scales.air.profile import (
     BATTERY_LEVEL,
     COMMANDS,
-    FIRMWARE,
     FRAMES,
     LEAST_PAYLOAD,
     MANUFACTURER,
@@ -152,8 +151,8 @@ class Connection:
 
     async def _ask(self, client: BleakClient) -> None:
         """Read what the scale tells of itself, and its battery again and again."""
-        manufacturer, model, firmware = [await _read_text(client, uuid) for uuid in (MANUFACTURER, MODEL, FIRMWARE)]
-        self.about = replace(self.about, manufacturer=manufacturer, model=model, firmware=firmware)
+        manufacturer, model = [await _read_text(client, uuid) for uuid in (MANUFACTURER, MODEL)]
+        self.about = replace(self.about, manufacturer=manufacturer, model=model)
         while client.services.get_characteristic(BATTERY_LEVEL) is not None:
             level = await _read(client, BATTERY_LEVEL)
             percent = level[0] if len(level) == 1 and level[0] <= 100 else None

@@ -26,9 +26,8 @@ WEIGHT_MEASUREMENT = assigned(0x2A9D)
 BATTERY_LEVEL = assigned(0x2A19)
 """Of the Battery Service, 0x180F: one byte, percent."""
 MANUFACTURER = assigned(0x2A29)
-"""Of the Device Information Service, 0x180A, as the next two."""
+"""Of the Device Information Service, 0x180A, as the next."""
 MODEL = assigned(0x2A24)
-FIRMWARE = assigned(0x2A26)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +36,12 @@ class About:
 
     manufacturer: str = ""
     model: str = ""
-    firmware: str = ""
     battery_percent: int | None = None
     rssi_dBm: int | None = None
     """How strong it was heard when it was found."""
+
+    @property
+    def words(self) -> str:
+        """Battery, maker and model, as far as they are told. The firmware's version is the protocol's to tell."""
+        battery = "" if self.battery_percent is None else f"battery {self.battery_percent} %"
+        return ", ".join(filter(None, (battery, self.manufacturer, self.model)))

@@ -76,6 +76,11 @@ class AirTransport(Transport):
         connection = self._connection
         return self._about if connection is None else connection.about
 
+    @property
+    def told(self) -> str:
+        """What the scale tells by the Bluetooth SIG's Battery and Device Information Services, in words."""
+        return self.about.words
+
     def open(self) -> None:
         """Find the scale, connect and subscribe: up to 4 s and 8 s.
 
