@@ -10,7 +10,7 @@ run:
 	@$(BIN)/python -m weightshare.cli.demo
 
 test: lint
-	$(BIN)/pytest -n 2 --dist loadfile --cov --cov-report=term:skip-covered
+	$(BIN)/pytest -n 4 --dist loadfile --cov --cov-report=term:skip-covered
 
 lint:
 	@sh .ci/setup dev
