@@ -197,6 +197,12 @@ def test_single_leg_sets_compare_what_each_leg_came_to() -> None:
     assert height.injured is not None and height.injured.dof == 2.0
 
 
+def test_work_on_one_leg_alone_is_no_comparison() -> None:
+    """The other leg's heel, in the air, was compared with the working one's."""
+    single = replace(RAISE, exercise=Exercise.SINGLE_RAISE, target_percent=None)
+    assert indices_of(replace(asked(RAISED, RAISE, BOTH), settings=single)) == ()
+
+
 def test_support_is_told() -> None:
     appraisal = asked(RAISED, RAISE, BOTH)
     rows = tuple(replace(one, supported=True) for one in appraisal.analysis.repetitions)

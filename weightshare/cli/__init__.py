@@ -27,6 +27,7 @@ _COMMANDS = (
     "symmetry",
     "patient",
     "store",
+    "report",
     "export",
     "flash",
     "selfcheck",

@@ -160,7 +160,7 @@ def with_repeats(
     """
     own = done_of(appraisal, head, folder)
     found = find_repeats(place, own)
-    measured = {measure: _days_of(measure, [own, *found.same], detrend=detrend) for measure in own.values}
+    measured = {measure: days_of_measure(measure, [own, *found.same], detrend=detrend) for measure in own.values}
     nothing = () if own.values else ("nothing was asked of the share, or nothing was done: days decide nothing here",)
     told = (_say_trend(measure, days) for measure, (days, _why) in measured.items() if days is not None and days.trends)
     warnings = (*appraisal.analysis.warnings, *nothing, *found.warnings, *_say_others(found.others), *told)
@@ -168,7 +168,10 @@ def with_repeats(
     return replace(appraisal, analysis=replace(appraisal.analysis, warnings=warnings), answers=answers)
 
 
-def _days_of(measure: Measure, sessions: Sequence[Done], *, detrend: bool) -> tuple[DayToDay | None, str]:
+def days_of_measure(
+    measure: Measure, sessions: Sequence[Done], *, detrend: bool = False
+) -> tuple[DayToDay | None, str]:
+    """Return how `measure` differs over the days of `sessions`, all of one task; None, and why, on too few days."""
     known = [Repeat(done.day, done.values[measure]) for done in sessions if measure in done.values]
     days = len({repeat.day for repeat in known})
     count = f"{len(known)} session{'s' if len(known) > 1 else ''} of this task on {days} day{'s' if days > 1 else ''}"

@@ -50,7 +50,8 @@ class _Comparer:
             yield from self._single()
         elif self._analysis.exercise in _STANDING:
             yield from self._standing()
-        elif self._analysis.repetitions:
+        elif self._analysis.repetitions and not self._appraisal.settings.is_single:
+            # of work on one leg alone the other leg's heel tells nothing
             yield from self._together()
 
     def _standing(self) -> Iterator[Index]:

@@ -11,7 +11,10 @@ from weightshare.report.digit import fixed
 from weightshare.report.drawing import BLUE, HAIRLINE, INK, QUIET, SHADE, Drawing, Mark, Part, Path, Words, draw_mark
 
 LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
-"""Room about the plane of a panel, in points."""
+BARE_TOP = 20.0
+"""Room about the plane of a panel, in points; above it less where there is no legend."""
+SPAN_ROOM = 15.0
+"""Room within it for the bars along the top."""
 _LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
@@ -26,6 +29,27 @@ class Series:
     bars: tuple[float, ...] = ()
     joined: bool = False
     colour: str = BLUE
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """A shaded band that goes its own way: points (x, low, high). Its edges are drawn, so that it needs no colour."""
+
+    points: tuple[tuple[float, float, float], ...]
+
+    @staticmethod
+    def level(x_range: tuple[float, float], band: tuple[float, float]) -> Ribbon:
+        """Return one that goes straight across, from low to high."""
+        return Ribbon(tuple((x, *band) for x in x_range))
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A bar along the top of the plane, from x to x, with a short word in it."""
+
+    from_x: float
+    to_x: float
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +68,10 @@ class Panel:
     """Upright lines, each with its words: when the scale was calibrated."""
     x_ticks: tuple[tuple[float, str], ...] | None = field(default=None)
     """None: at round numbers."""
+    ribbons: tuple[Ribbon, ...] = ()
+    curves: tuple[tuple[tuple[float, float], ...], ...] = ()
+    """Lines without marks: pieces of one thing that was measured all the time."""
+    spans: tuple[Span, ...] = ()
 
 
 def round_ticks(low: float, high: float, most: int = 6) -> tuple[tuple[float, str], ...]:
@@ -99,8 +127,9 @@ class _Plane:
 
     def __init__(self, panel: Panel, top: float, width: float, height: float) -> None:
         self.left, self.right = LEFT, width - RIGHT
-        self.top, self.bottom = top + TOP, top + height - BOTTOM
+        self.top, self.bottom = top + (TOP if panel.series else BARE_TOP), top + height - BOTTOM
         self._x, self._y = panel.x_range, panel.y_range
+        self._head = SPAN_ROOM if panel.spans else 0.0
 
     def x(self, value: float) -> float:
         low, high = self._x
@@ -109,7 +138,7 @@ class _Plane:
     def y(self, value: float) -> float:
         low, high = self._y
         part = min(1.0, max(0.0, (value - low) / (high - low)))
-        return self.bottom - (self.bottom - self.top) * part
+        return self.bottom - (self.bottom - self.top - self._head) * part
 
     def across(self, value: float, colour: str, *, dashed: bool = False) -> Path:
         return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
@@ -123,7 +152,13 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         low, high = (plane.y(edge) for edge in panel.band)
         corners = ((plane.left, low), (plane.right, low), (plane.right, high), (plane.left, high))
         yield Path(corners, None, SHADE, closed=True)
+    for ribbon in panel.ribbons:
+        yield from _ribbon(ribbon, plane)
     yield from _axes(panel, plane)
+    for curve in panel.curves:
+        yield Path(tuple((plane.x(x), plane.y(y)) for x, y in curve), BLUE, width=0.7)
+    for span in panel.spans:
+        yield from _span(span, plane)
     for edge, words in panel.rules:
         yield plane.across(edge, QUIET, dashed=True)
         yield Words(plane.right - 3.0, plane.y(edge) + 8.0, words, 6.5, "end", QUIET)
@@ -134,6 +169,21 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         yield Words(plane.x(x) + aside, plane.top + 7.0, words, 6.5, anchor, QUIET)
     for series in panel.series:
         yield from _points(series, plane)
+
+
+def _ribbon(ribbon: Ribbon, plane: _Plane) -> Iterator[Path]:
+    low = tuple((plane.x(x), plane.y(y)) for x, y, _high in ribbon.points)
+    high = tuple((plane.x(x), plane.y(y)) for x, _low, y in ribbon.points)
+    yield Path((*low, *reversed(high)), None, SHADE, closed=True)
+    yield from (Path(edge, QUIET, width=0.6, dashed=True) for edge in (low, high))
+
+
+def _span(span: Span, plane: _Plane) -> Iterator[Part]:
+    left, right, y = plane.x(span.from_x), plane.x(span.to_x), plane.top + 3.0
+    yield Path(((left, y), (right, y)), INK, width=2.2)
+    wide = right - left > _LETTER * 6.5 * len(span.words)
+    if wide:
+        yield Words((left + right) / 2, y + 9.0, span.words, 6.5, "middle")
 
 
 def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:

@@ -15,6 +15,8 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[float, ...] = ()
     words: int = 1
+    dense: bool = False
+    """Of many columns: smaller letters on paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,8 @@ class Picture:
     drawing: Drawing
     caption: str
     name: str
+    part: float = 1.0
+    """How much of a page's width it takes on paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,3 +52,5 @@ class Document:
     foot: str
     subject: str = ""
     keywords: tuple[str, ...] = field(default=())
+    large: bool = False
+    """To be read without glasses: by whom it is about, not by whom it is for."""

@@ -74,6 +74,14 @@ def width_of(text: str, size: float, bold: bool = False) -> float:
     return float(sum(stringWidth(piece, font, size) for font, piece in runs(text, bold)))
 
 
+def shortened(text: str, room: float, size: float) -> str:
+    """Return `text`, or as much of its beginning as is at most `room` points wide with the dots after it."""
+    if width_of(text, size) <= room:
+        return text
+    kept = next((n for n in range(len(text), 0, -1) if width_of(f"{text[:n].rstrip()}\u2026", size) <= room), 0)
+    return f"{text[:kept].rstrip()}\u2026"
+
+
 def marked_up(text: str, bold: bool = False) -> str:
     """Return `text` for a reportlab paragraph: what has a meaning there is written out, helpers' letters are named."""
     from html import escape

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from weightshare.records.whole import write_whole
 from weightshare.report import drawing, letter
-from weightshare.report.document import Document, Section, Table
+from weightshare.report.document import Document, Picture, Section, Table
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -21,6 +21,13 @@ _MARGIN = 48.0
 _PADDING = 6.0
 """Of reportlab's frame, within the margin."""
 _SIZE = 8.5
+_TABLE, _DENSE, _NOTE = 7.8, 6.6, 7.5
+_LARGE = 1.4
+"""By so much letters are larger where a document is."""
+_NUMBER_ROOM = 70.0
+"""For the number of the page, beside the foot."""
+_HEAD_ROOM = 90.0
+"""A section begins on the next page where less than this is left."""
 
 
 def to_pdf(document: Document, paper: str = "A4") -> bytes:
@@ -64,6 +71,8 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
     """Return a canvas that writes the foot of each page when it knows how many there are."""
     from reportlab.pdfgen.canvas import Canvas
 
+    said = letter.shortened(foot, width - 2 * (_MARGIN + _PADDING) - _NUMBER_ROOM, 7.0)
+
     class Numbered(Canvas):  # type: ignore[misc, unused-ignore]
         def __init__(self, *given: Any, **named: Any) -> None:
             super().__init__(*given, **named)
@@ -76,7 +85,7 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
         def save(self) -> None:
             for number, page in enumerate(self._pages, 1):
                 self.__dict__.update(page)
-                _write(self, drawing.Words(_MARGIN + _PADDING, 36.0, foot, 7.0, colour=drawing.QUIET))
+                _write(self, drawing.Words(_MARGIN + _PADDING, 36.0, said, 7.0, colour=drawing.QUIET))
                 count = f"page {number} of {len(self._pages)}"
                 _write(self, drawing.Words(width - _MARGIN - _PADDING, 36.0, count, 7.0, "end", drawing.QUIET))
                 super().showPage()
@@ -88,36 +97,52 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
 def _flow(document: Document, width: float) -> Iterator[Flowable]:
     from reportlab.platypus import Spacer
 
-    yield _paragraph(document.title, 17.0, bold=True, after=8.0)
-    yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width)
+    scale = _LARGE if document.large else 1.0
+    yield _paragraph(document.title, 17.0 * scale, bold=True, after=8.0)
+    if document.facts:
+        yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width, scale)
     for section in document.sections:
         yield Spacer(1, 9.0)
-        yield from _section(section, width)
+        yield from _section(section, width, scale)
 
 
-def _section(section: Section, width: float) -> Iterator[Flowable]:
-    from reportlab.platypus import KeepTogether
+def _section(section: Section, width: float, scale: float) -> Iterator[Flowable]:
+    from reportlab.platypus import CondPageBreak, KeepTogether
 
-    first, *rest = _parts(section, width)
-    # a heading is never the last thing on a page
-    head = _paragraph(section.heading, 11.0, bold=True, after=4.0)
-    yield KeepTogether([head, first])
-    yield from rest
+    first, *rest = _groups(section, width, scale)
+    yield CondPageBreak(_HEAD_ROOM)
+    head = _paragraph(section.heading, 11.0 * scale, bold=True, after=4.0)
+    for group in ([head, *first], *rest):
+        yield KeepTogether(group) if len(group) > 1 else group[0]
 
 
-def _parts(section: Section, width: float) -> Iterator[Flowable]:
-    from reportlab.platypus import KeepTogether, Spacer
+def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowable]]:
+    """Yield what is never torn apart. A heading is never the last thing on a page, nor is it torn from its picture by
+    one line."""
+    from reportlab.platypus import Spacer
 
-    yield Spacer(1, 0.1) if not section.paragraphs else _paragraph(section.paragraphs[0])
-    yield from map(_paragraph, section.paragraphs[1:])
-    yield from (_paragraph(f"\u2022 {point}") for point in section.points)
+    size = _SIZE * scale
+    words = [*section.paragraphs, *(f"\u2022 {point}" for point in section.points)]
+    lines = [_paragraph(each, size) for each in words]
+    pictures = [_pictured(picture, width, scale) for picture in section.pictures]
+    if pictures and section.table is None and len(lines) < 2:
+        yield [*lines, *pictures.pop(0)]
+    else:
+        yield lines[:1] or [Spacer(1, 0.1)]
+        yield from ([line] for line in lines[1:])
     if section.table is not None:
-        yield _table(section.table, width)
-    for picture in section.pictures:
-        yield KeepTogether([Spacer(1, 6.0), _picture(picture.drawing, width), _paragraph(picture.caption, 7.5)])
+        yield [_table(section.table, width, scale)]
+    yield from pictures
     if section.notes:
-        yield Spacer(1, 3.0)
-    yield from (_paragraph(note, 7.5) for note in section.notes)
+        yield [Spacer(1, 3.0)]
+    yield from ([_paragraph(note, _NOTE * scale)] for note in section.notes)
+
+
+def _pictured(picture: Picture, width: float, scale: float) -> list[Flowable]:
+    from reportlab.platypus import Spacer
+
+    below = _paragraph(picture.caption, _NOTE * scale)
+    return [Spacer(1, 6.0), _picture(picture.drawing, picture.part * width), below]
 
 
 def _paragraph(
@@ -129,19 +154,21 @@ def _paragraph(
     style = ParagraphStyle(
         "weightshare", fontName=letter.BOLD if bold else letter.REGULAR, fontSize=size, leading=size * 1.35,
         spaceAfter=after, textColor=drawing.INK, alignment=2 if right else 0, splitLongWords=1,
+        allowOrphans=0, allowWidows=0,
     )  # fmt: skip
     return Paragraph(letter.marked_up(text, bold), style)
 
 
-def _table(table: Table, width: float) -> Flowable:
+def _table(table: Table, width: float, scale: float = 1.0) -> Flowable:
     from reportlab.lib.colors import HexColor
     from reportlab.platypus import Table as PaperTable
 
     count = len(table.heads)
     parts = table.widths or (1.0 / count,) * count
     has_heads = any(table.heads)
-    rows = [_cells(table.heads, table.words, bold=True)] if has_heads else []
-    rows += [_cells(row, table.words) for row in table.rows]
+    size = scale * (_DENSE if table.dense else _TABLE)
+    rows = [_cells(table.heads, table.words, size, bold=True)] if has_heads else []
+    rows += [_cells(row, table.words, size) for row in table.rows]
     paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT", splitInRow=1)
     paper.setStyle(
         [
@@ -156,8 +183,8 @@ def _table(table: Table, width: float) -> Flowable:
     return paper
 
 
-def _cells(row: tuple[str, ...], words: int, *, bold: bool = False) -> list[Flowable]:
-    return [_paragraph(cell, 7.8, bold=bold, after=0.0, right=place >= words) for place, cell in enumerate(row)]
+def _cells(row: tuple[str, ...], words: int, size: float, *, bold: bool = False) -> list[Flowable]:
+    return [_paragraph(cell, size, bold=bold, after=0.0, right=place >= words) for place, cell in enumerate(row)]
 
 
 def _picture(picture: drawing.Drawing, width: float) -> Flowable:

@@ -13,17 +13,21 @@ _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 def to_svg(drawing: Drawing) -> str:
     """Return `drawing` as an SVG document."""
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{to_element(drawing)}\n'
+
+
+def to_element(drawing: Drawing) -> str:
+    """Return `drawing` as an SVG element, for a page."""
     width, height = f"{drawing.width:g}", f"{drawing.height:g}"
     size = f'width="{width}pt" height="{height}pt" viewBox="0 0 {width} {height}"'
     rows = [
-        '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" font-family="DejaVu Sans, Verdana, sans-serif">',
         f"<title>{clean(drawing.title)}</title>",
         f'<rect width="{width}" height="{height}" fill="#ffffff"/>',
         *(_part(part) for part in drawing.parts),
         "</svg>",
     ]
-    return "\n".join(rows) + "\n"
+    return "\n".join(rows)
 
 
 def clean(text: str) -> str:

@@ -1,0 +1,163 @@
+"""Everything that a report of one session tells from: its samples and figures, whose it is, what came before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from weightshare.errors import OptionError, RecordError
+from weightshare.metrology.repeat import DayToDay
+from weightshare.model import Calibration
+from weightshare.records.answer import HELD, LOWERING, Measure, over_days
+from weightshare.records.appraisal import Appraisal
+from weightshare.records.figure import Figure
+from weightshare.records.manifest import is_sealed
+from weightshare.records.repeat import Done, days_of_measure
+from weightshare.records.session import FOLDER_PATTERN, Replayed, replay_session
+from weightshare.records.setting import SETTINGS_NAME, SessionHead
+
+if TYPE_CHECKING:
+    from weightshare.records.store.patient import Patient
+    from weightshare.records.store.ruling import Ruling
+    from weightshare.records.store.store import Store
+    from weightshare.records.store.visit import Visit
+
+UNDATED = "of an unknown day"
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """What one session of the same task came to, and when it began."""
+
+    started_at: str
+    day: date
+    figures: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Whose session it is. `name` is empty unless it was asked for; `injured_on` is ISO 8601, empty where not told."""
+
+    code: str
+    name: str = ""
+    injured_on: str = ""
+    both_injured: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Account:
+    """Everything that is known of one session.
+
+    sittings: those of the same task, this one among them, in order of time; empty where none were looked for. rulings:
+    what was decided about the person. passed_over: why a session that was found does not count.
+    """
+
+    replayed: Replayed
+    appraisal: Appraisal
+    person: Person | None = None
+    sittings: tuple[Sitting, ...] = ()
+    rulings: tuple[Ruling, ...] = ()
+    passed_over: tuple[str, ...] = field(default=())
+
+    @property
+    def head(self) -> SessionHead:
+        """What is known of it beside its bytes."""
+        return self.replayed.session.head
+
+    @property
+    def calibrations(self) -> tuple[Calibration, ...]:
+        """Those of its scales."""
+        return self.replayed.session.calibrations
+
+    @property
+    def both_injured(self) -> bool:
+        """Whether there is no uninjured side to compare with."""
+        return self.person is not None and self.person.both_injured
+
+
+def account_of(folder: Path, place: Path | None = None) -> Account:
+    """Return all of the session in `folder`; `place` holds sessions of the same person.
+
+    Raises RecordError where a session cannot be used, and OptionError where it is not finished and others are asked
+    for.
+    """
+    replayed = replay_session(folder)
+    if place is None:
+        return Account(replayed, replayed.appraisal)
+    if not is_sealed(folder):
+        raise OptionError(f"{folder}: was not finished; weightshare analyse {folder} --recover does that")
+    sittings, passed_over = _find(folder, place)
+    return Account(replayed, _over(replayed.appraisal, sittings), None, sittings, (), passed_over)
+
+
+def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path, *, with_name: bool = False) -> Account:
+    """Return all of the session `visit` of `patient`, whose files lie in `folder`. Raises RecordError, StoreError."""
+    from weightshare.records.store.patient import Affected
+    from weightshare.records.store.ruling import list_rulings
+    from weightshare.records.store.visit import list_figures, list_visits
+
+    figures = list_figures(store, patient)
+    same = [one for one in list_visits(store, patient) if one.task == visit.task]
+    sittings = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
+    both = patient.affected is Affected.BOTH
+    person = Person(patient.code, patient.name if with_name else "", patient.injured_on, both)
+    rulings = tuple(_without_name(one, patient, with_name=with_name) for one in list_rulings(store, patient))
+    replayed = replay_session(folder)
+    return Account(replayed, _over(replayed.appraisal, sittings), person, sittings, rulings)
+
+
+def _without_name(ruling: Ruling, patient: Patient, *, with_name: bool) -> Ruling:
+    """Return `ruling` with the patient's name, where somebody wrote it into the note, as the code."""
+    if with_name or not patient.name:
+        return ruling
+    return replace(ruling, note=ruling.note.replace(patient.name, patient.code))
+
+
+def _find(folder: Path, place: Path) -> tuple[tuple[Sitting, ...], tuple[str, ...]]:
+    from weightshare.records.store.visit import read_visit
+
+    if not place.is_dir() or (place / SETTINGS_NAME).is_file():
+        raise OptionError(f"--repeats {place}: name a folder that holds sessions of this person")
+    own, own_figures = read_visit(folder)
+    found, passed_over = [(own.started_at, own_figures)], []
+    for other in sorted(place.glob(FOLDER_PATTERN)):
+        try:
+            visit, figures = read_visit(other)
+        except RecordError as error:
+            passed_over.append(f"passed over: {error}")
+            continue
+        if visit.task == own.task and visit.started_at != own.started_at:
+            found.append((visit.started_at, figures))
+    return _in_order(found), tuple(passed_over)
+
+
+def _in_order(found: Iterable[tuple[str, tuple[Figure, ...]]]) -> tuple[Sitting, ...]:
+    """Return the sittings by time; one that was copied counts once, one without a day not at all."""
+    known = {started_at: figures for started_at, figures in found if day_of(started_at) is not None}
+    return tuple(Sitting(at, day_of(at) or date.min, known[at]) for at in sorted(known))
+
+
+def day_of(started_at: str) -> date | None:
+    """Return the day on which a session began; None where it does not say."""
+    try:
+        return datetime.fromisoformat(started_at).date()
+    except ValueError:
+        return None
+
+
+def _over(appraisal: Appraisal, sittings: Sequence[Sitting]) -> Appraisal:
+    """Return `appraisal` with the answers of this patient, from the days on which the task was done."""
+    done = [Done(one.started_at, one.day, (), _values(one)) for one in sittings]
+
+    def days_of(measure: Measure) -> tuple[DayToDay | None, str]:
+        return days_of_measure(measure, [one for one in done if measure in one.values])
+
+    return replace(appraisal, answers=over_days(appraisal.answers, days_of)) if done else appraisal
+
+
+def _values(sitting: Sitting) -> dict[Measure, float]:
+    decided = [one for one in sitting.figures if one.name in (LOWERING, HELD) and one.side is not None]
+    return {(one.name, one.side): one.value for one in decided if one.side is not None}

@@ -1,0 +1,131 @@
+"""Documents as one HTML file that needs nothing beside it: no network, no script; on a phone, on a screen, on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weightshare.report.document import Document, Picture, Section, Table
+from weightshare.report.drawing import BLUE, HAIRLINE, INK, PAPER, QUIET
+from weightshare.report.svg import clean, to_element
+
+PAPERS = {"A4": "A4 portrait", "letter": "letter portrait"}
+POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+"""A reader that keeps to it loads and runs nothing, whatever stands in the page (W3C, Content Security Policy)."""
+
+_STYLE = f"""\
+:root {{ color-scheme: light; }}
+* {{ box-sizing: border-box; }}
+body {{ margin: 0; background: {PAPER}; color: {INK}; overflow-wrap: anywhere;
+  font: 1rem/1.45 "DejaVu Sans", Verdana, "Helvetica Neue", Arial, sans-serif; }}
+main {{ max-width: 60rem; margin: 0 auto; padding: 1rem; }}
+body.large {{ font-size: 1.15rem; }}
+body.large main {{ max-width: 40rem; }}
+h1 {{ font-size: 1.6em; line-height: 1.2; margin: 0.4em 0 0.6em; }}
+h2 {{ font-size: 1.15em; margin: 1.6em 0 0.5em; }}
+p, ul {{ margin: 0.4em 0; }}
+ul {{ padding-left: 1.3em; }}
+.note, figcaption, footer {{ color: {QUIET}; font-size: 0.85em; }}
+footer {{ border-top: 1px solid {HAIRLINE}; margin-top: 2em; padding-top: 0.6em; }}
+figure {{ margin: 0.8em 0; }}
+.wide {{ overflow-x: auto; }}
+.wide:focus-visible {{ outline: 3px solid {BLUE}; outline-offset: 2px; }}
+svg {{ display: block; width: 100%; height: auto; }}
+.wide svg {{ min-width: 40rem; }}
+body.large svg {{ min-width: 0; }}
+table {{ border-collapse: collapse; width: 100%; font-size: 0.85em; overflow-wrap: normal; }}
+table.dense {{ font-size: 0.76em; }}
+th, td {{ border-bottom: 1px solid {HAIRLINE}; padding: 0.25em 0.7em 0.25em 0; text-align: left; vertical-align: top; }}
+.figure {{ text-align: right; font-variant-numeric: tabular-nums; }}
+th.figure, td.figure {{ white-space: nowrap; }}
+tbody th {{ font-weight: normal; }}
+table.facts th {{ color: {QUIET}; width: 30%; }}
+@media (max-width: 40rem) {{
+  .wide table {{ width: max-content; min-width: 100%; }}
+  .wide th, .wide td {{ max-width: 14rem; }}
+}}
+@media print {{
+  body {{ font-size: 9.5pt; }}
+  body.large {{ font-size: 11pt; }}
+  body.large svg {{ width: 75%; }}
+  main {{ max-width: none; padding: 0; }}
+  h1 {{ margin-top: 0; }}
+  h2, tr, figure {{ break-inside: avoid; }}
+  h2 {{ break-after: avoid; }}
+  .wide {{ overflow: visible; }}
+  .wide svg {{ min-width: 0; }}
+  table {{ font-size: 0.82em; }}
+  table.dense {{ font-size: 0.7em; }}
+  table.dense td, table.dense th {{ padding-right: 0.4em; }}
+  thead {{ display: table-header-group; }}
+}}"""
+
+
+def to_html(document: Document, paper: str = "A4") -> str:
+    """Return `document` as a page, to be printed on `paper`, A4 or letter. Raises KeyError for another."""
+    size = f"@page {{ size: {PAPERS[paper]}; margin: 15mm; }}"
+    head = (
+        "<!DOCTYPE html>",
+        '<html lang="en">',
+        "<head>",
+        '<meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        '<meta name="referrer" content="no-referrer">',
+        f"<title>{clean(document.subject or document.title)}</title>",
+        f"<style>\n{size}\n{_STYLE}\n</style>",
+        "</head>",
+        f"<body{_class('large' if document.large else '')}>",
+        "<main>",
+    )
+    return "\n".join([*head, *_body(document), "</main>", "</body>", "</html>"]) + "\n"
+
+
+def _class(name: str) -> str:
+    return f' class="{name}"' if name else ""
+
+
+def _body(document: Document) -> Iterator[str]:
+    yield f"<h1>{clean(document.title)}</h1>"
+    if document.facts:
+        yield '<table class="facts"><tbody>'
+        for name, value in document.facts:
+            yield f'<tr><th scope="row">{clean(name)}</th><td>{clean(value)}</td></tr>'
+        yield "</tbody></table>"
+    for section in document.sections:
+        yield from _section(section, large=document.large)
+    yield f"<footer>{clean(document.foot)}</footer>"
+
+
+def _section(section: Section, *, large: bool) -> Iterator[str]:
+    yield f"<section><h2>{clean(section.heading)}</h2>"
+    yield from (f"<p>{clean(words)}</p>" for words in section.paragraphs)
+    if section.points:
+        yield f"<ul>{''.join(f'<li>{clean(point)}</li>' for point in section.points)}</ul>"
+    if section.table is not None:
+        yield _in_box(_table(section.table), section.heading, wide=len(section.table.heads) > 2)
+    yield from (_figure(picture, wide=not large) for picture in section.pictures)
+    yield from (f'<p class="note">{clean(note)}</p>' for note in section.notes)
+    yield "</section>"
+
+
+def _in_box(inner: str, name: str, *, wide: bool) -> str:
+    """Return `inner` in a box that is moved sideways where the screen is narrower than it, by keys too."""
+    return f'<div class="wide" tabindex="0" role="region" aria-label="{clean(name)}">{inner}</div>' if wide else inner
+
+
+def _figure(picture: Picture, *, wide: bool) -> str:
+    shown = _in_box(to_element(picture.drawing), picture.drawing.title, wide=wide)
+    return f"<figure>{shown}<figcaption>{clean(picture.caption)}</figcaption></figure>"
+
+
+def _table(table: Table) -> str:
+    rows = "\n".join(f"<tr>{''.join(_cells(row, table, 'row'))}</tr>" for row in table.rows)
+    head = f"<thead><tr>{''.join(_cells(table.heads, table, 'col'))}</tr></thead>\n" if any(table.heads) else ""
+    return f"<table{_class('dense' if table.dense else '')}>{head}<tbody>\n{rows}\n</tbody></table>"
+
+
+def _cells(cells: tuple[str, ...], table: Table, scope: str) -> Iterator[str]:
+    for place, cell in enumerate(cells):
+        is_head = scope == "col" or place == 0
+        look = _class("" if place < table.words else "figure")
+        yield f'<th scope="{scope}"{look}>{clean(cell)}</th>' if is_head else f"<td{look}>{clean(cell)}</td>"

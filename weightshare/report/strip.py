@@ -1,0 +1,170 @@
+"""The course of a session as strips of a chart: the share against its band, with holds and repetitions marked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from weightshare.model import STANDARD_GRAVITY, Floats, Side
+from weightshare.report.account import Account
+from weightshare.report.chart import Panel, Ribbon, Span, draw_panels, padded, round_ticks
+from weightshare.report.drawing import Drawing
+
+COLUMNS = 440
+"""A strip is no finer than this: of what lies in a column its least and its greatest value are drawn."""
+STRIP_S, MOST_STRIPS = 60.0, 4
+HEIGHT = 124.0
+_FEW = 8
+"""So many upright marks in a strip are told in words; more would hide each other."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Signal:
+    """What is drawn over the session: `value` and the edges of its band, each of shape (n,), NaN where there is none.
+
+    `span`: what the values have, 0.5 s after stepping on and before stepping off left out.
+    """
+
+    name: str
+    time_s: Floats
+    value: Floats
+    low: Floats
+    high: Floats
+    span: tuple[float, ...]
+    least_reach: float
+    most: float
+
+
+def signal_of(account: Account) -> Signal:
+    """Return the share of a session in percent, or in supported work the load on the injured side in kg."""
+    results, settings = account.replayed.results, account.replayed.session.settings
+    if settings.is_supported:
+        load_kg = (results.left_N if settings.injured is Side.LEFT else results.right_N) / STANDARD_GRAVITY
+        aim, tolerance = (settings.load_N or math.nan) / STANDARD_GRAVITY, settings.load_tolerance_N / STANDARD_GRAVITY
+        low, high = np.full_like(load_kg, aim - tolerance), np.full_like(load_kg, aim + tolerance)
+        greatest = float(np.nanmax(load_kg, initial=aim + tolerance)) if load_kg.size else 1.0
+        if settings.one_sided:
+            high = np.full_like(load_kg, greatest)
+        name = f"load on the {settings.injured} side, kg"
+        return Signal(name, results.time_s, load_kg, np.maximum(low, 0.0), high, (0.0, greatest), 10.0, math.inf)
+    aim_percent, tolerance = results.aim_percent, settings.tolerance_percent
+    high = np.full_like(aim_percent, 100.0) if settings.one_sided else np.minimum(aim_percent + tolerance, 100.0)
+    name = f"share on the {settings.injured} side, %"
+    low = np.maximum(aim_percent - tolerance, 0.0)
+    share = account.appraisal.analysis.share_percent
+    span = tuple(edge for edge in (share.min, share.max) if edge is not None)
+    return Signal(name, results.time_s, results.share_percent, low, high, span, 30.0, 100.0)
+
+
+def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS) -> Drawing:
+    """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each."""
+    signal = signal_of(account)
+    panels = [_strip(account, signal, *window) for window in _windows(account, most)]
+    return draw_panels(panels, f"Course of the {signal.name.partition(',')[0]} over the session", width, HEIGHT)
+
+
+def _windows(account: Account, most: int) -> list[tuple[str, float, float]]:
+    """Return the strips: their titles, and from when to when they go."""
+    analysis = account.appraisal.analysis
+    time_s = account.replayed.results.time_s
+    first, last = (float(time_s[0]), float(time_s[-1])) if time_s.size > 1 else (0.0, 1.0)
+    if 0 < len(analysis.sets) <= most:
+        spans = [(one.number, one.from_s, one.to_s or last) for one in analysis.sets]
+        return [(f"Set {number}", max(first, begin - 1.0), min(last, end + 2.0)) for number, begin, end in spans]
+    count = min(most, max(1, math.ceil((last - first) / STRIP_S)))
+    edges = np.linspace(first, last, count + 1).tolist()
+    names = [f"From {begin:.0f} to {end:.0f} s" for begin, end in pairwise(edges)]
+    return list(zip(names, edges, edges[1:], strict=False))
+
+
+def _strip(account: Account, signal: Signal, title: str, begin_s: float, end_s: float) -> Panel:
+    rows = slice(*np.searchsorted(signal.time_s, (begin_s, end_s)).tolist())
+    low, high = _reach(signal)
+    value = signal.value[rows]
+    # what is left out of the range leaves the picture: stepping on and off
+    inside = np.where((value >= low) & (value <= high), value, np.nan)
+    marks = tuple(_marks(account, begin_s, end_s))
+    return Panel(
+        f"{title}: {signal.name}",
+        "time, s",
+        "",
+        (),
+        (begin_s, max(end_s, begin_s + 1.0)),
+        (low, high),
+        marks_at=marks if len(marks) <= _FEW else tuple((x, "") for x, _words in marks),
+        x_ticks=round_ticks(begin_s, end_s, most=10),
+        ribbons=tuple(_ribbons(signal, rows)),
+        curves=tuple(envelope(signal.time_s[rows], inside)),
+        spans=tuple(_spans(account, begin_s, end_s)),
+    )
+
+
+def _reach(signal: Signal) -> tuple[float, float]:
+    """Return the same range for all strips: everything that was measured and asked for."""
+    known = [*signal.span, *(edge for row in (signal.low, signal.high) for edge in _ends(row))]
+    low, high = padded(known, signal.least_reach, 0.08)
+    return max(0.0, low), min(signal.most, high)
+
+
+def _ends(row: Floats) -> tuple[float, ...]:
+    known = row[np.isfinite(row)]
+    return (float(known.min()), float(known.max())) if known.size else ()
+
+
+def envelope(time_s: Floats, value: Floats, columns: int = COLUMNS) -> Iterator[tuple[tuple[float, float], ...]]:
+    """Yield lines that are drawn like `value` over `time_s`, both (n,), with few points: none goes across NaN.
+
+    In each column the first value, the least, the greatest and the last are kept, in their order.
+    """
+    bounds = np.flatnonzero(np.diff(np.isfinite(value).astype(np.int8), prepend=0, append=0)).tolist()
+    span_s = float(time_s[-1] - time_s[0]) if time_s.size else 0.0
+    for begin, end in zip(bounds[::2], bounds[1::2], strict=True):
+        piece_s, piece = time_s[begin:end], value[begin:end]
+        place = ((piece_s - time_s[0]) * (columns / span_s)).astype(np.int64) if span_s else np.zeros(end - begin, int)
+        edges = [0, *(np.flatnonzero(np.diff(place)) + 1).tolist(), end - begin]
+        kept = sorted({row for i, j in pairwise(edges) for row in _corners(piece, i, j)})
+        if len(kept) > 1:
+            yield tuple((float(piece_s[row]), float(piece[row])) for row in kept)
+
+
+def _corners(value: Floats, begin: int, end: int) -> tuple[int, int, int, int]:
+    part = value[begin:end]
+    return begin, begin + int(part.argmin()), begin + int(part.argmax()), end - 1
+
+
+def _ribbons(signal: Signal, rows: slice) -> Iterator[Ribbon]:
+    time_s = signal.time_s[rows]
+    lows = list(envelope(time_s, signal.low[rows]))
+    highs = list(envelope(time_s, signal.high[rows]))
+    for low, high in zip(lows, highs, strict=True):
+        low_s, high_s = (np.array([x for x, _y in one]) for one in (low, high))
+        all_s = np.union1d(low_s, high_s)
+        edges = (np.interp(all_s, at_s, [y for _x, y in one]) for at_s, one in ((low_s, low), (high_s, high)))
+        yield Ribbon(tuple(zip(all_s.tolist(), *(edge.tolist() for edge in edges), strict=True)))
+
+
+def _spans(account: Account, begin_s: float, end_s: float) -> Iterator[Span]:
+    analysis = account.appraisal.analysis
+    for number, hold in enumerate(analysis.holds or (), 1):
+        yield from _cut(Span(hold.start_s, hold.end_s, f"hold {number}"), begin_s, end_s)
+    for number, one in enumerate(analysis.repetitions, 1):
+        if one.start_s is not None and one.end_s is not None:
+            yield from _cut(Span(one.start_s, one.end_s, str(number)), begin_s, end_s)
+
+
+def _cut(span: Span, begin_s: float, end_s: float) -> Iterator[Span]:
+    if span.to_x > begin_s and span.from_x < end_s:
+        yield replace(span, from_x=max(span.from_x, begin_s), to_x=min(span.to_x, end_s))
+
+
+def _marks(account: Account, begin_s: float, end_s: float) -> Iterator[tuple[float, str]]:
+    analysis = account.appraisal.analysis
+    told = [(one.start_s, f"not counted: {one.reason}") for one in analysis.rejected]
+    told += [
+        (event.start_s, "load not read" if event.unread else "over the ceiling") for event in analysis.ceiling or ()
+    ]
+    yield from ((at_s, words) for at_s, words in sorted(told) if begin_s <= at_s <= end_s)
