@@ -25,6 +25,21 @@ def pair_file() -> Path:
     return _own_place() / "pair.json"
 
 
+def passphrase_file() -> Path:
+    """Return where it is kept by what the clinician's passphrase is known again."""
+    return _own_place() / "clinician.json"
+
+
+def assignment_file() -> Path:
+    """Return where it is kept what the patient is to do on this computer."""
+    return _own_place() / "assigned.json"
+
+
+def programme_folder() -> Path:
+    """Return where programmes are kept that were made or copied in the window."""
+    return _own_place() / "programmes"
+
+
 def _own_place() -> Path:
     from platformdirs import user_data_path
 

@@ -1,0 +1,124 @@
+"""What a person is asked to do, in plain words: for the line above the practice, and for the list of stages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+
+from weightshare.exercise import Exercise, Surface, Tempo
+from weightshare.model import STANDARD_GRAVITY, Side
+from weightshare.pipeline.aim import EVEN_PERCENT
+from weightshare.programme.prescription import Prescription, goal_of, prescribe
+from weightshare.programme.stage import Knee, Lock, Stage
+from weightshare.task import Goal, Settings
+
+LOCK_WORDS = {
+    Lock.ONE_LEG: "the injured leg stands alone",
+    Lock.STEP: "the heels are over a step",
+    Lock.BELOW_LEVEL: "the heels go below the level of standing",
+    Lock.STAGE: "the programme asks for it",
+}
+"""Why a stage is locked."""
+FREES = "The treating clinician frees it, and the surgeon's protocol goes first."
+
+_WAYS = {
+    Exercise.HOLD: "Stand with {share}, and hold.",
+    Exercise.HEEL_HOLD: "Both heels up with {share}, and hold.",
+    Exercise.RAISE: "Heels up and down with {share}.",
+    Exercise.LOWERING: "Heels up evenly, then down with {share}.",
+    Exercise.SINGLE_LOWERING: "Heels up on both legs, down on the {leg} leg alone.",
+    Exercise.SINGLE_RAISE: "Heel up and down on the {leg} leg alone.",
+    Exercise.SQUAT: "Squat with {share}.",
+    Exercise.SIT_TO_STAND: "Stand up and sit down with {share}.",
+}
+
+
+def say_asked(settings: Settings, goal: Goal, knee: Knee | None = None) -> str:
+    """Return in plain words what is asked for."""
+    return " ".join(_sentences(settings, goal, knee))
+
+
+def say_stage(stage: Stage, injured: Side) -> str:
+    """Return in plain words what `stage` asks of somebody whose `injured` side it is."""
+    return say_asked(prescribe(stage, injured), goal_of(stage), stage.knee)
+
+
+def _sentences(settings: Settings, goal: Goal, knee: Knee | None) -> Iterator[str]:
+    exercise = settings.exercise or Exercise.HOLD
+    each = goal.to_exhaustion and exercise.is_single
+    leg = "one" if each else f"{settings.working_side}"
+    yield _WAYS[exercise].format(share=say_share(settings), leg=leg)
+    if each:
+        yield "The legs take turns."
+    yield _say_amount(exercise, goal)
+    if settings.tempo is not None:
+        yield _say_tempo(settings.tempo)
+    if knee is not None:
+        yield f"Knees {knee}."
+    if settings.surface is Surface.STEP:
+        yield "Heels over a step."
+    if settings.added_weight_N:
+        yield f"With {settings.added_weight_N / STANDARD_GRAVITY:.3g} kg added."
+    if settings.ceiling is not None:
+        yield f"Never over {_spaced(str(settings.ceiling))} on the {settings.injured} side."
+
+
+def say_share(settings: Settings) -> str:
+    """Return how much is asked for on which side; in supported work a load, and never a share."""
+    side, target = settings.injured, settings.target_percent
+    if settings.load is not None:
+        return f"{_spaced(str(settings.load))} on the {side} foot, the rest on crutches or frame"
+    if target is None:
+        return "your weight as you like"
+    if target == EVEN_PERCENT and not settings.one_sided:
+        return "the same weight on both feet"
+    least = "at least " if settings.one_sided else ""
+    return f"{least}{target:g} % on the {side} foot"
+
+
+def _spaced(load: str) -> str:
+    return load.replace("kg", " kg").replace("%", " % of body weight")
+
+
+def _say_amount(exercise: Exercise, goal: Goal) -> str:
+    if not exercise.is_repeated:
+        many = "Once" if goal.holds == 1 else f"{goal.holds} times"
+        return f"{many} for {goal.hold_s:g} s."
+    sets = "One set" if goal.sets == 1 else f"{goal.sets} sets"
+    return f"{sets}, as many as you can." if goal.to_exhaustion else f"{sets} of {goal.repetitions}."
+
+
+def _say_tempo(tempo: Tempo) -> str:
+    parts = {"up": tempo.rise_s, "at the top": tempo.top_s, "down": tempo.lowering_s}
+    return ", ".join(f"{seconds:g} s {word}" for word, seconds in parts.items() if seconds).capitalize() + "."
+
+
+_TASK = ("exercise", "working", "surface", "load")
+_NOT_SET = ("counting_from_s", "body_weight_N", "filter_Hz")
+"""What is no part of what is prescribed."""
+
+
+def revise(prescription: Prescription | None, settings: Settings, goal: Goal) -> Prescription | None:
+    """Return the prescription with what was set otherwise by hand, one line each; None where it is another task."""
+    if prescription is None:
+        return None
+    bare = prescribe(prescription.stage, settings.injured)
+    if any(getattr(bare, name) != getattr(settings, name) for name in _TASK):
+        return None
+    asked = goal_of(prescription.stage)
+    if goal.to_exhaustion != asked.to_exhaustion:
+        return None
+    return replace(prescription, changed=(*_changes(bare, settings), *_changes(asked, goal)))
+
+
+def _changes(before: Settings | Goal, after: Settings | Goal) -> Iterator[str]:
+    for field in fields(before):
+        old, new = getattr(before, field.name), getattr(after, field.name)
+        if field.name not in _NOT_SET and old != new:
+            yield f"{field.name} {_say(new)}, not {_say(old)}"
+
+
+def _say(value: object) -> str:
+    if isinstance(value, tuple):
+        return ",".join(map(str, value)) or "none"
+    return f"{value:g}" if isinstance(value, float) else "none" if value is None else str(value)
