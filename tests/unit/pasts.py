@@ -63,11 +63,15 @@ def save(
     ending: Ending = Ending.COMPLETE,
     changes: dict[str, Any] | None = None,
     calibrations: tuple[Calibration, ...] = (),
+    analysis: Analysis | None = None,
     **of_head: Any,
 ) -> Path:
-    """Make a finished session's folder; `changes` replace keys of its analysis, `of_head` of its head."""
+    """Make a finished session's folder; `changes` replace keys of its analysis, `of_head` of its head.
+
+    `analysis`: none is made of the trace, this one is kept.
+    """
     folder.mkdir(parents=True)
-    made = counted() if trace is None else analyse_trace(trace, settings, of_head.get("sets", ()))
+    made = analysis or (counted() if trace is None else analyse_trace(trace, settings, of_head.get("sets", ())))
     trace = raised() if trace is None else trace
     spans = SETS if settings is LOWERING else ()
     head: dict[str, Any] = {

@@ -19,6 +19,7 @@ _COMMANDS = (
     "readings",
     "rig",
     "analyse",
+    "look",
     "import_file",
     "split",
     "decode",

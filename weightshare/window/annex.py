@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from weightshare.window.bench import BenchPage
     from weightshare.window.benchfeed import OpenBench
     from weightshare.window.feed import Sources
+    from weightshare.window.pastpage import PastPage
     from weightshare.window.settled import SettledPage
     from weightshare.window.startpage import StartPage
 
@@ -39,6 +40,7 @@ class Annex:
         self._settled: SettledPage | None = None
         self._settled_for: Sources = ()
         self._start: StartPage | None = None
+        self._past: PastPage | None = None
 
     def open_settled(self, options: PractiseOptions, wait_until_free: Callable[[], None]) -> None:
         """Show the settled readings of the sources of `options`; see SettledPage.open_page."""
@@ -98,12 +100,22 @@ class Annex:
         return self._start
 
     @property
+    def past(self) -> PastPage:
+        """The page that looks back at saved sessions."""
+        if self._past is None:
+            from weightshare.window.pastpage import PastPage
+
+            self._past = PastPage(self._window, self._board, self._others, self._board.theme)
+            self._past.closed.connect(self._closed)
+        return self._past
+
+    @property
     def is_open(self) -> bool:
         """Whether the window is covered."""
         return any(page.is_open for page in self._built())
 
-    def _built(self) -> list[BenchPage | SettledPage | StartPage]:
-        return [page for page in (self._page, self._settled, self._start) if page is not None]
+    def _built(self) -> list[BenchPage | SettledPage | StartPage | PastPage]:
+        return [page for page in (self._page, self._settled, self._start, self._past) if page is not None]
 
     def fit(self) -> None:
         """Take the window's size."""

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
@@ -32,6 +33,7 @@ from weightshare.window.store import MM_PER_INCH, Store
 from weightshare.window.theme import THEMES
 
 if TYPE_CHECKING:
+    from weightshare.practice.past.shelf import Wanted
     from weightshare.window.benchfeed import BenchFeed, BenchWish
 
 DEFAULT_SOURCE = "rig:steered"
@@ -44,15 +46,18 @@ def default_options() -> PractiseOptions:
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 
-def open_window(options: PractiseOptions | None = None, *, settled: bool = False) -> int:
+def open_window(
+    options: PractiseOptions | None = None, *, settled: bool = False, wanted: Wanted | None = None
+) -> int:
     """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
 
     Without `options` it opens with getting started, or with the scales that are remembered. `settled`: it opens with
-    the settled readings of store-bought scales. Raises DeviceError where there is no display.
+    the settled readings of store-bought scales; `wanted`: with these saved sessions. Raises DeviceError where there is
+    no display.
     """
     _require_display()
     app = _start_application()
-    greets, options = options is None, options or default_options()
+    greets, options = options is None and wanted is None, options or default_options()
     recovery = Recovery(options.save)
     sources, feeds = options.sources, feed_of(options)
     window = PracticeWindow(
@@ -69,6 +74,8 @@ def open_window(options: PractiseOptions | None = None, *, settled: bool = False
     window.options = options
     if settled:
         QTimer.singleShot(0, window, window.open_settled)
+    if wanted is not None:
+        QTimer.singleShot(0, window, partial(window.door.look_back, wanted))
     interrupted = []
 
     def interrupt(_number: int, _frame: FrameType | None) -> None:

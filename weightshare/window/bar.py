@@ -39,6 +39,8 @@ class SettingsBar(QFrame):
     ruler_asked = Signal()
     start_asked = Signal()
     calibration_asked = Signal()
+    look_asked = Signal()
+    """Saved sessions are to be looked at."""
     about_asked = Signal()
 
     def __init__(self) -> None:
@@ -63,6 +65,7 @@ class SettingsBar(QFrame):
         self.clinical.setToolTip("Say beside the figures what they are worth (V)")
         self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
         self.calibrate, self.start = QPushButton("Cali&brate \u2026"), QPushButton("&Get started")
+        self.look = QPushButton("&Look back")
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("wrong")
         self.wrong.setWordWrap(True)
@@ -125,7 +128,7 @@ class SettingsBar(QFrame):
         both.setSpacing(2)
         both.addStretch(1)
         for switches in (
-            (self.more, self.ruler, self.calibrate, self.start),
+            (self.more, self.ruler, self.calibrate, self.start, self.look),
             (self.clinical, self.sound, self.dark, self.about),
         ):
             line = QHBoxLayout()
@@ -153,12 +156,13 @@ class SettingsBar(QFrame):
         self.ruler.clicked.connect(lambda _checked: self.ruler_asked.emit())
         self.calibrate.clicked.connect(lambda _checked: self.calibration_asked.emit())
         self.start.clicked.connect(lambda _checked: self.start_asked.emit())
+        self.look.clicked.connect(lambda _checked: self.look_asked.emit())
         self.about.clicked.connect(lambda _checked: self.about_asked.emit())
 
     def _suit(self) -> None:
         """Show what belongs to the exercise that is chosen; folded, no setting at all."""
         away = self._of_holds if self.chosen.is_repeated else self._of_sets
-        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler, self.calibrate, self.start
+        settings: tuple[QWidget, ...] = *self._fields, self.more, self.ruler, self.calibrate, self.start, self.look
         shown: dict[QWidget, bool] = {widget: not self._folded and widget not in away for widget in settings}
         shown[self.wrong] = not self._folded and bool(self.wrong.text())
         shown |= {self.brief: self._folded, self.said: not self._folded and bool(self.said.text())}

@@ -1,4 +1,4 @@
-"""How the window comes to its scales: getting started, the pair that is remembered, and left and right exchanged."""
+"""How the window comes to its scales: getting started, the remembered pair, left and right exchanged; to the past."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 from weightshare.errors import RecordError
 from weightshare.records.pair import Pair, read_pair, write_pair
+from weightshare.records.place import session_place
 from weightshare.window.annex import Annex
 
 if TYPE_CHECKING:
+    from weightshare.practice.past.shelf import Wanted
     from weightshare.practice.startknown import Chosen
     from weightshare.practice.starttrial import Trial
     from weightshare.window.main import PracticeWindow
@@ -23,6 +25,17 @@ class Door:
     def __init__(self, window: PracticeWindow, annex: Annex, *, greets: bool) -> None:
         self._window, self._annex, self._greets = window, annex, greets
         self._is_connected = False
+        window.bar.look_asked.connect(self.look_back)
+
+    def look_back(self, wanted: Wanted | None = None) -> None:
+        """Show the saved sessions, or those `wanted`, ending the session; not while practising."""
+        window = self._window
+        if window.flow.locked or self._annex.is_open:
+            return
+        window.runner.release()
+        kept_in = None if window.options is None else window.options.save
+        place = kept_in or session_place() if wanted is None else wanted.place
+        self._annex.past.open_page(place, window.board.theme, None if wanted is None else wanted.session)
 
     def open_first(self) -> bool:
         """Open the page when the window opens, where it greets; return whether no session is to be begun."""

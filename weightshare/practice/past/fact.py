@@ -16,6 +16,8 @@ ENDINGS = {
     Ending.RECOVERED: "The program was ended in the middle; all of it was made from the raw record afterwards.",
     Ending.CUT_SHORT: "Recording stopped before the session did; what came after is missing.",
 }
+USUAL = "holds are not listed"
+"""Warnings that begin so spoil nothing: it is as it should be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,7 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_clocks(past.digest.alignment),
         *_of_ceiling(past),
         *_of_gaps(past),
-        *(Fact(f"{said[:1].upper()}{said[1:]}.", True) for said in past.digest.warnings),
+        *(Fact(f"{said[:1].upper()}{said[1:]}.", not said.startswith(USUAL)) for said in past.digest.warnings),
     ]
     return tuple(sorted(found, key=lambda fact: not fact.is_caution))
 

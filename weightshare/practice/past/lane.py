@@ -50,6 +50,8 @@ class Lane:
     """Curves over one axis from `low` to `high`, ticks at multiples of `step`. `bands`: where a band was asked for."""
 
     title: str
+    short: str
+    unit: str
     low: float
     high: float
     step: float
@@ -57,6 +59,11 @@ class Lane:
     bands: tuple[Stretch, ...] = ()
     rule: float | None = None
     """A line across: the limit of load."""
+
+    @property
+    def digits(self) -> int:
+        """How many decimals a reading is told with."""
+        return 1 if self.unit == "%" else 0
 
     def ticks(self) -> tuple[float, ...]:
         """Return where the axis has its numbers."""
@@ -78,8 +85,11 @@ def make_lanes(past: Past, table: Table) -> tuple[Lane, ...]:
     heights = {Side.LEFT: curves.left_mm, Side.RIGHT: curves.right_mm}
     seen = {side: pyramid for side, pyramid in heights.items() if pyramid is not None}
     weight_N = past.digest.body_weight_N
-    lanes = [_lead(past, table), _scaled("load, N", forces, rule=_limit_N(past, weight_N))]
-    return (*lanes, _scaled("heel, mm", _pair(seen, injured))) if seen else tuple(lanes)
+    lanes = [_lead(past, table), _scaled("load, N", "load", "N", forces, rule=_limit_N(past, weight_N))]
+    if not seen:
+        return tuple(lanes)
+    # who steps on is seen by the sensors before the feet are where they belong
+    return (*lanes, _scaled("heel, mm", "heel", "mm", _pair(seen, injured), within=table.moments))
 
 
 def _limit_N(past: Past, weight_N: float | None) -> float | None:
@@ -95,17 +105,30 @@ def _pair(sides: dict[Side, Pyramid], injured: Side) -> tuple[Curve, ...]:
 
 
 def _scaled(
-    title: str, curves: tuple[Curve, ...], *, bands: tuple[Stretch, ...] = (), rule: float | None = None
+    title: str,
+    short: str,
+    unit: str,
+    curves: tuple[Curve, ...],
+    *,
+    bands: tuple[Stretch, ...] = (),
+    rule: float | None = None,
+    within: tuple[Moment, ...] = (),
 ) -> Lane:
-    """Return a lane that reaches from zero, or the least value below it, to the greatest one."""
-    values = np.concatenate([curve.pyramid.extremes() for curve in curves])
+    """Return a lane that reaches from zero, or the least value below it, to the greatest (`within` these moments)."""
+    values = np.concatenate([_reach(curve.pyramid, within) for curve in curves])
     known = values[np.isfinite(values)]
     high = max([*known.tolist(), *[max(band.high) for band in bands], rule or 0.0, 1.0])
     low = min([*known.tolist(), 0.0])
     step = round_step(high - low)
     # a little below zero is noise, and no reason for a tick more
     low = 0.0 if low > -0.1 * step else math.floor(low / step) * step
-    return Lane(title, low, math.ceil(high / step - 1e-9) * step, step, curves, bands, rule)
+    return Lane(title, short, unit, low, math.ceil(high / step - 1e-9) * step, step, curves, bands, rule)
+
+
+def _reach(pyramid: Pyramid, within: tuple[Moment, ...]) -> Floats:
+    """Return the least and the greatest value, shape (2,): of all, or of what lies in these moments; NaN: none."""
+    spans = np.array([(one.from_s, one.to_s) for one in within]).reshape(-1, 2)
+    return pyramid.extremes_within(spans[:, 0], spans[:, 1]) if within else pyramid.extremes()
 
 
 def _lead(past: Past, table: Table) -> Lane:
@@ -115,9 +138,9 @@ def _lead(past: Past, table: Table) -> Lane:
         target, tolerance = digest.load_N
         from_s, to_s = curves.span_s
         band = Stretch(from_s, to_s, (target - tolerance,) * 2, (target + tolerance,) * 2)
-        return _scaled(f"load on the {settings.injured} side, N", curve, bands=(band,))
+        return _scaled(f"load on the {settings.injured} side, N", "asked", "N", curve, bands=(band,))
     title = f"share on the {settings.injured} side, %"
-    return Lane(title, 0.0, 100.0, 25.0, curve, asked_bands(past, table))
+    return Lane(title, "share", "%", 0.0, 100.0, 25.0, curve, asked_bands(past, table))
 
 
 def asked_bands(past: Past, table: Table) -> tuple[Stretch, ...]:

@@ -74,17 +74,28 @@ def open_past(path: Path) -> Past:
     CalibrationError or TraceError, which names the file.
     """
     folder = find_session(path)
+    ending = check_past(folder)
+    head = read_head(folder)
+    digest, computed = _find_digest(folder)
+    calibrations = tuple(read_calibration(folder / name) for name in _calibrations_in(folder))
+    curves = make_curves(read_trace(folder / PARQUET_NAME), head.settings)
+    return Past(folder, head, digest, ending, calibrations, curves, computed)
+
+
+def check_past(folder: Path) -> Ending:
+    """Return how the session in `folder` ended, once the files that are looked at were found as they were sealed.
+
+    Raises RecordError, which names the file, where one was altered or is missing, or the session is not finished.
+    """
     if not is_sealed(folder):
         raise RecordError(
             f"{folder}: was not brought to its end; finish it with: weightshare analyse --recover {folder}"
         )
-    present = [name for name in CALIBRATION_NAMES if (folder / name).is_file()] or [CALIBRATION_NAME]
-    ending = verify(folder, (PARQUET_NAME, ANALYSIS_NAME, SETTINGS_NAME, *present)).ending
-    head = read_head(folder)
-    digest, computed = _find_digest(folder)
-    calibrations = tuple(read_calibration(folder / name) for name in present)
-    curves = make_curves(read_trace(folder / PARQUET_NAME), head.settings)
-    return Past(folder, head, digest, ending, calibrations, curves, computed)
+    return verify(folder, (PARQUET_NAME, ANALYSIS_NAME, SETTINGS_NAME, *_calibrations_in(folder))).ending
+
+
+def _calibrations_in(folder: Path) -> list[str]:
+    return [name for name in CALIBRATION_NAMES if (folder / name).is_file()] or [CALIBRATION_NAME]
 
 
 def _find_digest(folder: Path) -> tuple[Digest, bool]:
@@ -128,6 +139,8 @@ def _run(
     def take(block: Block) -> None:
         if block.time_s.size:
             standing, row = weight.push(block), injured_row(settings.injured)
+            # where nobody stands there is no heel to be seen
+            block.values[2:, ~standing.present] = np.nan
             blocks.append(block)
             leads.append(block.values[row] if supported else find_share(block, standing, settings.injured))
 

@@ -43,6 +43,24 @@ class Pyramid:
         low, high = self._levels[-1]
         return np.array([low[0], high[0]])
 
+    def extremes_within(self, from_s: Floats, to_s: Floats) -> Floats:
+        """Return the same of what lies in any of the stretches from `from_s` to `to_s`, shape (k,) each."""
+        edges = np.zeros(self.time_s.size + 1, dtype=np.int64)
+        np.add.at(edges, np.searchsorted(self.time_s, from_s), 1)
+        np.add.at(edges, np.searchsorted(self.time_s, to_s, side="right"), -1)
+        inside = self._levels[0][0][np.cumsum(edges[:-1]) > 0]
+        known = inside[np.isfinite(inside)]
+        return np.array([known.min(), known.max()]) if known.size else np.full(2, np.nan)
+
+    def value_at(self, time_s: float) -> float:
+        """Return the reading nearest to `time_s`; NaN where none is within two intervals, or it is missing."""
+        place = int(np.searchsorted(self.time_s, time_s))
+        near = min(
+            range(max(0, place - 1), min(self.time_s.size, place + 1)), key=lambda k: abs(self.time_s[k] - time_s)
+        )
+        far = abs(float(self.time_s[near]) - time_s) > 2.0 * self.interval_s
+        return float("nan") if far else float(self._levels[0][0][near])
+
     def envelope(self, from_s: float, to_s: float, columns: int) -> Envelope:
         """Return the stretch from `from_s` to `to_s`, with a row more at each end, in blocks.
 

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from weightshare.errors import RecordError
 from weightshare.exercise import Exercise
-from weightshare.practice.past.opening import is_finished
+from weightshare.practice.past.opening import check_past, is_finished
+from weightshare.records.place import session_place
 from weightshare.records.session import FOLDER_PATTERN
-from weightshare.records.setting import SessionHead, read_head
+from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 
 DID = {
     Exercise.HOLD: "stand and hold",
@@ -44,6 +45,31 @@ def find_entries(place: Path) -> tuple[Entry, ...]:
         return ()
     found = [_look(folder) for folder in folders]
     return tuple(sorted(found, key=lambda entry: (entry.when, entry.folder.name), reverse=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The folder of sessions to show, and the one of them to open at once, if one is."""
+
+    place: Path
+    session: Path | None = None
+
+
+def find_wanted(path: Path | None) -> Wanted:
+    """Return what is to be shown for `path`: a session's folder, a folder of sessions, or None for the user's own.
+
+    Raises RecordError where there is nothing to show there.
+    """
+    if path is None:
+        return Wanted(session_place())
+    if (path / SETTINGS_NAME).is_file():
+        check_past(path)
+        return Wanted(path.resolve().parent, path)
+    if not path.is_dir():
+        raise RecordError(f"{path}: there is no such folder; give that of a session, or one with sessions in it")
+    if not find_entries(path):
+        raise RecordError(f"{path}: holds no session; give a session's folder, or one with sessions in it")
+    return Wanted(path)
 
 
 def _look(folder: Path) -> Entry:

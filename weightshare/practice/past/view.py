@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from weightshare.practice.past.fact import Fact, facts_of
-from weightshare.practice.past.lane import Lane, Piece, make_lanes
-from weightshare.practice.past.moment import Kind, Moment, Table, make_table
+from weightshare.practice.past.lane import Lane, Piece, make_lanes, round_step
+from weightshare.practice.past.moment import NOT_KNOWN, Kind, Moment, Table, make_table
 from weightshare.practice.past.opening import Past
 from weightshare.practice.past.pyramid import Pyramid
 from weightshare.practice.past.shelf import say_what, say_when
@@ -31,6 +35,8 @@ class Overlay:
     from_s: float
     to_s: float
     pieces: tuple[Piece, ...]
+    asked: tuple[float, float] | None = None
+    """The band of the lowering, where one was asked for and the share is what is shown."""
 
 
 class PastView:
@@ -43,6 +49,8 @@ class PastView:
         self.facts: tuple[Fact, ...] = facts_of(past)
         self.chosen: int | None = None
         """The place in the table of the moment that is chosen."""
+        self.cursor_s: float | None = None
+        """Where values are read; None: nowhere."""
         self.whole_s = past.curves.span_s
         self.span_s = self.whole_s
         """From when to when is shown."""
@@ -102,6 +110,26 @@ class PastView:
         before = (-1 if by > 0 else count) if self.chosen is None else self.chosen
         self.choose(min(max(before + by, 0), count - 1))
 
+    def move_cursor(self, parts: float) -> None:
+        """Move the cursor by so many parts of what is shown, in sight; without one it begins in the middle."""
+        from_s, to_s = self.span_s
+        at_s = 0.5 * (from_s + to_s) if self.cursor_s is None else self.cursor_s + parts * (to_s - from_s)
+        self.cursor_s = min(max(at_s, self.whole_s[0]), self.whole_s[1])
+        if not from_s <= self.cursor_s <= to_s:
+            self.show(self.cursor_s - 0.5 * (to_s - from_s), self.cursor_s + 0.5 * (to_s - from_s))
+
+    def reading(self) -> str:
+        """Return in words what is read at the cursor; empty without one."""
+        if self.cursor_s is None:
+            return ""
+        said = [f"at {self.cursor_s:.2f} s"]
+        for lane in self.lanes:
+            name, unit = lane.short, lane.unit
+            values = [(curve.name, curve.pyramid.value_at(self.cursor_s)) for curve in lane.curves]
+            told = ", ".join(f"{side} {_told(value, lane.digits)} {unit}" for side, value in values)
+            said.append(f"{name} {told}")
+        return "  \u00b7  ".join(said)
+
     def overlay(self) -> tuple[Overlay, ...]:
         """Return share, and heel heights where they were measured, of the repetitions about the one that is chosen."""
         chosen = self._piled()
@@ -119,7 +147,15 @@ class PastView:
         to_s = max(float(piece.time_s[-1]) for piece in pieces)
         # the chosen one on top of the others
         ordered = sorted(pieces, key=lambda piece: piece.is_chosen)
-        return Overlay(of, lane, from_s, to_s, tuple(ordered))
+        asked = self._asked(moments[0]) if lane is self.lanes[0] else None
+        return Overlay(of, _tighten(lane, pieces, asked), from_s, to_s, tuple(ordered), asked)
+
+    def _asked(self, one: Moment) -> tuple[float, float] | None:
+        """Return the band at the beginning of that repetition's lowering."""
+        anchor_s = one.anchor_s
+        assert anchor_s is not None
+        found = [band for band in self.lanes[0].bands if band.from_s <= anchor_s < band.to_s]
+        return (found[0].low[0], found[0].high[0]) if found else None
 
     def _piece(self, one: Moment, pyramid: Pyramid) -> Piece:
         assert one.anchor_s is not None
@@ -147,3 +183,19 @@ class PastView:
         numbers = {self._set_of(one) for one in moments}
         of_set = f"set {numbers.pop()}, " if len(self.past.head.sets) > 1 and len(numbers) == 1 else ""
         return f"{of_set}{which}"
+
+
+def _tighten(lane: Lane, pieces: Sequence[Piece], asked: tuple[float, float] | None) -> Lane:
+    """Return `lane` with an axis that just holds the pieces and the band."""
+    values = np.concatenate([*(piece.low for piece in pieces), *(piece.high for piece in pieces), asked or ()])
+    known = values[np.isfinite(values)]
+    if not known.size:
+        return lane
+    low, high = float(known.min()), float(known.max())
+    step = round_step(max(high - low, lane.step / 10.0))
+    low = math.floor(low / step) * step
+    return replace(lane, low=low, high=max(low + step, math.ceil(high / step - 1e-9) * step), step=step)
+
+
+def _told(value: float, digits: int) -> str:
+    return NOT_KNOWN if math.isnan(value) else f"{round(value, digits) + 0.0:.{digits}f}"

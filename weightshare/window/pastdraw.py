@@ -1,0 +1,159 @@
+"""How a saved session's curves, bands and marks are drawn. Lines are a pixel wide: wider ones cost far more."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
+
+from weightshare.exercise import Phase
+from weightshare.model import Floats
+from weightshare.practice.past.lane import Lane, Stretch
+from weightshare.practice.past.moment import Kind, Moment
+from weightshare.practice.past.pyramid import Envelope
+from weightshare.window.mark import polygon
+from weightshare.window.pastplace import Places, y_of
+from weightshare.window.theme import Theme
+
+LEAST_PX = 2.0
+"""No mark is narrower."""
+PHASE_PX = 30.0
+"""A repetition that is narrower shows no phases."""
+SIGN_PART = 0.55
+"""How large the sign of a phase is, as part of the letters' size."""
+SIGNS = {
+    Phase.RISE: ((-0.5, 0.4), (0.5, 0.4), (0.0, -0.45)),
+    Phase.TOP: ((-0.5, -0.12), (0.5, -0.12), (0.5, 0.12), (-0.5, 0.12)),
+    Phase.LOWERING: ((-0.5, -0.4), (0.5, -0.4), (0.0, 0.45)),
+}
+"""A phase's sign, of size 1 about the origin: up, level, down."""
+
+
+def draw_curve(
+    painter: QPainter,
+    found: Envelope,
+    colour: str,
+    to_x: Callable[[Floats], Floats],
+    to_y: Callable[[Floats], Floats],
+) -> None:
+    """Draw an envelope as a line that breaks where readings are missing: from least to greatest, block by block."""
+    painter.setPen(QPen(QColor(colour), 1))
+    x, y = to_x(found.time_s), to_y(found.low)
+    if found.rows > 1:
+        x, y = np.repeat(x, 2), np.stack((y, to_y(found.high)), axis=1).ravel()
+    edges = np.flatnonzero(np.diff(np.isfinite(y), prepend=False, append=False))
+    for begin, end in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
+        if end - begin == 1:
+            painter.drawPoint(QPointF(float(x[begin]), float(y[begin])))
+        else:
+            painter.drawPolyline(polygon(x[begin:end], y[begin:end]))
+
+
+_Timed = TypeVar("_Timed")
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """Draws what lies at times, while `span_s` is shown."""
+
+    painter: QPainter
+    places: Places
+    span_s: tuple[float, float]
+    theme: Theme
+
+    def room_of(self, row: QRectF, from_s: float, to_s: float) -> QRectF:
+        """Return where in `row` a stretch lies, cut at the plane's edges; empty where it is not seen."""
+        plane = self.places.plane
+        left, right = (self.places.x_of(time_s, self.span_s) for time_s in (from_s, to_s))
+        if right < plane.left() or left > plane.right():
+            return QRectF()
+        left = max(left, plane.left())
+        return QRectF(left, row.top(), min(max(right, left + LEAST_PX), plane.right()) - left, row.height())
+
+    def apart(self, timed: Iterable[_Timed], stretch: Callable[[_Timed], tuple[float, float]]) -> Iterator[_Timed]:
+        """Pass on what is seen; of what is narrower than a pixel one a column: more are not told apart."""
+        last = -1
+        for one in timed:
+            from_s, to_s = stretch(one)
+            if to_s < self.span_s[0] or from_s > self.span_s[1]:
+                continue
+            left, right = (self.places.x_of(time_s, self.span_s) for time_s in (from_s, to_s))
+            if right - left >= 1.0 or int(left) != last:
+                last = int(left)
+                yield one
+
+    def band(self, room: QRectF, lane: Lane, band: Stretch) -> None:
+        """Fill the band of one stretch, and draw its edges."""
+        left, right = (self.places.x_of(time_s, self.span_s) for time_s in (band.from_s, band.to_s))
+        lows, highs = ([y_of(room, lane, value) for value in ends] for ends in (band.low, band.high))
+        corners = (left, highs[0]), (right, highs[1]), (right, lows[1]), (left, lows[0])
+        self.painter.setPen(Qt.PenStyle.NoPen)
+        self.painter.setBrush(QColor(self.theme.path))
+        self.painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
+        self.painter.setPen(QPen(QColor(self.theme.edge), 1))
+        for ends in (lows, highs):
+            self.painter.drawLine(QLineF(left, ends[0], right, ends[1]))
+
+    def moment(self, one: Moment) -> None:
+        """Draw what happened: a repetition with the signs of its phases, a hold, what did not count, a passed limit."""
+        room = self._box(one)
+        if room.isEmpty():
+            return
+        theme, box = self.theme, room.adjusted(0, 0, -1, -1)
+        fills = {Kind.CEILING: theme.over, Kind.HOLD: theme.laid, Kind.REPETITION: theme.raised}
+        stroke = Qt.PenStyle.DashLine if one.kind is Kind.REJECTED else Qt.PenStyle.SolidLine
+        self.painter.setPen(QPen(QColor(theme.outside if one.kind is Kind.REJECTED else theme.edge), 1, stroke))
+        self.painter.setBrush(QColor(fills[one.kind]) if one.kind in fills else QBrush())
+        self.painter.drawRect(box)
+        if room.width() >= PHASE_PX:
+            self._phases(one)
+
+    def _box(self, one: Moment) -> QRectF:
+        row = self.places.limits if one.kind is Kind.CEILING else self.places.ribbon
+        return self.room_of(row, one.from_s, one.to_s)
+
+    def frame(self, one: Moment) -> None:
+        """Frame the moment that is chosen."""
+        room = self._box(one)
+        if not room.isEmpty():
+            self.painter.setPen(QPen(QColor(self.theme.outside), 3))
+            self.painter.setBrush(QBrush())
+            self.painter.drawRect(room.adjusted(1, 1, -2, -2))
+
+    def _phases(self, one: Moment) -> None:
+        """Draw where each phase begins, and its sign in its middle where it has room."""
+        size = self.places.text_px * SIGN_PART
+        for part in one.parts:
+            room = self.room_of(self.places.ribbon, part.from_s, part.to_s)
+            if room.isEmpty():
+                continue
+            self.painter.setPen(QPen(QColor(self.theme.edge), 1))
+            self.painter.drawLine(QLineF(room.left(), room.top(), room.left(), room.bottom()))
+            if room.width() >= size * 1.6:
+                x, y = room.center().x(), room.bottom() - size * 0.9
+                self.painter.setPen(Qt.PenStyle.NoPen)
+                self.painter.setBrush(QColor(self.theme.inside))
+                points = [QPointF(x + size * dx, y + size * dy) for dx, dy in SIGNS[part.phase]]
+                self.painter.drawPolygon(QPolygonF(points))
+
+    def phase_lines(self, one: Moment) -> None:
+        """Draw down through all lanes where the phases of a repetition begin, and where it ends."""
+        times = [part.from_s for part in one.parts] + ([one.parts[-1].to_s] if one.parts else [])
+        lanes = self.places.lanes
+        self.painter.setPen(QPen(QColor(self.theme.quiet), 1, Qt.PenStyle.DotLine))
+        for x in (self.places.x_of(time_s, self.span_s) for time_s in times if self._is_seen(time_s)):
+            self.painter.drawLine(QLineF(x, lanes[0].top(), x, lanes[-1].bottom()))
+
+    def _is_seen(self, time_s: float) -> bool:
+        return self.span_s[0] <= time_s <= self.span_s[1]
+
+    def gap(self, from_s: float, to_s: float) -> None:
+        """Hatch a stretch without a reading over all lanes."""
+        self.painter.setPen(Qt.PenStyle.NoPen)
+        self.painter.setBrush(QBrush(QColor(self.theme.quiet), Qt.BrushStyle.BDiagPattern))
+        for row in (self.places.limits, *self.places.lanes):
+            self.painter.drawRect(self.room_of(row, from_s, to_s))
