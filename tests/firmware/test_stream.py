@@ -46,7 +46,7 @@ def sampled_Hz(board: Board) -> float:
     """Rows a second by their ticks, those told as lost among them, up to the newest CONDITION."""
     told = board.heard.conditions[-1]
     chunks = [chunk for chunk in board.heard.chunks if chunk.tick[0] < told.tick]
-    rows = sum(chunk.readings.shape[1] for chunk in chunks[:-1])
+    rows = sum(chunk.readings.size // CELLS for chunk in chunks[:-1])  # a chunk may be of several frames
     return float(rows + told.lost_samples) * 1e6 / (int(chunks[-1].tick[0]) - int(chunks[0].tick[0]))
 
 
