@@ -14,7 +14,7 @@ from weightshare.pipeline import Analysis, analyse_trace
 from weightshare.pipeline.sets import sum_up
 from weightshare.programme.criterion import Criterion, Measure
 from weightshare.programme.judgement import Course, Found
-from weightshare.programme.prescription import goal_of, prescribe
+from weightshare.programme.prescription import prescribe
 from weightshare.programme.shelf import find_programme
 from weightshare.programme.stage import Stage
 from weightshare.records.appraisal import SUPPORTED, Appraisal, appraise
@@ -90,36 +90,35 @@ def test_what_was_said_last_counts() -> None:
     assert value(found, Measure.PAIN_DURING) == 1.0 and value(found, Measure.EFFORT) is None
 
 
-def session(stage: Stage, analysis: Analysis, goal: Goal, diary: Diary | None = None) -> Course:
+def session(stage: Stage, analysis: Analysis, diary: Diary | None = None) -> Course:
     prescription = KEPT.prescription(LOWERING)
-    return assess(replace(prescription, stage=stage), appraised(analysis), goal, diary).suggestion.course
+    return assess(replace(prescription, stage=stage), appraised(analysis), diary).suggestion.course
 
 
 def test_less_by_hand_is_no_proof_of_what_was_prescribed() -> None:
     """One set of three by hand is done, and is not the three of ten that the stage asks for."""
-    by_hand = Goal(sets=1, repetitions=3)
-    found = assess(KEPT.prescription(LOWERING), appraised(analysis_of(1, 3)), by_hand)
-    assert [(one.prescribed, one.done) for one in found.done][:2] == [("1", "1"), ("3", "3")]
+    found = assess(KEPT.prescription(LOWERING), appraised(analysis_of(1, 3)))
+    assert [(one.prescribed, one.done) for one in found.done][:2] == [("3", "1"), ("10", "3")]
     assert found.rows[0].verdict is Verdict.NOT_MET and found.rows[0].value == 0.0
 
 
 def test_all_met_goes_on_and_pain_eases() -> None:
     stage = replace(LOWERING, criteria=(Criterion(Measure.SETS_DONE, at_least=3.0),))
-    assert session(stage, analysis_of(3, 10), goal_of(stage)) is Course.NEXT
+    assert session(stage, analysis_of(3, 10)) is Course.NEXT
     pain = Diary((Entry(About.PAIN_DURING, "2026-11-24T10:15:00+01:00", 3),))
-    assert session(stage, analysis_of(3, 10), goal_of(stage), pain) is Course.EASE
+    assert session(stage, analysis_of(3, 10), pain) is Course.EASE
 
 
 def test_fatigue_in_a_set_is_told() -> None:
     tired = tuple(repetition(number, height_mm=90.0 if number < 3 else 60.0) for number in range(6))
     sets = sum_up(tired, [SetSpan(1, 0.0, 70.0)], SETTINGS)
-    found = assess(KEPT.prescription(LOWERING), appraised(replace(STOOD, repetitions=tired, sets=sets)), Goal(sets=1))
+    found = assess(KEPT.prescription(LOWERING), appraised(replace(STOOD, repetitions=tired, sets=sets)))
     assert "in set 1 the height fell by 33 %" in found.suggestion.reasons
 
 
 def test_lines_and_json_say_the_same() -> None:
     prescription = KEPT.prescription(LOWERING, ("--sets 1, not 3",))
-    found = assess(prescription, appraised(analysis_of(1, 10)), Goal(sets=1))
+    found = assess(prescription, appraised(analysis_of(1, 10)))
     lines, plain = found.lines(), found.to_json()
     assert (
         lines[0] == "Achilles, version 1.0, stage lowering-75: Down with 75 %" and "by hand: --sets 1, not 3" in lines

@@ -59,6 +59,7 @@ def test_every_mistake_gets_a_line_and_the_status_says_so(capsys: pytest.Capture
 
 
 def test_the_ready_made_is_not_freed_and_a_missing_file_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "--by ' ': say who" in run(capsys, "free", "mine.toml", "--stage", "a", "--by", " ", status=2)[1]
     _, err = run(capsys, "free", "achilles", "--stage", "one-leg", "--by", "AB", status=2)
     assert "weightshare programme copy achilles FILE" in err
     assert "no such file, and no ready-made programme" in run(capsys, "show", "none.toml", status=2)[1]

@@ -160,7 +160,9 @@ def test_a_lock_is_opened_by_somebody_on_some_day() -> None:
     ("text", "said"),
     [
         ("", "schema: is missing"),
-        ("stages = 3", "stages: there are none"),
+        ("stages = 3", "stages: this is no list of stages"),
+        (HEAD, "stages: there are none: each begins with a line [[stages]]"),
+        (f"{LOWERING}[stages.criteria]\nclinician = ['look']", "criteria.clinician: ['look'] is no text"),
         ("a = 1\na = 2", "line 2: this is no TOML: cannot overwrite a value"),
         ("a =\n", "line 1: this is no TOML"),
         (f"{HEAD}[[stages]]\n", "line 4: stage 1, exercise: is missing: one of"),

@@ -121,7 +121,7 @@ def _assess(
         return None
     if folder is not None:
         return assess_session(folder, appraisal)
-    return assess(options.prescription, appraisal, options.goal, Diary(tuple(said)))
+    return assess(options.prescription, appraisal, Diary(tuple(said)))
 
 
 def _say_place(finished: Finished, options: PractiseOptions) -> None:

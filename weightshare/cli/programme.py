@@ -136,6 +136,8 @@ def run_free(args: argparse.Namespace) -> int:
     from weightshare.records.whole import write_whole
 
     place = str(args.programme)
+    if not args.by.strip() or not args.by.isprintable():
+        raise ProgrammeError(f"--by {args.by!r}: say who frees it, on one line")
     if place in READY and not args.programme.exists():
         raise ProgrammeError(f"{place}: is ready-made and stays as it is: weightshare programme copy {place} FILE")
     kept = find_programme(place)

@@ -122,7 +122,7 @@ def parse_criterion(measure: Measure, words: str) -> Criterion:
         if found:
             return _limited(measure, dict(zip(names, map(float, found.groups()), strict=True)))
     near = f', or "{NEAR_TARGET}"' if measure in _MEANT_BY_TARGET else ""
-    raise ValueError(f"{words!r} is no limit; write it as {ALLOWED}{near}")
+    raise ValueError(f'"{words}" is no limit; write it as {ALLOWED}{near}')
 
 
 def _limited(measure: Measure, limits: dict[str, float]) -> Criterion:

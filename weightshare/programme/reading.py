@@ -11,7 +11,7 @@ from typing import Any
 
 from weightshare.errors import InputError
 from weightshare.programme.coherence import find_clashes
-from weightshare.programme.criterion import Criterion, Measure, parse_criterion
+from weightshare.programme.criterion import ALLOWED, Criterion, Measure, parse_criterion
 from weightshare.programme.key import PROGRAMME_KEYS, SCHEMA, STAGE_KEYS, Key
 from weightshare.programme.line import Place, find_lines, line_of
 from weightshare.programme.stage import Programme, Source, Stage
@@ -97,7 +97,8 @@ def _read_programme(content: dict[str, Any], reader: _Reader) -> Programme | Non
     values["sources"] = _read_sources(content.get("sources", {}), ("sources",), names, reader)
     tables = content.get("stages", [])
     if not isinstance(tables, list) or not tables or not all(isinstance(one, dict) for one in tables):
-        reader.tell(("stages",), "stages", "there are none: each begins with a line [[stages]]")
+        there = "there are none" if "stages" not in content else "this is no list of stages"
+        reader.tell(("stages",), "stages", f"{there}: each begins with a line [[stages]]")
         return None
     stages = [_read_stage(table, number, reader) for number, table in enumerate(tables)]
     _tell_doubles(tables, reader)
@@ -150,7 +151,9 @@ def _read_criteria(table: object, place: Place, stage: str, reader: _Reader) -> 
         if name not in list(Measure):
             continue
         try:
-            found.append(parse_criterion(Measure(name), words if isinstance(words, str) else str(words)))
+            if not isinstance(words, str):
+                raise ValueError(f"{words!r} is no text; write it as {ALLOWED}")
+            found.append(parse_criterion(Measure(name), words))
         except ValueError as error:
             reader.tell((*place, name), f"{stage}criteria.{name}", str(error))
     return tuple(found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -13,8 +13,9 @@ from weightshare.errors import WeightshareError
 from weightshare.metrology.decision import Verdict
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import rounded
-from weightshare.programme.judgement import Found, Row, Suggestion, find_warnings, judge, say_row, suggest
-from weightshare.programme.prescription import Prescription, goal_of
+from weightshare.programme.judgement import Row, Suggestion, find_warnings, judge, say_row, suggest
+from weightshare.programme.prescription import Prescription, goal_of, prescribe
+from weightshare.programme.stage import Stage
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.diary import Diary, read_diary
 from weightshare.records.proof import find_proof
@@ -46,7 +47,7 @@ class Assessment:
     suggestion: Suggestion
     diary: Diary
     days_met: int = 0
-    """On how many days all of the criteria were met, this one among them."""
+    """On how many days all of the criteria were met, this one among them; counted up to as many as are asked for."""
 
     @property
     def is_met(self) -> bool:
@@ -93,19 +94,22 @@ def are_met(rows: tuple[Row, ...]) -> bool:
 
 
 def assess(
-    prescription: Prescription, appraisal: Appraisal, goal: Goal, diary: Diary | None = None, *, days_before: int = 0
+    prescription: Prescription, appraisal: Appraisal, diary: Diary | None = None, *, days_before: int = 0
 ) -> Assessment:
-    """Return what a session says of its stage; `days_before`: on how many days before all criteria were met."""
+    """Return what a session says of its stage; `days_before`: on how many days before all criteria were met.
+
+    What was done is held against the stage, whatever was changed by hand: less by hand is no proof of it.
+    """
     said, stage = diary or Diary(), prescription.stage
-    # what was done by hand with less is no proof of what was prescribed
-    found = find_proof(appraisal, goal_of(stage), said)
+    goal = goal_of(stage)
+    found = find_proof(appraisal, goal, said)
     rows = judge(stage, found)
     days = days_before + int(are_met(rows))
     warnings = (*find_warnings(found, prescription.pain_limit), *_fatigue(appraisal))
     suggestion = suggest(
         stage, rows, following=prescription.following, before=prescription.before, warnings=warnings, days_met=days
     )
-    return Assessment(prescription, tuple(_done(appraisal, goal, found)), rows, suggestion, said, days)
+    return Assessment(prescription, tuple(_done(appraisal, goal, stage)), rows, suggestion, said, days)
 
 
 def _fatigue(appraisal: Appraisal) -> Iterator[str]:
@@ -122,8 +126,9 @@ def _fatigue(appraisal: Appraisal) -> Iterator[str]:
             yield f"in set {one.number} the share fell by {fall.share_fall_points:.0f} points"
 
 
-def _done(appraisal: Appraisal, goal: Goal, found: tuple[Found, ...]) -> Iterator[Done]:
-    analysis, settings = appraisal.analysis, appraisal.settings
+def _done(appraisal: Appraisal, goal: Goal, stage: Stage) -> Iterator[Done]:
+    analysis, known = appraisal.analysis, appraisal.settings
+    settings = replace(prescribe(stage, known.injured), body_weight_N=known.body_weight_N)
     if not settings.is_repeated:
         done = sum(hold.held_s >= goal.hold_s for hold in analysis.holds or ())
         yield Done(f"holds of {goal.hold_s:g} s", str(goal.holds), str(done))
@@ -156,20 +161,24 @@ def assess_session(folder: Path, appraisal: Appraisal) -> Assessment | None:
     head, diary = read_head(folder), read_diary(folder)
     if head.prescription is None:
         return None
-    days = len(_days_before(folder, head)) if head.prescription.stage.days > 1 else 0
-    return assess(head.prescription, appraisal, head.goal, diary, days_before=days)
+    days = len(_days_before(folder, head))
+    return assess(head.prescription, appraisal, diary, days_before=days)
 
 
 def _days_before(folder: Path, head: SessionHead) -> set[str]:
-    """Return the days before that of `folder` on which a session of the same stage beside it met all criteria."""
+    """Return the days before that of `folder` on which a session of the same stage beside it met all criteria; the
+    newest, and no more of them than are asked for."""
     today = _day(head)
     days: set[str] = set()
-    for other in sorted(folder.parent.glob(FOLDER_PATTERN)):
+    wanted = 0 if head.prescription is None else head.prescription.stage.days - 1
+    for other in sorted(folder.parent.glob(FOLDER_PATTERN), reverse=True):
+        if len(days) >= wanted:
+            break
         with suppress(WeightshareError, ValueError):
             theirs = read_head(other)
             if _is_same(theirs, head) and _day(theirs) < today and _day(theirs) not in days:
                 assert theirs.prescription is not None
-                found = assess(theirs.prescription, appraise_session(other), theirs.goal, read_diary(other))
+                found = assess(theirs.prescription, appraise_session(other), read_diary(other))
                 days |= {_day(theirs)} if found.is_met else set()
     return days
 
