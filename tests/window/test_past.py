@@ -92,7 +92,7 @@ def parent() -> Iterator[QWidget]:
 def page(parent: QWidget, tmp_path: Path) -> Iterator[PastPage]:
     """A page that shows the raises of a saved session."""
     made = page_on(parent, LIGHT)
-    made.open_page(tmp_path, LIGHT, save(tmp_path / "session-1"))
+    made.open_page(Wanted(tmp_path, save(tmp_path / "session-1")), LIGHT)
     wait(lambda: made.view is not None)
     yield made
     made.leave()
@@ -313,7 +313,7 @@ def test_the_bar_leads_there_and_the_session_is_let_go(bench: Bench) -> None:
     bench.until(lambda: window._annex.is_open)
     page = window._annex.past
     bench.until(lambda: "stop" in feed.asked)
-    bench.until(lambda: page.list.place is not None)
+    bench.until(lambda: not page.list.said)
     assert any(line.text == NONE for line in page.list.lines())
     QTest.keyClick(page, Qt.Key.Key_Escape)
 
@@ -336,9 +336,22 @@ def test_while_practising_nobody_is_led_away(bench: Bench, tmp_path: Path, monke
     assert not window._annex.is_open
 
 
+def test_the_cautions_come_first(bench: Bench, tmp_path: Path) -> None:
+    """The page lay over them: they were met when it was left, and no key closed them any more."""
+    folder = save(tmp_path / "session-1")
+    window = bench.open(cautions_read=False)
+    door(window).look_back(Wanted(tmp_path, folder))
+    assert not window._annex.is_open
+    assert not window.cautions.isHidden()
+    QTest.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Space)
+    bench.until(lambda: window._annex.is_open and window._annex.past.view is not None)
+    QTest.keyClick(window._annex.past, Qt.Key.Key_Escape)
+    assert window.cautions.isHidden() and window.bar.isEnabled()
+
+
 def test_the_theme_is_that_of_the_window(parent: QWidget, tmp_path: Path, theme: Theme) -> None:
     page = page_on(parent, LIGHT)
-    page.open_page(tmp_path, theme, save(tmp_path / "session-1"))
+    page.open_page(Wanted(tmp_path, save(tmp_path / "session-1")), theme)
     wait(lambda: page.view is not None)
     assert {part.theme for part in page._painted()} == {theme}
     painted = picture(page.plane)

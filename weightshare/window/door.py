@@ -25,6 +25,8 @@ class Door:
     def __init__(self, window: PracticeWindow, annex: Annex, *, greets: bool) -> None:
         self._window, self._annex, self._greets = window, annex, greets
         self._is_connected = False
+        self._wanted: Wanted | None = None
+        """Saved sessions that are to be shown once the cautions were read."""
         window.bar.look_asked.connect(self.look_back)
 
     def look_back(self, wanted: Wanted | None = None) -> None:
@@ -32,14 +34,26 @@ class Door:
         window = self._window
         if window.flow.locked or self._annex.is_open:
             return
+        if wanted is None:
+            from weightshare.practice.past.shelf import Wanted
+
+            kept_in = None if window.options is None else window.options.save
+            wanted = Wanted(kept_in or session_place())
+        if not window.cautions.isHidden():
+            self._wanted = wanted
+            return
         window.runner.release()
-        kept_in = None if window.options is None else window.options.save
-        place = kept_in or session_place() if wanted is None else wanted.place
-        self._annex.past.open_page(place, window.board.theme, None if wanted is None else wanted.session)
+        # the session that ends now is to be in the list as it is then
+        self._annex.past.open_page(wanted, window.board.theme, window.runner.wait)
 
     def open_first(self) -> bool:
         """Open the page when the window opens, where it greets; return whether no session is to be begun."""
         window = self._window
+        if self._wanted is not None:
+            if window.cautions.isHidden():
+                wanted, self._wanted = self._wanted, None
+                self.look_back(wanted)
+            return True
         if not self._greets:
             return False
         if window.cautions.isHidden():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QRectF, Qt
@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.practice.past.opening import Past, open_past
-from weightshare.practice.past.shelf import Entry, find_entries
+from weightshare.practice.past.shelf import Entry, Wanted, find_entries
 from weightshare.practice.past.view import PastView
 from weightshare.window import lettering
 from weightshare.window.cover import Cover
@@ -30,7 +30,11 @@ LIST_KEYS = "Up, Down: choose   Enter: open   Esc: leave"
 PICTURE_KEYS = (
     "+ \u2212: zoom   Left, Right: move   Up, Down: next repetition, hold or limit   0: all   , .: cursor   Esc: list"
 )
-OPENING = "Opening \u2026"
+OPENING, LOOKING = "Opening \u2026", "Looking for sessions \u2026"
+
+
+def _nothing() -> None:
+    """There is nothing to wait for."""
 
 
 class PastRunner(Errands):
@@ -41,11 +45,12 @@ class PastRunner(Errands):
         self.entries: tuple[Entry, ...] | None = None
         self.past: Past | None = None
 
-    def search(self, place: Path) -> None:
-        """Look for the sessions in `place`."""
+    def search(self, place: Path, first: Callable[[], None] = _nothing) -> None:
+        """Look for the sessions in `place`, once `first` has returned."""
         self.entries = None
 
         def work() -> None:
+            first()
             self.entries = find_entries(place)
 
         self.hand_over(work)
@@ -109,20 +114,25 @@ class PastPage(Cover):
     def _painted(self) -> tuple[PastHead | PastList | PastPlane | PastTable | PastPile | PastFacts, ...]:
         return self.head, self.list, self.plane, self.table, self.pile, self.facts, self.foot
 
-    def open_page(self, place: Path, theme: Theme, path: Path | None = None) -> None:
-        """Cover the parent with the sessions of the folder `place`, or at once with the one at `path`."""
+    def open_page(self, wanted: Wanted, theme: Theme, wait_until_free: Callable[[], None] = _nothing) -> None:
+        """Cover the parent with the sessions of a folder, or at once with one of them.
+
+        `wait_until_free` is called on another thread; it returns when what is being recorded was brought to its end.
+        """
         for part in self._painted():
             part.set_theme(theme)
-        self.view, self._place, self._straight = None, place, path is not None
+        self.view, self._place, self._straight = None, wanted.place, wanted.session is not None
         self.list.say("")
         self._cover()
         self.setFocus()
         self._timer.start()
-        if path is None:
-            self.runner.search(place)
+        self.list.show_entries((), wanted.place)
+        if wanted.session is None:
+            self.list.say(LOOKING)
+            self.runner.search(wanted.place, wait_until_free)
         else:
             self.list.say(OPENING)
-            self.runner.open(path)
+            self.runner.open(wanted.session)
         self._fit_parts()
 
     def tick(self) -> None:
@@ -131,6 +141,8 @@ class PastPage(Cover):
         if runner.entries is not None:
             self.list.show_entries(runner.entries, self._place)
             runner.entries = None
+            if self.list.said == LOOKING:
+                self.list.say("")
         if runner.past is not None:
             self.view, runner.past = PastView(runner.past), None
             self.list.say("")
