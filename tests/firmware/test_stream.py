@@ -81,7 +81,9 @@ def check_readings(board: Board) -> None:
         there = read[read != NO_READING]
         assert len(there) > 0.9 * len(read)  # fewer only on a busy computer, see above
         assert ((there >= 100_000 * cell) & (there < 100_000 * cell + 1000)).all()
-        assert (np.diff(there) % 1000 <= 12).all()
+        ahead = np.diff(there) % 1000
+        assert ahead.max() < 500  # never back
+        assert np.count_nonzero(ahead > 12) <= board.log.count("callback lost")
 
 
 def test_thirty_seconds_at_80_a_second_with_four_cells(board: Board, capsys: pytest.CaptureFixture[str]) -> None:
