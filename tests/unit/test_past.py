@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from tests.unit.pasts import LOWERING, SETS, counted, dated, held, past_of, raised, save
+from tests.unit.told import record
 from weightshare.errors import RecordError
 from weightshare.exercise import Ceiling, CeilingEvent, Exercise, Load, Phase, Surface
 from weightshare.model import HEIGHT_COLUMNS, TRACE_COLUMNS, Side
@@ -18,6 +19,7 @@ from weightshare.pipeline import analyse_trace
 from weightshare.pipeline.block import Block
 from weightshare.pipeline.lowpass import delay_s
 from weightshare.pipeline.measure import Measure
+from weightshare.pipeline.result import Gap
 from weightshare.practice.past import fact
 from weightshare.practice.past.lane import Ink, make_lanes, round_step
 from weightshare.practice.past.moment import NOT_KNOWN, Kind, make_table
@@ -25,12 +27,13 @@ from weightshare.practice.past.opening import make_curves, open_past
 from weightshare.practice.past.shelf import UNFINISHED, find_entries
 from weightshare.practice.past.view import SHORTEST_S, PastView
 from weightshare.records.digest import digest_of, read_digest
-from weightshare.records.manifest import Ending
+from weightshare.records.manifest import Ending, seal
 from weightshare.records.setting import SessionHead, write_head
 from weightshare.state import Alignment, ScaleClock
 from weightshare.task import Settings
 
 HOLD = Settings(Side.LEFT, target_percent=75.0, exercise=Exercise.HOLD)
+CLOCK = ScaleClock("00112233445566aa", Side.LEFT, 1.0, 0.1, 2.0, 50, restarts=1)
 
 
 @pytest.fixture
@@ -91,6 +94,33 @@ def test_an_analysis_of_another_version_is_told_by_name(tmp_path: Path) -> None:
         read_digest(path)
     with pytest.raises(RecordError, match="cannot be read"):
         read_digest(tmp_path / "nowhere.json")
+
+
+def test_an_analysis_of_another_version_is_made_anew_from_the_raw_record(tmp_path: Path) -> None:
+    folder = record(tmp_path, seconds=30.0)
+    kept = open_past(folder)
+    assert not kept.computed
+    assert kept.digest.holds
+    path = folder / "analysis.json"
+    path.write_text(path.read_text().replace("weightshare.analysis/1", "weightshare.analysis/0"))
+    seal(
+        folder, [one.name for one in folder.iterdir() if one.name != "manifest.json"], Ending.COMPLETE, "weightshare 0"
+    )
+    anew = open_past(folder)
+    assert anew.computed
+    assert anew.digest == kept.digest
+    assert any("made anew" in one.text for one in fact.facts_of(anew))
+
+
+def test_all_that_a_digest_has_comes_back_from_its_json(tmp_path: Path) -> None:
+    alignment = Alignment(None, 1.5, None, (CLOCK, replace(CLOCK, side=Side.RIGHT, offset_doubt_ms=None)))
+    events = (CeilingEvent(1.0, 2.5, 312.5), CeilingEvent(4.0, None, None, unread=True))
+    whole = replace(counted(), alignment=alignment, ceiling=events, gaps=(Gap(3.0, 3.5),))
+    path = tmp_path / "analysis.json"
+    path.write_text(json.dumps(whole.to_json()))
+    found = read_digest(path)
+    assert (found.alignment, found.ceiling, found.gaps) == (alignment, events, whole.gaps)
+    assert found == digest_of(whole)
 
 
 def test_the_table_has_each_repetition_with_its_phases(view: PastView) -> None:
@@ -247,13 +277,35 @@ def test_repetitions_of_one_set_lie_over_each_other_from_where_the_lowering_begi
         assert piece.low[-1] < 0.3 * np.nanmax(piece.high)
 
 
+def test_what_is_read_at_the_cursor_is_the_nearest_sample(view: PastView) -> None:
+    assert view.reading() == ""
+    view.show(20.0, 30.0)
+    view.move_cursor(0.01)
+    assert view.cursor_s == 25.0
+    lead = view.past.curves.lead
+    nearest = int(np.argmin(np.abs(lead.time_s - 25.0)))
+    share = lead.envelope(-1.0, 1e6, lead.time_s.size).low[nearest]
+    assert f"at 25.00 s  \u00b7  share left {share:.1f} %" in view.reading()
+    view.move_cursor(2.0)
+    assert view.span_s[0] < view.cursor_s < view.span_s[1], "what is shown follows it"
+    view.cursor_s = 1.0
+    assert f"share left {NOT_KNOWN}" in view.reading(), "nobody stood there then"
+
+
+def test_heels_are_told_of_nobody(view: PastView) -> None:
+    heel = view.past.curves.left_mm
+    assert heel is not None
+    nobody = np.isnan(view.past.curves.lead.envelope(-1.0, 1e6, 10_000).low)
+    assert nobody.any()
+    assert np.isnan(heel.envelope(-1.0, 1e6, 10_000).low[nobody]).all()
+
+
 def test_a_session_without_repetitions_has_nothing_to_lay_over(tmp_path: Path) -> None:
     assert PastView(past_of(tmp_path / "session-1", held(), HOLD)).overlay() == ()
 
 
 def test_what_spoils_a_session_comes_first(tmp_path: Path) -> None:
-    clock = ScaleClock("00112233445566aa", Side.LEFT, 1.0, 0.1, 2.0, 50, restarts=1)
-    alignment = Alignment(3.2, 20.0, 0.06, (clock, replace(clock, side=Side.RIGHT, restarts=0)))
+    alignment = Alignment(3.2, 20.0, 0.06, (CLOCK, replace(CLOCK, side=Side.RIGHT, restarts=0)))
     past = past_of(
         tmp_path / "session-1",
         ending=Ending.RECOVERED,
