@@ -20,11 +20,12 @@ from weightshare.exercise import CeilingEvent, Exercise, Rejected
 from weightshare.metrology.course import LEAST_DAYS, course_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
+from weightshare.practice.words import CAUTIONS
 from weightshare.records.answer import LOWERING
 from weightshare.records.figure import MEAN_HEIGHT, MEAN_SHARE, REPETITIONS, Figure
 from weightshare.report import letter
 from weightshare.report.account import Account, Person, Sitting, account_of
-from weightshare.report.clinic import STATEMENT, make_clinic
+from weightshare.report.clinic import make_clinic
 from weightshare.report.document import Document, Section
 from weightshare.report.drawing import Words
 from weightshare.report.handout import NEXT, make_handout, say_aim
@@ -161,8 +162,8 @@ def test_work_on_one_leg_alone_is_compared_with_nothing(of_raises: Account) -> N
 def test_no_report_allows_more_load(of_holds: Account, of_raises: Account, of_standing: Account) -> None:
     for account in (of_holds, of_raises, of_standing):
         clinic, handout = all_of(account)
-        assert STATEMENT in words_of(clinic) and NEXT in words_of(handout)
-        assert all("certified medical device" in words_of(document) for document in (clinic, handout))
+        assert NEXT in words_of(handout)
+        assert all(words in words_of(document) for document in (clinic, handout) for words in CAUTIONS)
 
 
 def test_evidence_has_its_place_before_the_method(of_raises: Account) -> None:
@@ -193,14 +194,14 @@ def test_a_session_cut_short_says_so(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_the_patients_is_one_page_and_the_clinicians_two_or_three(
+def test_the_patients_is_one_page_and_the_clinicians_three_at_most(
     of_holds: Account, of_raises: Account, of_standing: Account, paper: str
 ) -> None:
     for account in (of_holds, of_raises, of_standing):
         clinic, handout = (PdfReader(io.BytesIO(to_pdf(one, paper))) for one in all_of(account))
         assert len(handout.pages) == 1
-        assert len(clinic.pages) in (2, 3)
-        assert STATEMENT in " ".join(clinic.pages[-1].extract_text().split())
+        assert len(clinic.pages) <= 3
+        assert CAUTIONS[-1] in " ".join(clinic.pages[-1].extract_text().split())
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
@@ -13,6 +14,8 @@ from weightshare.metrology.repeat import DayToDay
 from weightshare.model import Calibration
 from weightshare.records.answer import HELD, LOWERING, Measure, over_days
 from weightshare.records.appraisal import Appraisal
+from weightshare.records.assessment import Assessment, assess_session
+from weightshare.records.diary import Diary, read_diary
 from weightshare.records.figure import Figure
 from weightshare.records.manifest import is_sealed
 from weightshare.records.repeat import Done, days_of_measure
@@ -61,6 +64,10 @@ class Account:
     sittings: tuple[Sitting, ...] = ()
     rulings: tuple[Ruling, ...] = ()
     passed_over: tuple[str, ...] = field(default=())
+    assessment: Assessment | None = None
+    """The stage's criteria; None where it was a session of none."""
+    diary: Diary = field(default_factory=Diary)
+    """What the person said of it."""
 
     @property
     def head(self) -> SessionHead:
@@ -84,13 +91,20 @@ def account_of(folder: Path, place: Path | None = None) -> Account:
     Raises RecordError where a session cannot be used, and OptionError where it is not finished and others are asked
     for.
     """
-    replayed = replay_session(folder)
+    account = _account(folder)
     if place is None:
-        return Account(replayed, replayed.appraisal)
+        return account
     if not is_sealed(folder):
         raise OptionError(f"{folder}: was not finished; weightshare analyse {folder} --recover does that")
     sittings, passed_over = _find(folder, place)
-    return Account(replayed, _over(replayed.appraisal, sittings), None, sittings, (), passed_over)
+    return replace(account, appraisal=_over(account.appraisal, sittings), sittings=sittings, passed_over=passed_over)
+
+
+def _account(folder: Path) -> Account:
+    """Return what the session says by itself."""
+    replayed = replay_session(folder)
+    assessment = assess_session(folder, replayed.appraisal)
+    return Account(replayed, replayed.appraisal, assessment=assessment, diary=read_diary(folder))
 
 
 def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path, *, with_name: bool = False) -> Account:
@@ -104,16 +118,26 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
     sittings = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
     both = patient.affected is Affected.BOTH
     person = Person(patient.code, patient.name if with_name else "", patient.injured_on, both)
-    rulings = tuple(_without_name(one, patient, with_name=with_name) for one in list_rulings(store, patient))
-    replayed = replay_session(folder)
-    return Account(replayed, _over(replayed.appraisal, sittings), person, sittings, rulings)
+    account = _account(folder)
+    found = replace(
+        account,
+        appraisal=_over(account.appraisal, sittings),
+        person=person,
+        sittings=sittings,
+        rulings=tuple(list_rulings(store, patient)),
+    )
+    return found if with_name or not patient.name else _without_name(found, patient)
 
 
-def _without_name(ruling: Ruling, patient: Patient, *, with_name: bool) -> Ruling:
-    """Return `ruling` with the patient's name, where somebody wrote it into the note, as the code."""
-    if with_name or not patient.name:
-        return ruling
-    return replace(ruling, note=ruling.note.replace(patient.name, patient.code))
+def _without_name(account: Account, patient: Patient) -> Account:
+    """Return `account` with the patient's name, where somebody wrote it into a note, as the code."""
+
+    def hidden(words: str) -> str:
+        return re.sub(re.escape(patient.name), lambda _found: patient.code, words, flags=re.IGNORECASE)
+
+    rulings = tuple(replace(one, note=hidden(one.note)) for one in account.rulings)
+    said = tuple(replace(one, words=hidden(one.words)) for one in account.diary.entries)
+    return replace(account, rulings=rulings, diary=Diary(said))
 
 
 def _find(folder: Path, place: Path) -> tuple[tuple[Sitting, ...], tuple[str, ...]]:

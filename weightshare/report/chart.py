@@ -129,7 +129,7 @@ class _Plane:
         self.left, self.right = LEFT, width - RIGHT
         self.top, self.bottom = top + (TOP if panel.series else BARE_TOP), top + height - BOTTOM
         self._x, self._y = panel.x_range, panel.y_range
-        self._head = SPAN_ROOM if panel.spans else 0.0
+        self.head = SPAN_ROOM if panel.spans else 0.0
 
     def x(self, value: float) -> float:
         low, high = self._x
@@ -138,7 +138,7 @@ class _Plane:
     def y(self, value: float) -> float:
         low, high = self._y
         part = min(1.0, max(0.0, (value - low) / (high - low)))
-        return self.bottom - (self.bottom - self.top - self._head) * part
+        return self.bottom - (self.bottom - self.top - self.head) * part
 
     def across(self, value: float, colour: str, *, dashed: bool = False) -> Path:
         return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
@@ -152,9 +152,10 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         low, high = (plane.y(edge) for edge in panel.band)
         corners = ((plane.left, low), (plane.right, low), (plane.right, high), (plane.left, high))
         yield Path(corners, None, SHADE, closed=True)
-    for ribbon in panel.ribbons:
-        yield from _ribbon(ribbon, plane)
+    ribbons = [_ribbon(ribbon, plane) for ribbon in panel.ribbons]
+    yield from (area for area, _edges in ribbons)
     yield from _axes(panel, plane)
+    yield from (edge for _area, edges in ribbons for edge in edges)
     for curve in panel.curves:
         yield Path(tuple((plane.x(x), plane.y(y)) for x, y in curve), BLUE, width=0.7)
     for span in panel.spans:
@@ -166,16 +167,17 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
         has_room = plane.x(x) + 4.0 + _LETTER * 6.5 * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
-        yield Words(plane.x(x) + aside, plane.top + 7.0, words, 6.5, anchor, QUIET)
+        yield Words(plane.x(x) + aside, plane.top + plane.head + 7.0, words, 6.5, anchor, QUIET)
     for series in panel.series:
         yield from _points(series, plane)
 
 
-def _ribbon(ribbon: Ribbon, plane: _Plane) -> Iterator[Path]:
+def _ribbon(ribbon: Ribbon, plane: _Plane) -> tuple[Path, list[Path]]:
+    """Return the area, and its edges, which lie over the lines of the axes."""
     low = tuple((plane.x(x), plane.y(y)) for x, y, _high in ribbon.points)
     high = tuple((plane.x(x), plane.y(y)) for x, _low, y in ribbon.points)
-    yield Path((*low, *reversed(high)), None, SHADE, closed=True)
-    yield from (Path(edge, QUIET, width=0.6, dashed=True) for edge in (low, high))
+    area = Path((*low, *reversed(high)), None, SHADE, closed=True)
+    return area, [Path(edge, QUIET, width=0.6, dashed=True) for edge in (low, high)]
 
 
 def _span(span: Span, plane: _Plane) -> Iterator[Part]:

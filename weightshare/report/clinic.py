@@ -11,11 +11,12 @@ from weightshare.metrology.decision import Decision
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import CAUTIONS, band_words
-from weightshare.records.answer import Answer
+from weightshare.records.answer import Answer, limit_of
 from weightshare.records.manifest import Ending
+from weightshare.records.support import HeldLoad
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
-from weightshare.report.digit import UNKNOWN, fixed
+from weightshare.report.digit import UNKNOWN, decimals_of, fixed
 from weightshare.report.document import Document, Picture, Section, Table
 from weightshare.report.sheet import (
     hold_section,
@@ -25,17 +26,18 @@ from weightshare.report.sheet import (
     symmetry_section,
     with_doubt,
 )
+from weightshare.report.stage import criteria_section, diary_section
 from weightshare.report.strip import course_picture
 from weightshare.report.trend import trend_section
 from weightshare.report.word import name_of
 
 TITLE = "Session report"
-STATEMENT = "weightshare is not a certified medical device. The surgeon's protocol and the treating clinician decide."
 _ENDINGS = {
     None: "not finished",
     Ending.RECOVERED: "cut short",
     Ending.CUT_SHORT: "recording stopped before the session",
 }
+_MOST_PERCENT = 50.0
 _NO_WARNING = "holds are not listed: "
 """That a report of repetitions has no holds is seen."""
 METHOD = (
@@ -72,6 +74,8 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
         indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured)
         yield symmetry_section(indices, steered=analysis.symmetry.steered)
     yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
+    yield criteria_section(account.assessment)
+    yield diary_section(account.diary)
     yield from evidence
     yield _decisions(account)
     yield _method(account)
@@ -89,6 +93,8 @@ def _facts(account: Account) -> Iterator[tuple[str, str]]:
     yield "Body weight", _weight(account)
     if settings.added_weight_N:
         yield "Added weight", f"{fixed(settings.added_weight_N / STANDARD_GRAVITY, 1)} kg"
+    if account.appraisal.load is not None:
+        yield "Load while held", f"mean {_load(account.appraisal.load)} on the injured side"
     if not settings.is_supported:
         yield "On the plates", f"{said(analysis.on_plates_percent)} % of the weight"
         yield "Share of the injured side", _share(account)
@@ -97,6 +103,7 @@ def _facts(account: Account) -> Iterator[tuple[str, str]]:
     rate = f"{analysis.samples} samples at {analysis.rate_Hz:.4g} Hz"
     ending = _ENDINGS.get(account.replayed.session.ending, "")
     yield "Recorded", ", ".join(filter(None, (f"{fixed(analysis.duration_s, 1)} s", rate, ending)))
+    yield "Program", f"weightshare {__version__}; recorded with {account.head.program or 'an unknown version'}"
     yield "Scales", "; ".join(f"{one.device_id}, calibrated {one.made_on}" for one in account.calibrations)
 
 
@@ -142,6 +149,13 @@ def _weight(account: Account) -> str:
     return f"{fixed(weight_N / STANDARD_GRAVITY, 1)}{half} kg{given}"
 
 
+def _load(load: HeldLoad) -> str:
+    if load.u_kg is None:
+        return f"{fixed(load.kg, 1)} kg"
+    decimals = decimals_of(2.0 * load.u_kg, 2)
+    return f"{fixed(load.kg, decimals)} \u00b1 {fixed(2.0 * load.u_kg, decimals)} kg"
+
+
 def _share(account: Account) -> str:
     share, doubt = account.appraisal.analysis.share_percent, account.appraisal.doubt
     half = None if doubt is None else doubt.share.expanded_points
@@ -152,11 +166,24 @@ def _share(account: Account) -> str:
 
 def _be_careful(account: Account) -> Section | None:
     appraisal = account.appraisal
-    missing = (f"The uncertainty is not known: {appraisal.missing}.",) if appraisal.missing else ()
+    is_told = appraisal.missing and not appraisal.settings.is_supported
+    missing = (f"The uncertainty is not known: {appraisal.missing}.",) if is_told else ()
     warnings = (words for words in appraisal.analysis.warnings if not words.startswith(_NO_WARNING))
     told = (f"{words[:1].upper()}{words[1:]}." for words in (*warnings, *account.passed_over))
-    points = (*missing, *told)
+    points = (*missing, *_means_that_mislead(account), *told)
     return Section("To bear in mind", points=points) if points else None
+
+
+def _means_that_mislead(account: Account) -> Iterator[str]:
+    """Tell of sets whose mean is within the band, while most of their lowerings were not."""
+    settings = account.replayed.session.settings
+    for one in account.appraisal.analysis.sets:
+        limit = limit_of(settings.for_leg(one.working))
+        mean, part = one.share_lowering_percent, one.lowering_in_band_percent
+        if limit is None or mean is None or part is None or not limit.allows(mean):
+            continue
+        if part < _MOST_PERCENT:
+            yield f"Set {one.number}: the mean of the lowering is in the band, but only {said(part, 0)} % of it was."
 
 
 def _asked(answers: Sequence[Answer]) -> Section | None:
@@ -227,6 +254,5 @@ def _method(account: Account) -> Section:
     doubt = account.appraisal.doubt
     assumed = () if doubt is None or not doubt.share.assumed else doubt.share.assumed
     rests = (f"Assumed, not measured on this scale: {say_assumed(assumed)}.",) if assumed else ()
-    program = f"weightshare {__version__}; recorded with {account.head.program or 'an unknown version'}."
     words = first.format(filter=cut, grace=f"{settings.grace_s:g}")
-    return Section("Method and cautions", (words, second, *rests), CAUTIONS, notes=(program, STATEMENT))
+    return Section("Method and cautions", (words, second, *rests), CAUTIONS)

@@ -186,7 +186,7 @@ def _below_deeds(settings: Settings) -> str:
     band = (
         ""
         if settings.target_percent is None
-        else " The grey band is the aim; a full mark is within it, an open one is not."
+        else " The grey band is the aim; a full mark stayed within it, an open one did not."
     )
     spread = (
         ""
@@ -215,7 +215,8 @@ def _draw_deeds(deeds: Sequence[tuple[int, Deed]], settings: Settings) -> Drawin
     inside: list[tuple[float, Deed]] = []
     outside: list[tuple[float, Deed]] = []
     for number, deed in deeds:
-        fits = band is None or band[0] <= deed.share <= band[1]
+        # a mean within the band that is made of too much and too little is not within it
+        fits = band is None or (band[0] <= deed.least and deed.most <= band[1])
         (inside if fits else outside).append((float(number), deed))
     names = ("within the aim", "outside it") if band is not None else ("a repetition", "")
     series = [
