@@ -94,7 +94,8 @@ def test_near_the_target_is_closer_above_75_percent() -> None:
 
 
 def test_the_clinicians_own_criterion_has_no_verdict_and_hinders_nothing() -> None:
-    stage = KEPT.find("lowering-90")
+    whole, known = KEPT.find("lowering-90"), {Measure.CLINICIAN, *(one.measure for one in GOOD)}
+    stage = replace(whole, days=1, criteria=tuple(one for one in whole.criteria if one.measure in known))
     near = [replace(one, value=90.0) if one.measure is Measure.SHARE_LOWERING else one for one in GOOD]
     rows = judge(stage, near)
     assert rows[-1].verdict is None and rows[-1].to_json()["verdict"] is None

@@ -133,6 +133,7 @@ def _criteria(stage: Stage) -> Iterator[Clash]:
         Kind.HELD_SHARE: not stage.exercise.is_repeated and not stage.supported,
         Kind.LOAD: stage.supported,
         Kind.REPEATED: stage.exercise.is_repeated,
+        Kind.BLIND: bool(stage.blind_sets),
         Kind.RAISE: stage.exercise.is_repeated and stage.exercise.lifts_heels,
         Kind.EXHAUSTION: stage.to_exhaustion and stage.exercise.is_single,
         Kind.CEILING: stage.ceiling is not None,

@@ -18,12 +18,19 @@ class Measure(StrEnum):
     SETS_DONE = "sets-done"
     REPETITIONS = "repetitions"
     SHARE_LOWERING = "share-lowering"
+    SHARE_UPPER_THIRD = "share-upper-third"
+    SHARE_MIDDLE_THIRD = "share-middle-third"
+    SHARE_LOWER_THIRD = "share-lower-third"
+    SHARE_BLIND = "share-blind"
+    SHARE_FADE = "share-fade"
     LOWERING_IN_BAND = "lowering-in-band"
     LOWERING_TIME = "lowering-time"
     HEIGHT_INDEX = "height-index"
+    HEIGHT_FADE = "height-fade"
     REPETITIONS_INDEX = "repetitions-index"
     WORK_INDEX = "work-index"
     OVER_CEILING = "over-ceiling"
+    SUPPORTED = "supported"
     PAIN_BEFORE = "pain-before"
     PAIN_DURING = "pain-during"
     PAIN_AFTER = "pain-after"
@@ -40,6 +47,7 @@ class Kind(StrEnum):
     HELD_SHARE = "a stage that is held, without support"
     LOAD = "a supported stage"
     REPEATED = "a stage of repetitions"
+    BLIND = "a stage with blind sets"
     RAISE = "a stage of heel raises"
     EXHAUSTION = "a stage on one leg to exhaustion"
     CEILING = "a stage with a ceiling"
@@ -64,12 +72,19 @@ ABOUT = {
     Measure.SETS_DONE: About("sets done with all repetitions", "", 1.0, 20.0, Kind.REPEATED),
     Measure.REPETITIONS: About("repetitions that count", "", 1.0, 2000.0, Kind.REPEATED),
     Measure.SHARE_LOWERING: About("mean share in the lowering, each set", "%", 0.0, 100.0, Kind.REPEATED),
+    Measure.SHARE_UPPER_THIRD: About("mean share in the upper third of the way down", "%", 0.0, 100.0, Kind.REPEATED),
+    Measure.SHARE_MIDDLE_THIRD: About("mean share in the middle third of the way down", "%", 0.0, 100.0, Kind.REPEATED),
+    Measure.SHARE_LOWER_THIRD: About("mean share in the lower third of the way down", "%", 0.0, 100.0, Kind.REPEATED),
+    Measure.SHARE_BLIND: About("mean share in the lowering, blind sets", "%", 0.0, 100.0, Kind.BLIND),
+    Measure.SHARE_FADE: About("fall of the share within a set", "points", 0.0, 100.0, Kind.REPEATED),
     Measure.LOWERING_IN_BAND: About("time of the lowering in the band", "%", 0.0, 100.0, Kind.REPEATED),
     Measure.LOWERING_TIME: About("mean time of the lowering", "s", 0.3, 20.0, Kind.REPEATED),
     Measure.HEIGHT_INDEX: About("height of the raise against the other side", "%", 0.0, 300.0, Kind.RAISE),
+    Measure.HEIGHT_FADE: About("fall of the heel's height within a set", "%", 0.0, 100.0, Kind.RAISE),
     Measure.REPETITIONS_INDEX: About("repetitions against the other leg", "%", 0.0, 300.0, Kind.EXHAUSTION),
     Measure.WORK_INDEX: About("load x heel travel against the other leg", "%", 0.0, 300.0, Kind.EXHAUSTION),
     Measure.OVER_CEILING: About("times over the limit of load", "", 0.0, 1000.0, Kind.CEILING),
+    Measure.SUPPORTED: About("repetitions with a part of the weight elsewhere", "", 0.0, 2000.0, Kind.REPEATED),
     Measure.PAIN_BEFORE: About("pain before", _PAIN, 0.0, 10.0, Kind.ANY),
     Measure.PAIN_DURING: About("pain during", _PAIN, 0.0, 10.0, Kind.ANY),
     Measure.PAIN_AFTER: About("pain after", _PAIN, 0.0, 10.0, Kind.ANY),
@@ -78,7 +93,8 @@ ABOUT = {
     Measure.CLINICIAN: About("for the clinician to judge", "", 0.0, 0.0, Kind.ANY),
 }
 NEAR_TARGET = "near target"
-_MEANT_BY_TARGET = (Measure.SHARE_HELD, Measure.SHARE_LOWERING)
+THIRDS = (Measure.SHARE_UPPER_THIRD, Measure.SHARE_MIDDLE_THIRD, Measure.SHARE_LOWER_THIRD)
+_MEANT_BY_TARGET = (Measure.SHARE_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
 ALLOWED = '"at least 10", "at most 2", "70 to 80"'
 _NUMBER = r"(\d+(?:\.\d+)?)"
 _FORMS = (

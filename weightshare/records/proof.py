@@ -12,6 +12,7 @@ from weightshare.programme.criterion import Measure
 from weightshare.programme.judgement import Found
 from weightshare.records.answer import HELD, LOWERING, Answer
 from weightshare.records.appraisal import Appraisal
+from weightshare.records.detail import find_details
 from weightshare.records.diary import About, Diary
 from weightshare.task import Goal
 
@@ -32,6 +33,7 @@ def find_proof(appraisal: Appraisal, goal: Goal, diary: Diary | None = None) -> 
         *_tempo(analysis),
         *_heights(analysis),
         *_legs(analysis),
+        *find_details(appraisal),
         *_said(diary or Diary()),
     )
 
