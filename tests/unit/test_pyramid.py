@@ -35,7 +35,7 @@ def rows_of(found: Envelope) -> list[tuple[float, float, float]]:
 )
 def test_the_envelope_is_the_plain_one(values: list[float], one_s: float, other_s: float, columns: int) -> None:
     array = np.array(values)
-    time_s: Floats = np.arange(array.size) * INTERVAL_S
+    time_s: Floats = np.arange(array.size, dtype=np.float64) * INTERVAL_S
     from_s, to_s = min(one_s, other_s), max(one_s, other_s)
     found = Pyramid(time_s, array, INTERVAL_S).envelope(from_s, to_s, columns)
     expected = [block for block in plain(time_s, array, found.rows) if block[0] in found.time_s]
@@ -49,7 +49,7 @@ def test_the_envelope_is_the_plain_one(values: list[float], one_s: float, other_
 @pytest.mark.parametrize("count", [1, 2, 999, 1000, 1024, 100_003])
 @pytest.mark.parametrize("columns", [1, 7, 900])
 def test_there_are_as_many_blocks_as_columns_and_hardly_twice_as_many(count: int, columns: int) -> None:
-    time_s: Floats = np.arange(count) * INTERVAL_S
+    time_s: Floats = np.arange(count, dtype=np.float64) * INTERVAL_S
     found = Pyramid(time_s, np.sin(time_s), INTERVAL_S).envelope(0.0, count * INTERVAL_S, columns)
     assert min(count, columns) <= found.low.size <= 2 * columns + 2
 
@@ -65,7 +65,7 @@ def test_a_line_breaks_at_a_gap_in_time(columns: int) -> None:
 
 
 def test_blocks_stand_still_while_the_stretch_is_moved() -> None:
-    time_s: Floats = np.arange(50_000) * INTERVAL_S
+    time_s: Floats = np.arange(50_000, dtype=np.float64) * INTERVAL_S
     pyramid = Pyramid(time_s, np.sin(time_s), INTERVAL_S)
     before, after = (rows_of(pyramid.envelope(from_s, from_s + 100.0, 300)) for from_s in (100.0, 101.3))
     assert len(set(before) & set(after)) > 300
