@@ -9,13 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.chosen import choose_visit
 from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
 
 if TYPE_CHECKING:
-    from weightshare.records.store.patient import Patient
-    from weightshare.records.store.store import Store
-    from weightshare.records.store.visit import Visit
     from weightshare.report.account import Account
     from weightshare.report.document import Document
 
@@ -111,32 +109,11 @@ def _of_patient(args: argparse.Namespace, make: Callable[[Account], Document]) -
     with open_kept(args) as store:
         patient = find_patient(store, args.what)
         empty_inbox(store, patient)
-        visit = _choose(store, patient, args.began)
+        visit = choose_visit(store, patient, args.began)
         with opened(store, visit) as folder:
             document = make(account_of_visit(store, patient, visit, folder, with_name=args.with_name))
         note_trail(store, "reported a session", patient.id, visit.started_at)
     return document
-
-
-def _choose(store: Store, patient: Patient, began: str | None) -> Visit:
-    """Return the session that is meant: the newest, or the one that began then."""
-    from weightshare.errors import OptionError
-    from weightshare.records.store.visit import list_visits
-
-    visits = list_visits(store, patient)
-    if not visits:
-        raise OptionError(
-            f"{patient.code}: has no sessions yet; weightshare practise --patient {patient.code} makes one"
-        )
-    if began is None:
-        return visits[-1]
-    found = [one for one in visits if one.started_at.startswith(began.strip().replace(" ", "T"))]
-    if len(found) != 1:
-        many = f"{len(found)} sessions" if found else "no session"
-        raise OptionError(
-            f"--began {began}: {many} of {patient.code} began then; weightshare patient show --all lists them"
-        )
-    return found[0]
 
 
 def _write(document: Document, to: Path, paper: str) -> None:

@@ -66,7 +66,7 @@ def find_wanted(path: Path | None) -> Wanted:
         check_past(path)
         return Wanted(path.resolve().parent, path)
     if not path.is_dir():
-        raise RecordError(f"{path}: there is no such folder; give that of a session, or one with sessions in it")
+        raise RecordError(f"{path}: is no folder, and no patient is known by it; give a session, or a folder of them")
     if not find_entries(path):
         raise RecordError(f"{path}: holds no session; give a session's folder, or one with sessions in it")
     return Wanted(path)

@@ -1,0 +1,31 @@
+"""Which of a patient's sessions is meant."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from weightshare.records.store.patient import Patient
+    from weightshare.records.store.store import Store
+    from weightshare.records.store.visit import Visit
+
+
+def choose_visit(store: Store, patient: Patient, began: str | None) -> Visit:
+    """Return the session that is meant: the newest, or the one that began then. Raises OptionError."""
+    from weightshare.errors import OptionError
+    from weightshare.records.store.visit import list_visits
+
+    visits = list_visits(store, patient)
+    if not visits:
+        raise OptionError(
+            f"{patient.code}: has no sessions yet; weightshare practise --patient {patient.code} makes one"
+        )
+    if began is None:
+        return visits[-1]
+    found = [one for one in visits if one.started_at.startswith(began.strip().replace(" ", "T"))]
+    if len(found) != 1:
+        many = f"{len(found)} sessions" if found else "no session"
+        raise OptionError(
+            f"--began {began}: {many} of {patient.code} began then; weightshare patient show --all lists them"
+        )
+    return found[0]
