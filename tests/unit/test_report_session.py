@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from tests.unit import told
-from weightshare.exercise import CeilingEvent, Exercise, Rejected
+from weightshare.exercise import REASONS, CeilingEvent, Exercise, Rejected
 from weightshare.metrology.course import LEAST_DAYS, course_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
@@ -202,6 +202,20 @@ def test_the_patients_is_one_page_and_the_clinicians_three_at_most(
         assert len(handout.pages) == 1
         assert len(clinic.pages) <= 3
         assert CAUTIONS[-1] in " ".join(clinic.pages[-1].extract_text().split())
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_patients_stays_one_page_whatever_happened(of_raises: Account, paper: str) -> None:
+    analysis = of_raises.appraisal.analysis
+    rejected = tuple(Rejected(30.0, 31.0, reason) for reason in REASONS)
+    worst = replace(analysis, rejected=rejected, ceiling=(CeilingEvent(12.0, 12.6, 400.0),))
+    replayed = replace(of_raises.replayed, session=replace(of_raises.replayed.session, warnings=("cut short",)))
+    person = Person("W" * 64, "Weronika " * 22)
+    appraisal = replace(of_raises.appraisal, analysis=worst)
+    account = replace(of_raises, appraisal=appraisal, replayed=replayed, person=person)
+    page = make_handout(account)
+    assert "The recording is not complete" in words_of(page) and "8 movements were not counted" in words_of(page)
+    assert len(PdfReader(io.BytesIO(to_pdf(page, paper))).pages) == 1
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -8,7 +8,20 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from weightshare.report.digit import fixed
-from weightshare.report.drawing import BLUE, HAIRLINE, INK, QUIET, SHADE, Drawing, Mark, Part, Path, Words, draw_mark
+from weightshare.report.drawing import (
+    BLUE,
+    HAIRLINE,
+    INK,
+    PAPER,
+    QUIET,
+    SHADE,
+    Drawing,
+    Mark,
+    Part,
+    Path,
+    Words,
+    draw_mark,
+)
 
 LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
 BARE_TOP = 20.0
@@ -167,9 +180,20 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
         has_room = plane.x(x) + 4.0 + _LETTER * 6.5 * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
-        yield Words(plane.x(x) + aside, plane.top + plane.head + 7.0, words, 6.5, anchor, QUIET)
+        yield from _flag(Words(plane.x(x) + aside, plane.top + plane.head + 7.0, words, 6.5, anchor, QUIET))
     for series in panel.series:
         yield from _points(series, plane)
+
+
+def _flag(words: Words) -> Iterator[Part]:
+    """Yield `words` on paper of their own, so that no line runs through them."""
+    wide = _LETTER * words.size * len(words.text)
+    left = words.x if words.anchor == "start" else words.x - wide
+    top, bottom = words.y - words.size, words.y + 0.3 * words.size
+    if words.text:
+        corners = ((left, top), (left + wide, top), (left + wide, bottom), (left, bottom))
+        yield Path(corners, None, PAPER, closed=True)
+        yield words
 
 
 def _ribbon(ribbon: Ribbon, plane: _Plane) -> tuple[Path, list[Path]]:

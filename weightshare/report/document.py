@@ -53,4 +53,4 @@ class Document:
     subject: str = ""
     keywords: tuple[str, ...] = field(default=())
     large: bool = False
-    """To be read without glasses: by whom it is about, not by whom it is for."""
+    """To be read without glasses: on paper in letters as large as one page allows."""

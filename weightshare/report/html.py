@@ -49,7 +49,7 @@ table.facts th {{ color: {QUIET}; width: 30%; }}
   body.large svg {{ width: 75%; }}
   main {{ max-width: none; padding: 0; }}
   h1 {{ margin-top: 0; }}
-  h2, tr, figure {{ break-inside: avoid; }}
+  h2, tr, figure, table:not(.dense) {{ break-inside: avoid; }}
   h2 {{ break-after: avoid; }}
   .wide {{ overflow: visible; }}
   .wide svg {{ min-width: 0; }}

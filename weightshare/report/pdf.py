@@ -22,8 +22,8 @@ _PADDING = 6.0
 """Of reportlab's frame, within the margin."""
 _SIZE = 8.5
 _TABLE, _DENSE, _NOTE = 7.8, 6.6, 7.5
-_LARGE = 1.4
-"""By so much letters are larger where a document is."""
+_LARGE = (1.4, 1.25, 1.1, 1.0)
+"""By so much letters are larger where a document is: by the first with which it is one page, else by the last."""
 _NUMBER_ROOM = 70.0
 """For the number of the page, beside the foot."""
 _HEAD_ROOM = 90.0
@@ -32,10 +32,19 @@ _HEAD_ROOM = 90.0
 
 def to_pdf(document: Document, paper: str = "A4") -> bytes:
     """Return `document` as a PDF file on `paper`, A4 or letter. Raises KeyError for another."""
+    for scale in _LARGE if document.large else (1.0,):
+        data, pages = _build(document, PAPERS[paper], scale)
+        if pages == 1:
+            break
+    return data
+
+
+def _build(document: Document, size: tuple[float, float], scale: float) -> tuple[bytes, int]:
+    """Return the file, and how many pages it has."""
     from reportlab.platypus import SimpleDocTemplate
 
     letter.load()
-    width, height = PAPERS[paper]
+    width, height = size
     held = BytesIO()
     template = SimpleDocTemplate(
         held, pagesize=(width, height), leftMargin=_MARGIN, rightMargin=_MARGIN, topMargin=_MARGIN,
@@ -43,9 +52,9 @@ def to_pdf(document: Document, paper: str = "A4") -> bytes:
         subject=document.subject, keywords=", ".join(document.keywords), creator="weightshare",
     )  # fmt: skip
     template.build(
-        list(_flow(document, width - 2 * (_MARGIN + _PADDING))), canvasmaker=_canvas_class(document.foot, width)
+        list(_flow(document, width - 2 * (_MARGIN + _PADDING), scale)), canvasmaker=_canvas_class(document.foot, width)
     )
-    return held.getvalue()
+    return held.getvalue(), int(template.page)
 
 
 def write_pdf(path: Path, document: Document, paper: str = "A4") -> None:
@@ -94,10 +103,9 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
     return Numbered
 
 
-def _flow(document: Document, width: float) -> Iterator[Flowable]:
+def _flow(document: Document, width: float, scale: float) -> Iterator[Flowable]:
     from reportlab.platypus import Spacer
 
-    scale = _LARGE if document.large else 1.0
     yield _paragraph(document.title, 17.0 * scale, bold=True, after=8.0)
     if document.facts:
         yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width, scale)

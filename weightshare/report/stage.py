@@ -11,8 +11,8 @@ from weightshare.report.document import Section, Table
 
 TITLE = "Criteria of the stage"
 NO_PERMISSION = (
-    "Of several values the one that is furthest from its criterion stands here. Met is not allowed: whether the next"
-    " stage begins is for the treating clinician to decide, and the surgeon's protocol goes first."
+    "Of several values the one that is furthest from its criterion stands here. Met does not mean allowed: whether the"
+    " next stage begins is for the treating clinician to decide, and the surgeon's protocol goes first."
 )
 _SAID = {
     About.PAIN_BEFORE: "pain before",
