@@ -7,12 +7,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
-from tests.window import lowering
 from tests.window.conftest import GOAL, SETTINGS, Bench
 from weightshare.exercise import Basis, Ceiling, Exercise, Surface, Tempo
 from weightshare.model import Side
 from weightshare.task import Goal, Settings
 from weightshare.window.main import PracticeWindow
+from weightshare.window.ward import make_way
 
 Key = Qt.Key
 ALT = Qt.KeyboardModifier.AltModifier
@@ -183,7 +183,7 @@ def test_tab_goes_from_field_to_field_of_the_page(bench: Bench) -> None:
 
 def test_no_page_stays_over_an_alarm(bench: Bench) -> None:
     window = bench.open()
-    for open_page in (window.desk._open, window.cautions.open_page):
+    for open_page in (window.desk._open, window.cautions.open_page, window.ward.open_stages, window.ward.turn):
         open_page()
-        window._show_alarm(lowering.OVER is not None)
-        assert window.desk.sheet.isHidden() and window.cautions.isHidden() and window.bar.isEnabled()
+        make_way(window)
+        assert not window.is_covered and window.bar.isEnabled()

@@ -16,17 +16,20 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QMessageLogContext, QTimer, QtMsgType, qInstallMessageHandler
 from PySide6.QtWidgets import QApplication
 
-from weightshare.errors import INTERRUPTED, DeviceError
+from weightshare.errors import INTERRUPTED, DeviceError, RecordError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
+from weightshare.practice.asked import revise
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
+from weightshare.records.assignment import read_assignment
 from weightshare.records.pair import footwear_of
+from weightshare.records.passphrase import has_passphrase
 from weightshare.task import Goal, Settings
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
-from weightshare.window.feed import Feed, OpenFeed, Sides, Sources
+from weightshare.window.feed import Feed, OpenFeed, Order, Sides, Sources
 from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
 from weightshare.window.store import MM_PER_INCH, Store
@@ -39,6 +42,8 @@ if TYPE_CHECKING:
 DEFAULT_SOURCE = "rig:steered"
 """What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""
 
+NOT_ASSIGNED = "nothing is set to be done"
+
 
 def default_options() -> PractiseOptions:
     """Return what the window opens with when nothing was asked for."""
@@ -46,9 +51,7 @@ def default_options() -> PractiseOptions:
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 
-def open_window(
-    options: PractiseOptions | None = None, *, settled: bool = False, wanted: Wanted | None = None
-) -> int:
+def open_window(options: PractiseOptions | None = None, *, settled: bool = False, wanted: Wanted | None = None) -> int:
     """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
 
     Without `options` it opens with getting started, or with the scales that are remembered. `settled`: it opens with
@@ -57,9 +60,10 @@ def open_window(
     """
     _require_display()
     app = _start_application()
-    greets, options = options is None and wanted is None, options or default_options()
+    greets, order = options is None and wanted is None, Order(None if options is None else options.prescription)
+    options = find_assigned(order) if options is None else options
     recovery = Recovery(options.save)
-    sources, feeds = options.sources, feed_of(options)
+    sources, feeds = options.sources, feed_of(options, order)
     window = PracticeWindow(
         options.settings,
         options.goal,
@@ -70,6 +74,7 @@ def open_window(
         recovery=recovery,
         open_bench=open_bench,
         greets=greets,
+        order=order,
     )
     window.options = options
     if settled:
@@ -120,8 +125,31 @@ def _start_application() -> QApplication:
         qInstallMessageHandler(before)
 
 
-def feed_of(options: PractiseOptions) -> OpenFeed:
-    """Return how a session is opened with `options`, on the sources and with the settings of the window."""
+def find_assigned(order: Order) -> PractiseOptions:
+    """Return what the window opens with when nothing was asked for: what the clinician left for the patient, if so.
+
+    `order` takes its stage, or why it is not known what is to be done.
+    """
+    options = default_options()
+    if not has_passphrase():
+        return options
+    try:
+        assigned = read_assignment()
+    except RecordError as error:
+        assigned, order.trouble = None, str(error)
+    if assigned is None:
+        order.trouble = order.trouble or NOT_ASSIGNED
+        return options
+    order.prescription, order.place = assigned.prescription, assigned.place
+    return replace(options, settings=assigned.settings, goal=assigned.goal)
+
+
+def feed_of(options: PractiseOptions, order: Order | None = None) -> OpenFeed:
+    """Return how a session is opened with `options`, on the sources and with the settings of the window.
+
+    They are of the stage in `order`; without it, of that of the options.
+    """
+    standing = order or Order(options.prescription)
 
     def open_feed(sources: Sources, sides: Sides, settings: Settings, goal: Goal) -> Feed:
         from weightshare.window.live import EngineFeed
@@ -129,7 +157,8 @@ def feed_of(options: PractiseOptions) -> OpenFeed:
         # a calibration given by hand belongs to the source that it was given with
         files = options.calibrations if sources == options.sources else ()
         asked = replace(options, settings=settings, goal=goal, sources=sources, sides=sides, calibrations=files)
-        return EngineFeed(replace(asked, footwear=footwear_of(sources)))
+        stage = revise(standing.prescription, settings, goal)
+        return EngineFeed(replace(asked, footwear=footwear_of(sources), prescription=stage))
 
     return open_feed
 

@@ -9,6 +9,7 @@ from typing import Protocol, TypeAlias
 from weightshare.model import Side
 from weightshare.practice.flow import Action
 from weightshare.practice.view import LiveView
+from weightshare.programme.prescription import Prescription
 from weightshare.task import Goal, Settings
 
 Sources: TypeAlias = tuple[str, ...]
@@ -27,6 +28,21 @@ class Ended:
     """The very last view, with what still waited when the session ended; None where there is none."""
     findings: tuple[str, ...] = ()
     """Whether what was asked was reached, in words for the clinician."""
+    assess: Callable[[], str] | None = None
+    """Says what the session suggests for its stage; it may take a moment. Raises WeightshareError. None: no stage."""
+
+
+@dataclass(slots=True)
+class Order:
+    """What sessions are of from now on: the stage of a programme, with the place of that; None: set by hand.
+
+    The window writes it, and it is read where a session is opened. `trouble`: it is not known what is to be done, in
+    words.
+    """
+
+    prescription: Prescription | None = None
+    place: str = ""
+    trouble: str = ""
 
 
 class Feed(Protocol):

@@ -8,11 +8,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from weightshare.model import Side
+from weightshare.practice import words
 
 if TYPE_CHECKING:
     from weightshare.window.main import PracticeWindow
 
+WARD_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_F3, Qt.Key.Key_F4)
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+STEER_POINTS = 2.0
+"""How far one press of an arrow key shifts a virtual person's load, points of share."""
 STEERS = {Qt.Key.Key_Left: Side.LEFT, Qt.Key.Key_Right: Side.RIGHT}
 
 
@@ -24,9 +28,16 @@ def press(window: PracticeWindow, event: QKeyEvent) -> bool:
             window.board.setFocus()
         return True
     if key in STEERS:
-        window.steer(STEERS[key])
+        _steer(window, STEERS[key])
         return True
     return _press_once(window, key, again=event.isAutoRepeat())
+
+
+def _steer(window: PracticeWindow, to: Side) -> None:
+    """Shift a virtual person's load; nothing for others."""
+    feed = window.runner.feed
+    if feed is not None and words.is_steered(window.flow.source):
+        feed.steer(STEER_POINTS if to is window.flow.settings.injured else -STEER_POINTS)
 
 
 def _press_once(window: PracticeWindow, key: Qt.Key, *, again: bool) -> bool:
@@ -38,6 +49,8 @@ def _press_once(window: PracticeWindow, key: Qt.Key, *, again: bool) -> bool:
         flow.skip()
     elif key is Qt.Key.Key_F1:
         window.cautions.open_page()
+    elif key in WARD_KEYS:
+        window.ward.press(key)
     elif key is Qt.Key.Key_F11:
         window.setWindowState(window.windowState() ^ Qt.WindowState.WindowFullScreen)
     elif again:

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
+from pathlib import Path
 
+from weightshare.practice.asked import revise
 from weightshare.practice.engine import Engine
 from weightshare.practice.finding import say_found
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.records.appraisal import Appraisal
+from weightshare.records.assessment import assess_session
 from weightshare.task import Goal, Settings
 from weightshare.window.feed import Ended
 
@@ -30,7 +35,9 @@ class EngineFeed:
         return replace(view, links=tuple(map(_unreached, view.links)))
 
     def change(self, settings: Settings, goal: Goal) -> None:
-        """Measure against other settings from now on."""
+        """Measure against other settings from now on; what is kept of the stage says so."""
+        options = self._engine.options
+        self._engine.options = replace(options, prescription=revise(options.prescription, settings, goal))
         self._engine.change(settings, goal)
 
     def compare(self) -> None:
@@ -71,7 +78,16 @@ class EngineFeed:
         finished = self._engine.stop()
         place = "" if finished.folder is None else str(finished.folder)
         findings = () if finished.appraisal is None else say_found(finished.appraisal.answers)
-        return Ended(place, finished.trouble, self._engine.view(), findings)
+        assess = None
+        if finished.folder is not None and finished.appraisal is not None and self._engine.options.prescription:
+            assess = partial(_say_suggestion, finished.folder, finished.appraisal)
+        return Ended(place, finished.trouble, self._engine.view(), findings, assess)
+
+
+def _say_suggestion(folder: Path, appraisal: Appraisal) -> str:
+    """Return what the session in `folder` suggests for its stage, in words."""
+    found = assess_session(folder, appraisal)
+    return "" if found is None else found.suggestion.words
 
 
 def _unreached(link: LinkView) -> LinkView:

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
@@ -25,7 +24,7 @@ from weightshare.window.caution import CautionPage
 from weightshare.window.desk import Desk
 from weightshare.window.door import Door
 from weightshare.window.evidence import EvidenceStrip
-from weightshare.window.feed import OpenFeed, Sides, Sources, tell
+from weightshare.window.feed import OpenFeed, Order, Sides, Sources, tell
 from weightshare.window.look import Look
 from weightshare.window.notice import NoticeBar
 from weightshare.window.pace import Pace
@@ -34,13 +33,12 @@ from weightshare.window.runner import Runner
 from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
 from weightshare.window.theme import THEMES
+from weightshare.window.ward import Ward, make_way
 
 if TYPE_CHECKING:
     from weightshare.window.bench import BenchPage
     from weightshare.window.benchfeed import OpenBench
 
-STEER_POINTS = 2.0
-"""How far one press of an arrow key shifts a virtual person's load, points of share."""
 NEW_PERSON_MS = 600
 """How long the settings must rest before a virtual person is told of them: it starts its visit over."""
 POLL_MS = 4
@@ -65,6 +63,7 @@ class PracticeWindow(QWidget):
         recovery: Recovery | None = None,
         open_bench: OpenBench | None = None,
         greets: bool = False,
+        order: Order | None = None,
     ) -> None:
         super().__init__()
         self._open_bench = open_bench
@@ -75,7 +74,7 @@ class PracticeWindow(QWidget):
         self.options: PractiseOptions | None = None
         """Where what comes of it is kept, and whether it is; None: nothing of settled readings is."""
         self._started = False
-        self._build(greets=greets)
+        self._build(order or Order(), greets=greets)
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.timeout.connect(self._poll)
@@ -84,7 +83,7 @@ class PracticeWindow(QWidget):
         self._anew.timeout.connect(self.restart)
         self.tick()
 
-    def _build(self, *, greets: bool) -> None:
+    def _build(self, order: Order, *, greets: bool) -> None:
         self.setObjectName("window")
         self.setWindowTitle("weightshare")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
@@ -96,7 +95,8 @@ class PracticeWindow(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         self.evidence = EvidenceStrip()
-        for widget in (self.notice, self.trouble, self.board, self.evidence, self.bar):
+        self.ward = Ward(self, order)
+        for widget in (self.notice, self.trouble, self.ward.strip, self.board, self.evidence, self.bar):
             column.addWidget(widget, 1 if widget is self.board else 0)
         self.cautions = CautionPage(self, self.bar, self.board)
         self._annex = Annex(self, self.board, (self.bar, self.notice, self.trouble), self._open_bench, self.restart)
@@ -119,6 +119,12 @@ class PracticeWindow(QWidget):
         self.notice.left.connect(self.board.setFocus)
 
     @property
+    def is_covered(self) -> bool:
+        """Whether a page lies over the window."""
+        over = self.ward.is_open or self._annex.is_open
+        return over or not self.desk.sheet.isHidden() or not self.cautions.isHidden()
+
+    @property
     def calibration(self) -> BenchPage:
         """The page of the guided calibration."""
         return self._annex.page
@@ -137,12 +143,18 @@ class PracticeWindow(QWidget):
     def _start(self) -> None:
         # where no window manager runs, nobody else hands the keyboard to the window
         self.activateWindow()
-        if not (self._annex.is_open or self.door.open_first()):
-            self.restart()
+        self.begin()
         if self.recovery is not None:
             self.recovery.search()
+        if self.options is not None and not self.ward.is_void:
+            self.ward.teller.begin(self.options.save)
         self.sound.open()
         self.look.say_of_machine()
+
+    def begin(self) -> None:
+        """Come to the scales, unless it is not known what is to be done on them."""
+        if not (self.ward.begin() or self._annex.is_open or self.door.open_first()):
+            self.restart()
 
     def move_to(self, sources: Sources, sides: Sides) -> None:
         """Practise on other scales from now on."""
@@ -201,25 +213,16 @@ class PracticeWindow(QWidget):
             screen, action = self.flow.update(view)[0], Action.FINISH
         self.act(action)
         self.screen_shown = screen
-        self.desk.lock(self.flow.locked)
+        self.desk.lock(self.flow.locked or self.ward.is_shut)
+        self.ward.follow()
         self._show_trouble(screen.trouble)
-        self._show_alarm(screen.alarm is not None)
+        if screen.alarm is not None:
+            make_way(self)
         self.board.show_screen(screen)
         self.evidence.show_screen(screen)
         if self.recovery is not None:
             self.recovery.offer_on(self.notice)
         self._sound(screen)
-
-    def _show_alarm(self, alarmed: bool) -> None:
-        """No page and no dialog stays over an alarm."""
-        if not alarmed:
-            return
-        self.desk.sheet.leave()
-        self.cautions.uncover()
-        for dialog in self.findChildren(QDialog):
-            dialog.reject()
-        if not self.board.hasFocus():
-            self.board.setFocus()
 
     def _sound(self, screen: Screen) -> None:
         cue = self._cues.push(screen, time.monotonic())
@@ -247,12 +250,6 @@ class PracticeWindow(QWidget):
         if not keys.press(self, event):
             super().keyPressEvent(event)
 
-    def steer(self, to: Side) -> None:
-        """Shift a virtual person's load; nothing for others."""
-        feed = self.runner.feed
-        if feed is not None and words.is_steered(self.flow.source):
-            feed.steer(STEER_POINTS if to is self.flow.settings.injured else -STEER_POINTS)
-
     def _take_settings(self) -> None:
         after = self.desk.values(*(before := (self.flow.settings, self.flow.goal)))
         if after is None or after == before or not self.flow.change(*after):
@@ -277,7 +274,8 @@ class PracticeWindow(QWidget):
     def _cautions_closed(self) -> None:
         self.store.cautions_read = True
         self.board.setFocus()
-        self.door.open_first()
+        if not self.ward.begin():
+            self.door.open_first()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep an open page of cautions over everything."""
@@ -285,6 +283,7 @@ class PracticeWindow(QWidget):
         self.look.fit()
         self.cautions.fit()
         self.desk.sheet.fit()
+        self.ward.fit()
         self._annex.fit()
 
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -294,6 +293,7 @@ class PracticeWindow(QWidget):
         self.sound.close()
         self._annex.leave()
         self.runner.leave()
+        self.ward.leave()
         if self.recovery is not None:
             self.recovery.leave()
         self.store.flush()

@@ -15,6 +15,23 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     #bar #wrong, #hint[wrong="true"] {{
         color: {theme.outside}; font-size: {round(text_px * 1.35)}px; font-weight: 600;
     }}
+    #strip {{ border-bottom: 1px solid {theme.hairline}; }}
+    #strip #stage {{ font-size: {round(text_px * 1.5)}px; font-weight: 600; }}
+    #strip #asked {{ font-size: {round(text_px * 1.2)}px; color: {theme.quiet}; }}
+    #alert {{ color: {theme.outside}; font-weight: 600; }}
+    QListWidget {{ background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; }}
+    QListWidget::item {{ padding: 4px; }}
+    QListWidget::item:selected {{ background: {theme.inside}; color: {theme.ground}; }}
+    QListWidget:focus {{ border: 2px solid {theme.outside}; }}
+    #ten {{ background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; }}
+    #ten:focus {{ border: 2px solid {theme.outside}; }}
+    #ten #cell {{ padding: 4px; border-radius: 4px; }}
+    #ten #cell[chosen="true"] {{ background: {theme.inside}; color: {theme.ground}; font-weight: 600; }}
+    QScrollBar {{ background: {theme.ground}; border: none; width: 12px; }}
+    QScrollBar::handle {{ background: {theme.edge}; border-radius: 4px; min-height: 24px; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QPlainTextEdit {{ background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; }}
+    QPlainTextEdit:focus {{ border: 2px solid {theme.outside}; }}
     #evidence {{ padding: 2px 16px; border-top: 1px solid {theme.hairline}; }}
     #notice {{ background: {theme.raised}; border: 2px solid {theme.edge}; border-radius: 8px; }}
     #caution {{ background: {theme.ground}; }}

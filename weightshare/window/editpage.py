@@ -1,0 +1,229 @@
+"""The page on which a clinician changes a programme: its stages on the left, all keys on the right, saved as a copy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from weightshare.errors import WeightshareError
+from weightshare.practice.stages import Stages
+from weightshare.programme.draft import Draft, Spot
+from weightshare.window import complaint
+from weightshare.window.cover import Cover
+from weightshare.window.editform import EditForm
+
+TITLE = "Change {} \u2013 it is saved as a new file; this one stays as it is"
+HINT = "Tab goes from field to field. Ctrl+S saves, Esc leaves."
+UNSAVED = "Nothing of this is saved yet. Esc again leaves without it, Ctrl+S saves."
+WRONG_MARK = "\u2717  "
+MISTAKES = "{} to be put right first: see the lines marked on the left."
+
+
+class EditPage(Cover):
+    """Covers its parent from `open_page` until it was saved or left."""
+
+    saved = Signal(str)
+    """The place of the new file."""
+
+    def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
+        super().__init__(parent, board, others, 1000)
+        self.draft: Draft | None = None
+        self._stages: Stages | None = None
+        self._asking = False
+        self.title, self.wrong, self.hint = QLabel(), QLabel(), QLabel(HINT)
+        self.wrong.setObjectName("alert")
+        self.wrong.setWordWrap(True)
+        self.hint.setObjectName("hint")
+        self.list = QListWidget()
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.of_programme, self.of_stage = EditForm(of_stage=False), EditForm(of_stage=True)
+        self.scrolls = {form: _scroll(form) for form in (self.of_programme, self.of_stage)}
+        self.save = QPushButton("Save as a new file  (Ctrl+S)")
+        self.copy, self.remove = QPushButton("&Copy this stage"), QPushButton("&Remove this stage")
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        self.save.setObjectName("key")
+        middle, row = QHBoxLayout(), QHBoxLayout()
+        middle.addWidget(self.list, 1)
+        for scroll in self.scrolls.values():
+            middle.addWidget(scroll, 3)
+        for button in (self.save, self.copy, self.remove):
+            row.addWidget(button)
+        row.addStretch(1)
+        column = QVBoxLayout(self)
+        column.addWidget(self.title)
+        column.addLayout(middle, 1)
+        column.addWidget(self.wrong)
+        column.addLayout(row)
+        column.addWidget(self.hint)
+        self._column = column
+
+    def _connect(self) -> None:
+        self.list.currentRowChanged.connect(lambda _row: self._show_row())
+        for form in self.scrolls:
+            form.said.connect(self._take)
+        acts: dict[QPushButton, Callable[[], None]] = {
+            self.save: self.keep,
+            self.copy: lambda: self._arrange(Draft.copy_stage, 1),
+            self.remove: lambda: self._arrange(Draft.remove_stage, 0),
+        }
+        for button, act in acts.items():
+            button.clicked.connect(lambda _checked, act=act: act())
+
+    @property
+    def stage(self) -> int | None:
+        """The number of the stage that is shown, from 0 on; None: the programme itself."""
+        row = self.list.currentRow()
+        return row - 1 if row > 0 else None
+
+    def open_page(self, stages: Stages) -> None:
+        """Cover the parent with the programme of `stages`, its version one higher."""
+        kept = stages.kept
+        if kept is None:
+            return
+        self._stages, self._asking, self.draft = stages, False, Draft(kept.text)
+        self.draft.say(Spot(None, "version"), self.draft.next_version())
+        self.title.setText(TITLE.format(Path(kept.place).name))
+        self._cover()
+        self._list(stages.row + 1)
+        self.list.setFocus()
+
+    def _list(self, row: int) -> None:
+        """Name the stages anew, those with a mistake marked, and show what stands in `row`."""
+        draft = self.draft
+        assert draft is not None
+        rows = _rows(draft, draft.mistakes())
+        self.list.blockSignals(True)
+        self.list.clear()
+        self.list.addItems(rows)
+        self.list.setCurrentRow(min(row, len(rows) - 1))
+        self.list.blockSignals(False)
+        self._show_row()
+
+    def _show_row(self) -> None:
+        draft, stage = self.draft, self.stage
+        if draft is None:
+            return
+        shown = self.of_programme if stage is None else self.of_stage
+        for form, scroll in self.scrolls.items():
+            scroll.setVisible(form is shown)
+        shown.show_draft(draft, stage)
+        shown.show_mistakes(draft.mistakes(), stage)
+        self.copy.setEnabled(stage is not None)
+        self.remove.setEnabled(stage is not None and draft.stages > 1)
+
+    def _take(self, key: str, words: str) -> None:
+        draft, stage = self.draft, self.stage
+        if draft is None:
+            return
+        if draft.said(Spot(stage, key)) != words.strip():
+            self._asking = False
+        draft.say(Spot(stage, key), words)
+        self._mark(draft.mistakes())
+
+    def _mark(self, mistakes: dict[Spot, str]) -> None:
+        draft = self.draft
+        assert draft is not None
+        (self.of_programme if self.stage is None else self.of_stage).show_mistakes(mistakes, self.stage)
+        for row, text in enumerate(_rows(draft, mistakes)):
+            self.list.item(row).setText(text)
+        self.wrong.setText("")
+
+    def _arrange(self, change: Callable[[Draft, int], None], step: int) -> None:
+        if self.draft is not None and self.stage is not None:
+            change(self.draft, self.stage)
+            self._list(self.list.currentRow() + step)
+
+    def keep(self) -> None:
+        """Write the new file, unless something is wrong."""
+        draft, stages = self.draft, self._stages
+        if draft is None or stages is None:
+            return
+        self._finish_field()
+        mistakes = draft.mistakes()
+        if mistakes:
+            self._mark(mistakes)
+            self.wrong.setText(MISTAKES.format(f"{len(mistakes)} {'mistake' if len(mistakes) == 1 else 'mistakes'}"))
+            return
+        try:
+            place = stages.keep(draft.text)
+        except WeightshareError as error:
+            self.wrong.setText(complaint.plain(str(error)))
+            return
+        self._uncover()
+        self.saved.emit(place)
+
+    def _finish_field(self) -> None:
+        """Take what stands in the field that has the keyboard, as if it were left."""
+        form = self.of_programme if self.stage is None else self.of_stage
+        for name, box in form.boxes.items():
+            if box.hasFocus():
+                self._take(name, form.typed(name))
+
+    def leave(self) -> None:
+        """Give the window back."""
+        if self.is_open:
+            self._uncover()
+
+    def tick(self) -> None:
+        """Nothing goes by itself here."""
+
+    def fit(self) -> None:
+        """Take the parent's size, and letters to go with it."""
+        size = self._covered.size()
+        self.resize(size)
+        text = max(13, size.height() // 48)
+        self._column.setContentsMargins(*(max(16, size.width() // 40), text) * 2)
+        self.setStyleSheet(
+            f"QLabel, QLineEdit, QComboBox, QListWidget, QPlainTextEdit {{ font-size: {text}px; }}"
+            f"QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}"
+        )
+        self.title.setStyleSheet(f"font-size: {round(text * 1.5)}px; font-weight: 600;")
+        self.save.setMinimumHeight(text * 3)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Ctrl+S saves; Escape leaves, and asks once where something would be lost."""
+        control = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        if event.key() == Qt.Key.Key_S and control:
+            self.keep()
+        elif event.key() == Qt.Key.Key_Escape:
+            self._finish_field()
+            if self.draft is not None and self._is_touched() and not self._asking:
+                self._asking = True
+                self.wrong.setText(UNSAVED)
+            else:
+                self._uncover()
+                self.closed.emit()
+        event.accept()
+
+    def _is_touched(self) -> bool:
+        """Whether more than the version was changed."""
+        draft, kept = self.draft, None if self._stages is None else self._stages.kept
+        if draft is None or kept is None:
+            return False
+        before = Draft(kept.text)
+        before.say(Spot(None, "version"), draft.said(Spot(None, "version")))
+        return before.text != draft.text
+
+
+def _rows(draft: Draft, mistakes: dict[Spot, str]) -> list[str]:
+    """Return the programme and its stages, one line each, those with a mistake marked."""
+    wrong = {spot.stage for spot in mistakes}
+    names = [f"{number + 1}  {draft.said(Spot(number, 'name'))}" for number in range(draft.stages)]
+    rows = [(None, "The programme"), *enumerate(names)]
+    return [(WRONG_MARK if stage in wrong else "") + text for stage, text in rows]
+
+
+def _scroll(form: EditForm) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidget(form)
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area

@@ -1,0 +1,163 @@
+"""The page of the clinician's passphrase: set it the first time, unlock with it later."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from weightshare.practice.role import Keeper, Role
+from weightshare.records.passphrase import forgotten_words, is_passphrase, set_passphrase
+from weightshare.window.cover import Cover
+from weightshare.window.errand import Errands
+
+TICK_MS = 50
+SET_TITLE, UNLOCK_TITLE = "Leave this screen to a patient", "For the clinician"
+SET_WORDS = (
+    "Set a passphrase. With it you unlock stage, target, limit of load and side; without it a patient practises "
+    "what you have set, and nothing else. Then choose what is to be done, and press F3 to lock."
+)
+UNLOCK_WORDS = "Stage, target, limit of load and side are locked. The passphrase unlocks them."
+VOID_WORDS = "Nothing is set to be done here yet. The clinician unlocks, and sets it."
+SAME, WRONG, LOOKING = "The two are not the same.", "That is not the passphrase.", "One moment \u2026"
+
+
+class LockPage(Cover):
+    """Covers its parent until the passphrase was given, or until it is left; `keeper` is told of each try."""
+
+    unlocked = Signal()
+
+    def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget], keeper: Keeper) -> None:
+        super().__init__(parent, board, others, TICK_MS)
+        self._keeper, self._errands = keeper, Errands("weightshare-passphrase", "Try it again.")
+        self._right: bool | None = None
+        self._is_void = False
+        self.title, self.words, self.wrong, self.forgotten = QLabel(), QLabel(), QLabel(), QLabel()
+        self.wrong.setObjectName("alert")
+        self.forgotten.setObjectName("hint")
+        self.first, self.second = QLineEdit(), QLineEdit()
+        self.again = QLabel("The same &again")
+        self.again.setBuddy(self.second)
+        self.key, self.leaves = QPushButton(), QLabel("Esc goes back.")
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        label = QLabel("&Passphrase")
+        label.setBuddy(self.first)
+        for box in (self.first, self.second):
+            box.setEchoMode(QLineEdit.EchoMode.Password)
+            box.setMaxLength(200)
+        self.leaves.setObjectName("hint")
+        self.key.setObjectName("key")
+        self.key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.key.clicked.connect(lambda _checked: self.go())
+        column.addStretch(1)
+        for widget in (self.title, self.words, label, self.first, self.again, self.second, self.wrong):
+            column.addWidget(widget)
+        column.addWidget(self.key, 0, Qt.AlignmentFlag.AlignLeft)
+        for hint in (self.leaves, self.forgotten):
+            column.addWidget(hint)
+        column.addStretch(1)
+        for text in (self.words, self.wrong, self.forgotten):
+            text.setWordWrap(True)
+            text.setTextFormat(Qt.TextFormat.PlainText)
+        self._column = column
+
+    @property
+    def is_first(self) -> bool:
+        """Whether a passphrase is being set."""
+        return self._keeper.role is Role.OPEN
+
+    def open_page(self, *, is_void: bool = False) -> None:
+        """Cover the parent. `is_void`: there is nothing to go back to."""
+        self._right, self._is_void = None, is_void
+        self._errands.trouble = ""
+        for box in (self.first, self.second):
+            box.clear()
+            box.setEnabled(True)
+        self.title.setText(SET_TITLE if self.is_first else UNLOCK_TITLE)
+        self.words.setText(SET_WORDS if self.is_first else VOID_WORDS if is_void else UNLOCK_WORDS)
+        self.key.setText(f"{'Set it' if self.is_first else 'Unlock'}  (Enter)")
+        self.forgotten.setText(forgotten_words())
+        self.again.setVisible(self.is_first)
+        self.second.setVisible(self.is_first)
+        self.leaves.setVisible(not is_void)
+        self.wrong.setText("")
+        self._cover()
+        self._timer.start()
+        self.first.setFocus()
+
+    def go(self) -> None:
+        """Set the passphrase, or try it, in the background: it takes a moment on purpose."""
+        said, wait_s = self.first.text(), self._keeper.wait_s(time.monotonic())
+        if self._errands.is_busy:
+            return
+        if wait_s > 0.0:
+            self.wrong.setText(f"Too many wrong ones: the next try in {wait_s:.0f} s.")
+        elif self.is_first and said != self.second.text():
+            self.wrong.setText(SAME)
+            self.second.setFocus()
+        elif said:
+            self.wrong.setText(LOOKING)
+            self._errands.trouble = ""
+            work: Callable[[], None] = partial(self._set, said) if self.is_first else partial(self._try, said)
+            for box in (self.first, self.second):
+                box.setEnabled(False)
+            self._errands.hand_over(work)
+
+    def _set(self, said: str) -> None:
+        set_passphrase(said)
+        self._right = True
+
+    def _try(self, said: str) -> None:
+        self._right = is_passphrase(said)
+
+    def tick(self) -> None:
+        """Take what came of a try."""
+        if self.first.isEnabled() or self._errands.is_busy:
+            return
+        right, self._right = self._right, None
+        for box in (self.first, self.second):
+            box.setEnabled(True)
+        if right is not None:
+            self._keeper.take_try(time.monotonic(), right=right)
+        if right:
+            self.leave()
+            self.unlocked.emit()
+            return
+        self.wrong.setText(self._errands.trouble or WRONG)
+        self.first.setFocus()
+        self.first.selectAll()
+
+    def leave(self) -> None:
+        """Give the window back, and forget what was typed."""
+        self._errands.wait()
+        for box in (self.first, self.second):
+            box.clear()
+        if self.is_open:
+            self._uncover()
+
+    def fit(self) -> None:
+        """Take the parent's size, and letters to go with it."""
+        size = self._covered.size()
+        self.resize(size)
+        text, side = max(15, size.height() // 34), max(24, size.width() // 6)
+        self._column.setContentsMargins(side, 16, side, 16)
+        self._column.setSpacing(text // 2)
+        self.setStyleSheet(f"QLabel, QLineEdit {{ font-size: {text}px; }}")
+        self.title.setStyleSheet(f"font-size: {text * 2}px; font-weight: 600;")
+        self.key.setMinimumSize(text * 14, text * 3)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter tries, Escape goes back where there is something to go back to."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.go()
+        elif event.key() == Qt.Key.Key_Escape and not self._is_void and not self._errands.is_busy:
+            self.leave()
+            self.closed.emit()
+        event.accept()

@@ -1,0 +1,54 @@
+"""The strip over the board: the stage's name, what it asks for in plain words, and keys that lead further."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout
+
+STAGES, TELL = "Stages (F&2)", "How it is (F&4)"
+LOCK = {"open": "For a patient (F&3)", "clinician": "Lock (F&3)", "patient": "Clinician (F&3)"}
+
+
+class StageStrip(QFrame):
+    """A name in large letters, a line below it, and three keys. It keeps nothing."""
+
+    stages_asked, lock_asked, tell_asked = Signal(), Signal(), Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("strip")
+        self.name, self.asked = QLabel(), QLabel()
+        self.name.setObjectName("stage")
+        self.asked.setObjectName("asked")
+        self.asked.setWordWrap(True)
+        for label in (self.name, self.asked):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        # a name that is too long is cut, and does not widen the window
+        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        column, row = QVBoxLayout(self), QHBoxLayout()
+        column.setContentsMargins(16, 6, 16, 2)
+        column.setSpacing(0)
+        column.addLayout(row)
+        column.addWidget(self.asked)
+        row.addWidget(self.name, 1)
+        self.tell, self.stages, self.lock = QPushButton(TELL), QPushButton(STAGES), QPushButton()
+        for button, signal in (
+            (self.tell, self.tell_asked),
+            (self.stages, self.stages_asked),
+            (self.lock, self.lock_asked),
+        ):
+            button.clicked.connect(lambda _checked, signal=signal: signal.emit())
+            # its key is enough, and Space stays that of the big key
+            button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            row.addWidget(button)
+
+    def say(self, name: str, asked: str, role: str, *, may_set: bool) -> None:
+        """Show these words, and the keys that `role` has."""
+        for label, text in ((self.name, name), (self.asked, asked)):
+            if label.text() != text:
+                label.setText(text)
+                label.setToolTip(text)
+                label.setVisible(bool(text))
+        if self.lock.text() != LOCK[role]:
+            self.lock.setText(LOCK[role])
+        self.stages.setVisible(may_set)
