@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.bench import Kept
 from weightshare.records.drift import Entry, make_drift
-from weightshare.report.chart import Panel, day_ticks, draw_panels, number_of, padded, round_ticks
+from weightshare.report.chart import Panel, Ribbon, Span, day_ticks, draw_panels, number_of, padded, round_ticks
 from weightshare.report.digit import decimals_of, fixed, span, with_digits
 from weightshare.report.drawing import Path as Line
 from weightshare.report.drawing import Words
@@ -153,3 +153,25 @@ def test_words_stay_on_the_paper() -> None:
     ends = {"start": 1.0, "middle": 0.5, "end": 0.0}
     flat = [part for part in drawing.parts if isinstance(part, Words) and not part.turned]
     assert all(part.x + ends[part.anchor] * 0.6 * part.size * len(part.text) <= drawing.width for part in flat)
+
+
+@pytest.mark.parametrize("spans", [(), (Span(0.0, 4.0, "1"),)], ids=["bare", "with bars"])
+def test_words_of_upright_lines_stand_over_what_was_measured(spans: tuple[Span, ...]) -> None:
+    curve = ((0.0, 0.0), (5.0, 10.0), (10.0, 10.0))
+    panel = Panel("t", "x", "y", (), (0.0, 10.0), (0.0, 10.0), marks_at=((6.0, "here"),), curves=(curve,), spans=spans)
+    parts = draw_panels([panel], "t").parts
+    (said,) = [part for part in parts if isinstance(part, Words) and part.text == "here"]
+    (line,) = [part for part in parts if isinstance(part, Line) and len(part.points) == 3]
+    assert said.y < min(y for _x, y in line.points)
+    bars = [part for part in parts if isinstance(part, Line) and part.width == 2.2]
+    assert len(bars) == len(spans) and all(bar.points[0][1] < said.y - said.size for bar in bars)
+
+
+def test_a_band_that_goes_its_own_way_has_edges() -> None:
+    panel = Panel("t", "x", "y", (), (0.0, 10.0), (0.0, 10.0), ribbons=(Ribbon.level((0.0, 10.0), (4.0, 6.0)),))
+    parts = draw_panels([panel], "t").parts
+    (area,) = [part for part in parts if isinstance(part, Line) and part.stroke is None]
+    edges = [part for part in parts if isinstance(part, Line) and part.dashed]
+    assert sorted({y for _x, y in area.points}) == sorted(edge.points[0][1] for edge in edges)
+    # over the lines of the axes: where one of these lies on an edge, the edge is still seen
+    assert min(parts.index(edge) for edge in edges) > parts.index(area) + 1

@@ -12,7 +12,6 @@ from weightshare.report.drawing import (
     BLUE,
     HAIRLINE,
     INK,
-    PAPER,
     QUIET,
     SHADE,
     Drawing,
@@ -26,8 +25,8 @@ from weightshare.report.drawing import (
 LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
 BARE_TOP = 20.0
 """Room about the plane of a panel, in points; above it less where there is no legend."""
-SPAN_ROOM = 15.0
-"""Room within it for the bars along the top."""
+SPAN_ROOM, FLAG_ROOM = 15.0, 10.0
+"""Room within it for the bars along the top, and for the words of upright lines."""
 _LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
@@ -142,7 +141,10 @@ class _Plane:
         self.left, self.right = LEFT, width - RIGHT
         self.top, self.bottom = top + (TOP if panel.series else BARE_TOP), top + height - BOTTOM
         self._x, self._y = panel.x_range, panel.y_range
-        self.head = SPAN_ROOM if panel.spans else 0.0
+        self.flags = self.top + (SPAN_ROOM if panel.spans else 0.0)
+        """Where words of upright lines stand: over what was measured all the time, never on it."""
+        has_flags = panel.curves and any(words for _x, words in panel.marks_at)
+        self._head = self.flags - self.top + (FLAG_ROOM if has_flags else 0.0)
 
     def x(self, value: float) -> float:
         low, high = self._x
@@ -151,7 +153,7 @@ class _Plane:
     def y(self, value: float) -> float:
         low, high = self._y
         part = min(1.0, max(0.0, (value - low) / (high - low)))
-        return self.bottom - (self.bottom - self.top - self.head) * part
+        return self.bottom - (self.bottom - self.top - self._head) * part
 
     def across(self, value: float, colour: str, *, dashed: bool = False) -> Path:
         return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
@@ -180,20 +182,9 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
         has_room = plane.x(x) + 4.0 + _LETTER * 6.5 * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
-        yield from _flag(Words(plane.x(x) + aside, plane.top + plane.head + 7.0, words, 6.5, anchor, QUIET))
+        yield Words(plane.x(x) + aside, plane.flags + 7.0, words, 6.5, anchor, QUIET)
     for series in panel.series:
         yield from _points(series, plane)
-
-
-def _flag(words: Words) -> Iterator[Part]:
-    """Yield `words` on paper of their own, so that no line runs through them."""
-    wide = _LETTER * words.size * len(words.text)
-    left = words.x if words.anchor == "start" else words.x - wide
-    top, bottom = words.y - words.size, words.y + 0.3 * words.size
-    if words.text:
-        corners = ((left, top), (left + wide, top), (left + wide, bottom), (left, bottom))
-        yield Path(corners, None, PAPER, closed=True)
-        yield words
 
 
 def _ribbon(ribbon: Ribbon, plane: _Plane) -> tuple[Path, list[Path]]:

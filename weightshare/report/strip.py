@@ -18,6 +18,7 @@ COLUMNS = 440
 """A strip is no finer than this: of what lies in a column its least and its greatest value are drawn."""
 STRIP_S, MOST_STRIPS = 60.0, 4
 HEIGHT = 124.0
+_NEAR_PART = 0.05
 _FEW = 8
 """So many upright marks in a strip are told in words; more would hide each other."""
 
@@ -85,8 +86,9 @@ def _strip(account: Account, signal: Signal, title: str, begin_s: float, end_s: 
     rows = slice(*np.searchsorted(signal.time_s, (begin_s, end_s)).tolist())
     low, high = _reach(signal)
     value = signal.value[rows]
-    # what is left out of the range leaves the picture: stepping on and off
-    inside = np.where((value >= low) & (value <= high), value, np.nan)
+    # what is left out of the range leaves the picture (stepping on and off), but noise about its ends does not
+    near = _NEAR_PART * (high - low)
+    inside = np.where((value >= low - near) & (value <= high + near), np.clip(value, low, high), np.nan)
     marks = tuple(_marks(account, begin_s, end_s))
     return Panel(
         f"{title}: {signal.name}",
