@@ -16,7 +16,7 @@ from weightshare.model import Calibration, ChannelCalibration
 from weightshare.records.bench import Kept
 from weightshare.records.drift import Entry, make_drift
 from weightshare.report.chart import Panel, Ribbon, Span, day_ticks, draw_panels, number_of, padded, round_ticks
-from weightshare.report.digit import decimals_of, fixed, span, with_digits
+from weightshare.report.digit import decimals_of, fixed, plus_minus, span, with_digits
 from weightshare.report.drawing import Path as Line
 from weightshare.report.drawing import Words
 from weightshare.report.plot import drift_plot
@@ -175,3 +175,19 @@ def test_a_band_that_goes_its_own_way_has_edges() -> None:
     assert sorted({y for _x, y in area.points}) == sorted(edge.points[0][1] for edge in edges)
     # over the lines of the axes: where one of these lies on an edge, the edge is still seen
     assert min(parts.index(edge) for edge in edges) > parts.index(area) + 1
+
+
+@pytest.mark.parametrize(
+    ("value", "half", "said"),
+    [
+        (74.95, 0.4, "74.95 \u00b1 0.40"),
+        (74.95, 1.2, "75.0 \u00b1 1.2"),
+        (-3.0, 29.0, "\u22123 \u00b1 29"),
+        (74.95, 0.0012, "74.95 \u00b1 0.01"),
+        (74.95, 1.21, "75.0 \u00b1 1.3"),
+        (74.95, math.nan, "75.0"),
+        (74.95, 0.0, "75.0"),
+    ],
+)
+def test_a_value_with_its_half_width(value: float, half: float, said: str) -> None:
+    assert plus_minus(value, half).replace("\u00a0", " ") == said

@@ -10,6 +10,7 @@ import pytest
 from tests.unit.test_judgement import GOOD, LOWERING
 from tests.unit.test_report_session import section, words_of
 from weightshare.metrology.decision import Verdict
+from weightshare.model import Side
 from weightshare.programme.criterion import Criterion, Measure
 from weightshare.programme.judgement import Found, judge, suggest
 from weightshare.programme.prescription import Prescription
@@ -19,6 +20,7 @@ from weightshare.report.account import Account, account_of
 from weightshare.report.clinic import make_clinic
 from weightshare.report.handout import deeds_of, make_handout
 from weightshare.report.stage import NO_PERMISSION, TITLE, criteria_section, diary_section
+from weightshare.state import Alignment, ScaleClock
 
 AT = "2026-03-02T10:20:00+01:00"
 SAID = Diary((Entry(About.PAIN_DURING, AT, 2), Entry(About.NOTE, AT, words="<b>felt</b> easy")))
@@ -88,3 +90,12 @@ def test_a_mean_of_too_much_and_too_little_is_not_within_the_aim(account: Accoun
     assert "outside it" in page and "within the aim" not in page
     assert "Set 1: the mean of the lowering is in the band, but only 3 % of it was." in words_of(make_clinic(sliding))
     assert "within the aim" in words_of(make_handout(account))
+
+
+@pytest.mark.parametrize(("points", "said"), [(0.011, "0.02 points of share"), (None, "is not known")])
+def test_two_clocks_say_what_they_leave_in_doubt(account: Account, points: float | None, said: str) -> None:
+    clocks = [ScaleClock("0011223344556677", side, 1.0, 0.1, 0.5, 9, 0) for side in Side]
+    alignment = Alignment(1.0, 11.0, points, (clocks[0], clocks[1]))
+    changed = replace(account.appraisal, analysis=replace(account.appraisal.analysis, alignment=alignment))
+    assert said in dict(make_clinic(replace(account, appraisal=changed)).facts)["Two clocks"]
+    assert "Two clocks" not in dict(make_clinic(account).facts)

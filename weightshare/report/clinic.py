@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from weightshare import __version__
@@ -16,7 +17,7 @@ from weightshare.records.manifest import Ending
 from weightshare.records.support import HeldLoad
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
-from weightshare.report.digit import UNKNOWN, decimals_of, fixed
+from weightshare.report.digit import UNKNOWN, fixed, plus_minus, rounded_up
 from weightshare.report.document import Document, Picture, Section, Table
 from weightshare.report.sheet import (
     hold_section,
@@ -30,6 +31,7 @@ from weightshare.report.stage import criteria_section, diary_section
 from weightshare.report.strip import course_picture
 from weightshare.report.trend import trend_section
 from weightshare.report.word import name_of
+from weightshare.state import Alignment
 
 TITLE = "Session report"
 _ENDINGS = {
@@ -104,7 +106,17 @@ def _facts(account: Account) -> Iterator[tuple[str, str]]:
     ending = _ENDINGS.get(account.replayed.session.ending, "")
     yield "Recorded", ", ".join(filter(None, (f"{fixed(analysis.duration_s, 1)} s", rate, ending)))
     yield "Program", f"weightshare {__version__}; recorded with {account.head.program or 'an unknown version'}"
+    if analysis.alignment is not None:
+        yield "Two clocks", _clocks(analysis.alignment)
     yield "Scales", "; ".join(f"{one.device_id}, calibrated {one.made_on}" for one in account.calibrations)
+
+
+def _clocks(alignment: Alignment) -> str:
+    """Return what the clocks of two separate scales do to the share."""
+    points = alignment.share_doubt_points
+    if points is None:
+        return "how well they agree is not known"
+    return f"their times leave {fixed(rounded_up(points, 2), 2)} points of share in doubt (u), counted in \u00b1"
 
 
 def _side(account: Account) -> str:
@@ -143,17 +155,13 @@ def _weight(account: Account) -> str:
     weight_N = analysis.body_weight_N
     if weight_N is None:
         return "not known"
-    half_N = None if doubt is None else doubt.body_weight_N
-    half = "" if half_N is None else f" \u00b1 {fixed(half_N / STANDARD_GRAVITY, 1)}"
+    half_N = math.nan if doubt is None or doubt.body_weight_N is None else doubt.body_weight_N
     given = ", as given" if account.replayed.session.settings.body_weight_N is not None else ""
-    return f"{fixed(weight_N / STANDARD_GRAVITY, 1)}{half} kg{given}"
+    return f"{plus_minus(weight_N / STANDARD_GRAVITY, half_N / STANDARD_GRAVITY)} kg{given}"
 
 
 def _load(load: HeldLoad) -> str:
-    if load.u_kg is None:
-        return f"{fixed(load.kg, 1)} kg"
-    decimals = decimals_of(2.0 * load.u_kg, 2)
-    return f"{fixed(load.kg, decimals)} \u00b1 {fixed(2.0 * load.u_kg, decimals)} kg"
+    return f"{plus_minus(load.kg, math.nan if load.u_kg is None else 2.0 * load.u_kg)} kg"
 
 
 def _share(account: Account) -> str:

@@ -40,6 +40,24 @@ def with_digits(value: float, digits: int = 2) -> str:
     return f"{value:.{digits - 1}e}".replace("e-0", "e-").replace("e+0", "e+").replace("-", MINUS)
 
 
+def plus_minus(value: float, half: float, most: int = 2) -> str:
+    """Return `value` with the half width of its interval: as many decimals as that is worth, `most` of all.
+
+    The half width is rounded up: it is never told as smaller than it is. Where it is not known there is none, and one
+    decimal.
+    """
+    if not (math.isfinite(half) and half > 0.0):
+        return fixed(value, 1)
+    decimals = decimals_of(half, most)
+    return f"{fixed(value, decimals)}\u00a0\u00b1\u00a0{fixed(rounded_up(half, decimals), decimals)}"
+
+
+def rounded_up(half: float, decimals: int) -> float:
+    """Return a half width with so many decimals, never less than it is, and never nothing."""
+    steps = 10.0**decimals
+    return max(1, math.ceil(half * steps - 1e-9)) / steps
+
+
 def span(low: float, high: float, decimals: int) -> str:
     """Return an interval in words; a dash where an end of it is not known."""
     if not (math.isfinite(low) and math.isfinite(high)):

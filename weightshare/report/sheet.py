@@ -13,7 +13,7 @@ from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.result import Analysis
 from weightshare.records.appraisal import Appraisal, RepetitionDoubt
-from weightshare.report.digit import UNKNOWN, decimals_of, fixed
+from weightshare.report.digit import UNKNOWN, fixed, plus_minus, rounded_up
 from weightshare.report.document import Section, Table
 
 BASES = {
@@ -40,9 +40,7 @@ def with_doubt(value: float | None, expanded: float | None) -> str:
     if expanded is None or not math.isfinite(expanded):
         return fixed(value, 1)
     decimals = 2 if expanded < 0.1 else 1
-    steps = 10**decimals
-    half = max(1, math.ceil(expanded * steps - 1e-9)) / steps
-    return f"{fixed(value, decimals)}\u00a0\u00b1\u00a0{fixed(half, decimals)}"
+    return f"{fixed(value, decimals)}\u00a0\u00b1\u00a0{fixed(rounded_up(expanded, decimals), decimals)}"
 
 
 def hold_section(appraisal: Appraisal) -> Section | None:
@@ -77,7 +75,7 @@ def hold_section(appraisal: Appraisal) -> Section | None:
 
 
 def _up(points: float | None) -> str:
-    return UNKNOWN if points is None else fixed(math.ceil(points * 100.0 - 1e-9) / 100.0, 2)
+    return UNKNOWN if points is None else fixed(rounded_up(points, 2), 2)
 
 
 def _remark(supported: bool | None) -> str:
@@ -233,10 +231,4 @@ def symmetry_section(indices: Sequence[Index], *, steered: bool) -> Section | No
 
 
 def _estimate(one: Estimate | None) -> str:
-    if one is None:
-        return UNKNOWN
-    half = 2.0 * one.u
-    if not math.isfinite(half) or half <= 0.0:
-        return fixed(one.value, 1)
-    decimals = decimals_of(half, 2)
-    return f"{fixed(one.value, decimals)}\u00a0\u00b1\u00a0{fixed(half, decimals)}"
+    return UNKNOWN if one is None else plus_minus(one.value, 2.0 * one.u)

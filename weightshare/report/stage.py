@@ -6,7 +6,7 @@ from weightshare.programme.criterion import ABOUT
 from weightshare.programme.judgement import Row
 from weightshare.records.assessment import Assessment
 from weightshare.records.diary import About, Diary
-from weightshare.report.digit import UNKNOWN, decimals_of, fixed
+from weightshare.report.digit import UNKNOWN, plus_minus
 from weightshare.report.document import Section, Table
 
 TITLE = "Criteria of the stage"
@@ -58,9 +58,7 @@ def _measured(row: Row) -> str:
         return UNKNOWN
     if not row.u:
         return f"{row.value:.4g}"
-    half = 2.0 * row.u
-    decimals = decimals_of(half, 2)
-    return f"{fixed(row.value, decimals)}\u00a0\u00b1\u00a0{fixed(half, decimals)}"
+    return plus_minus(row.value, 2.0 * row.u)
 
 
 def diary_section(diary: Diary) -> Section | None:
