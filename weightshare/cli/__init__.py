@@ -27,6 +27,7 @@ _COMMANDS = (
     "reliability",
     "symmetry",
     "patient",
+    "evidence",
     "store",
     "report",
     "export",

@@ -223,11 +223,12 @@ def say_row(row: Row) -> str:
     # k = 2
     worth = f" +- {2.0 * row.u:.2g}" if row.u else ""
     unit = f" {about.unit}" if about.unit else ""
-    sure = f" ({_say_probability(row.probability)})" if row.probability is not None and row.u else ""
+    sure = f" ({say_probability(row.probability)})" if row.probability is not None and row.u else ""
     note = f", {row.note}" if row.note else ""
     return f"{about.words}{where}: {row.value:.4g}{unit}{worth}, asked {asked}: {row.verdict}{sure}{note}"
 
 
-def _say_probability(probability: float) -> str:
+def say_probability(probability: float) -> str:
+    """Return a probability, 0 to 1, in percent; never all or nothing."""
     percent = 100.0 * probability
     return "over 99 %" if percent > 99.0 else "under 1 %" if percent < 1.0 else f"{percent:.0f} %"
