@@ -231,7 +231,7 @@ def test_a_session_that_was_cut_short_is_offered_without_blocking(bench: Bench) 
     window.notice.offer("A session was cut short.", ("Re&cover", lambda: done.append("recovered")))
     assert not window.notice.isHidden()
     to_ready(bench, window)
-    press(bench, Key.Key_L, ALT)
+    press(bench, Key.Key_W, ALT)
     bench.until(window.notice.isHidden)
     assert not done
     window.notice.offer("A session was cut short.", ("&Finish its record", lambda: done.append("recovered")))

@@ -48,7 +48,8 @@ def test_the_window_opens_and_leaves_a_whole_session_behind(display: str, tmp_pa
     environment = os.environ | {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
     environment |= {"XDG_DATA_HOME": str(tmp_path / "data"), "XDG_CONFIG_HOME": str(tmp_path / "config")}
     environment.pop("WAYLAND_DISPLAY", None)
-    command = [sys.executable, "-m", "weightshare.cli.demo"]
+    # on the virtual scales at once: the bare command asks a newcomer first which scales there are
+    command = [sys.executable, "-m", "weightshare", "practise"]
     program = subprocess.Popen(command, env=environment, stderr=subprocess.PIPE, text=True)
     try:
         wait_until(lambda: any(record.stat().st_size > 10_000 for record in tmp_path.rglob("raw.wsr")), program)

@@ -50,8 +50,8 @@ class NoticeBar(QFrame):
         return False
 
     def offer(self, words: str, *offers: Offer) -> None:
-        """Say `words` and offer what can be done; any of it, or Leave, takes the bar away."""
-        self.say(words, *(self._once(offer) for offer in offers), self._once(("&Leave", lambda: None)))
+        """Say `words` and offer what can be done; any of it, or Not now, takes the bar away."""
+        self.say(words, *(self._once(offer) for offer in offers), self._once(("Not no&w", lambda: None)))
 
     def _once(self, offer: Offer) -> Offer:
         text, act = offer
