@@ -108,6 +108,18 @@ def test_another_exercise_or_leg_is_another_task() -> None:
     assert revise(None, settings, goal) is None
 
 
+def test_what_a_field_with_one_decimal_makes_of_a_weight_is_no_change_by_hand() -> None:
+    """5 kg are 49.03 N, which the page of settings gives back as 49.0."""
+    kept = find_programme("achilles")
+    stage = replace(kept.programme.stages[0], added_weight_kg=5.0)
+    bare = replace(kept.prescription(kept.programme.stages[0]), stage=stage)
+    settings = prescribe(stage, Side.LEFT)
+    found = revise(bare, replace(settings, added_weight_N=49.0), goal_of(stage))
+    assert found is not None and not found.changed
+    found = revise(bare, replace(settings, added_weight_N=49.2), goal_of(stage))
+    assert found is not None and len(found.changed) == 1
+
+
 def test_what_a_session_finds_out_is_no_change_by_hand() -> None:
     kept = find_programme("achilles")
     stage = kept.programme.stages[0]

@@ -61,6 +61,13 @@ def test_where_it_cannot_be_kept_it_waits_on(tmp_path: Path) -> None:
     assert read_diary(tmp_path).newest(About.PAIN_BEFORE) is not None
 
 
+def test_what_was_said_of_a_session_that_is_not_kept_belongs_to_no_other(tmp_path: Path) -> None:
+    tale = Tale()
+    tale.take({About.PAIN_BEFORE: 4}, NOW)
+    assert tale.drop() and not tale.drop()
+    assert tale.keep(tmp_path).entries == ()
+
+
 def test_the_morning_after_is_kept_with_that_session(tmp_path: Path) -> None:
     keep_told(tmp_path, {About.PAIN_NEXT_MORNING: 3}, NOW)
     told = read_diary(tmp_path).newest(About.PAIN_NEXT_MORNING)

@@ -207,6 +207,35 @@ def test_a_clinician_who_went_away_is_locked_out_with_what_was_set(bench: Bench)
     assert window.ward.is_shut and read_assignment() is not None
 
 
+def test_the_page_of_stages_does_not_stay_open_for_a_patient(bench: Bench) -> None:
+    """The clinician went away with it open, and whoever came next could choose a stage."""
+    set_passphrase(WORDS)
+    window = bench.open()
+    window.ward.keeper.take_try(time.monotonic(), right=True)
+    window.tick()
+    press(bench, Key.Key_F2)
+    assert window.ward.stage_page.is_open
+    window.ward.keeper.touch(time.monotonic() - IDLE_S - 1.0)
+    window.tick()
+    assert window.ward.is_shut and not window.ward.is_open
+
+
+def test_typing_in_a_field_is_no_absence(bench: Bench) -> None:
+    """A field takes its keys itself, and the window never saw them."""
+    set_passphrase(WORDS)
+    window = bench.open()
+    window.ward.keeper.take_try(time.monotonic(), right=True)
+    window.tick()
+    window.bar.target.setFocus()
+    window.ward.keeper.touch(time.monotonic() - IDLE_S - 1.0)
+    press(bench, Key.Key_6)
+    window.tick()
+    assert not window.ward.is_shut
+    window.ward.keeper.lock()
+    window.tick()
+    assert not window.ward._watches
+
+
 def test_where_nothing_is_assigned_nothing_begins(bench: Bench) -> None:
     """A patient must not meet the newcomer's 75 % because a file was lost."""
     set_passphrase(WORDS)
@@ -276,6 +305,25 @@ def test_pain_is_asked_before_and_after_and_kept_with_the_session(
         (About.EFFORT, 5),
         (About.NOTE, "calf was tight"),
     ]
+
+
+def test_of_a_session_that_is_not_kept_nothing_is_kept_that_was_said(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Pain before it would have stood in the diary of the next one."""
+    window = bench.open()
+    to_ready(bench, window)
+    press(bench, Key.Key_F4)
+    press(bench, Key.Key_3)
+    press(bench, Key.Key_Return)
+    monkeypatch.setattr(bench.feed, "stop", lambda: Ended(""))
+    press(bench, Key.Key_Space)
+    press(bench, Key.Key_Escape)
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: window.runner.ended is not None)
+    window.tick()
+    assert "Nothing of this session is kept" in window.notice.words.text()
+    assert not window.ward.teller.tale.is_waiting
 
 
 def test_a_set_that_begins_takes_the_page_away_and_keeps_what_was_said(bench: Bench) -> None:

@@ -94,6 +94,8 @@ def _say_tempo(tempo: Tempo) -> str:
 
 
 _TASK = ("exercise", "working", "surface", "load")
+SHOWN_ALIKE = 0.05
+"""Fields have one decimal."""
 _NOT_SET = ("counting_from_s", "body_weight_N", "filter_Hz")
 """What is no part of what is prescribed."""
 
@@ -114,8 +116,15 @@ def revise(prescription: Prescription | None, settings: Settings, goal: Goal) ->
 def _changes(before: Settings | Goal, after: Settings | Goal) -> Iterator[str]:
     for field in fields(before):
         old, new = getattr(before, field.name), getattr(after, field.name)
-        if field.name not in _NOT_SET and old != new:
+        if field.name not in _NOT_SET and not _is_same(old, new):
             yield f"{field.name} {_say(new)}, not {_say(old)}"
+
+
+def _is_same(old: object, new: object) -> bool:
+    """Return whether a field with one decimal would show both alike: whoever only looked has set nothing."""
+    if isinstance(old, float) and isinstance(new, float):
+        return abs(old - new) <= SHOWN_ALIKE
+    return old == new
 
 
 def _say(value: object) -> str:

@@ -68,6 +68,12 @@ class Tale:
         self._waiting.clear()
         return diary
 
+    def drop(self) -> bool:
+        """Forget what waits: its session is kept nowhere, and it belongs to no other. Return whether anything did."""
+        waited = self.is_waiting
+        self._waiting.clear()
+        return waited
+
     def begin(self) -> None:
         """Another session begins: of what was said before it only what still waits belongs to it."""
         self.told = {one.about: one.value for one in self._waiting if one.value is not None}

@@ -52,7 +52,7 @@ class StagePage(Cover):
         self.free, self.copy, self.edit = (
             QPushButton("&Free this stage"),
             QPushButton("&Copy it as my own"),
-            QPushButton("&Change the stages \u2026"),
+            QPushButton("Chan&ge the stages \u2026"),
         )
         self._lay_out()
         self._connect()

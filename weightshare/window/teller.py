@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from weightshare.window.main import PracticeWindow
     from weightshare.window.tellpage import TellPage
 
+SAY_IT = "Sa&y it"
 NOT_KEPT = "Nothing of this session is kept, and so nothing of what was said of it."
 
 
@@ -69,7 +70,7 @@ class Teller:
         head = read_head(folder)
         limit = None if head.prescription is None else head.prescription.pain_limit
         title = MORNING.format(day_of(head.started_at))
-        self._window.notice.offer(title, ("&Tell", partial(self._ask_morning, folder, title, limit)))
+        self._window.notice.offer(title, (SAY_IT, partial(self._ask_morning, folder, title, limit)))
 
     def _ask_morning(self, folder: Path, title: str, limit: int | None) -> None:
         if self._window.is_covered:
@@ -115,14 +116,23 @@ class Teller:
             # nothing lies over what is steered by
             self._page.keep()
         ended = window.runner.ended
-        if ended is not None and window.flow.step is Step.DONE and self._folder is None and ended.place:
-            self._folder = Path(ended.place)
-            self._keep()
-            if window.notice.isHidden():
-                window.notice.offer(HOW_WAS_IT, ("&Tell", self.open_page))
-        if self._assessed and not self._errands.is_busy:
-            said, self._assessed = self._assessed, ""
+        if ended is not None and window.flow.step is Step.DONE and self._folder is None:
+            self._end(ended.place)
+        said = self._assessed or self._errands.trouble
+        if said and not self._errands.is_busy:
+            self._assessed = self._errands.trouble = ""
             window.notice.offer(said)
+
+    def _end(self, place: str) -> None:
+        """The session is over, and kept at `place`; empty: it is not, and what was said goes with it."""
+        notice = self._window.notice
+        if place:
+            self._folder = Path(place)
+            self._keep()
+            if notice.isHidden():
+                notice.offer(HOW_WAS_IT, (SAY_IT, self.open_page))
+        elif self.tale.drop():
+            notice.offer(NOT_KEPT)
 
     def _keep(self) -> None:
         """Put what waits into the diary, where the session is kept."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtWidgets import QDialog, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from weightshare.errors import RecordError
 from weightshare.exercise import Exercise
@@ -50,7 +50,8 @@ class Ward(QObject):
         self._lock: LockPage | None = None
         self._stages: StagePage | None = None
         self._edit: EditPage | None = None
-        window.installEventFilter(self)
+        self._watches = False
+        """Every key and click of the program is seen: the clinician is here."""
 
     @property
     def is_shut(self) -> bool:
@@ -127,6 +128,14 @@ class Ward(QObject):
             self.keeper.touch(time.monotonic())
         return False
 
+    def _watch(self, *, wanted: bool) -> None:
+        """See each key and click while the clinician is here: fields and pages hand theirs on to nobody."""
+        app = QApplication.instance()
+        if wanted is self._watches or app is None:
+            return
+        self._watches = wanted
+        (app.installEventFilter if wanted else app.removeEventFilter)(self)
+
     def begin(self) -> bool:
         """Ask for the clinician where nothing is known to be done; return whether it was."""
         if self.is_void and self._window.cautions.isHidden() and not self.lock_page.is_open:
@@ -138,7 +147,8 @@ class Ward(QObject):
         flow = self._window.flow
         practising = flow.step in PRACTISING
         if self.keeper.follow(time.monotonic(), busy=practising):
-            self._keep()
+            self._lock_up()
+        self._watch(wanted=self.keeper.role is Role.CLINICIAN)
         order = self.order
         if order.prescription is not None:
             order.prescription = revise(order.prescription, flow.settings, flow.goal)
@@ -189,14 +199,18 @@ class Ward(QObject):
             return
         if self.keeper.role is Role.CLINICIAN:
             self.keeper.lock()
-            self._keep()
+            self._lock_up()
             self._window.tick()
         else:
             self.lock_page.open_page()
 
-    def _keep(self) -> None:
-        """Remember what the patient is to do, also after the next start."""
+    def _lock_up(self) -> None:
+        """Leave no page open on which something could be set; remember what is to be done, between starts too."""
         flow, window = self._window.flow, self._window
+        for page in (self._stages, self._edit):
+            if page is not None:
+                page.leave()
+        window.desk.sheet.leave()
         window.desk.give_up()
         settings = replace(flow.settings, counting_from_s=None)
         prescription = revise(self.order.prescription, settings, flow.goal)
@@ -215,6 +229,7 @@ class Ward(QObject):
 
     def leave(self) -> None:
         """Keep what was said, once the session is closed; no page is left open."""
+        self._watch(wanted=False)
         self.uncover()
         self.teller.leave()
 
