@@ -28,6 +28,7 @@ _COMMANDS = (
     "symmetry",
     "patient",
     "evidence",
+    "decide",
     "store",
     "report",
     "export",

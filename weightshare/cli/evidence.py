@@ -1,4 +1,4 @@
-"""`weightshare evidence`: the criteria for the next stage, one by one, from a patient's sessions. No score."""
+"""`weightshare evidence`: the criteria for the next stage, one by one, and what was decided so far. No score."""
 
 from __future__ import annotations
 
@@ -39,16 +39,18 @@ def run(args: argparse.Namespace) -> int:
     """Print the evidence; return 0. Raises WeightshareError where patient, programme or stage is not there."""
     from weightshare.cli.evidence_table import evidence_table
     from weightshare.records.store.patient import find_patient
+    from weightshare.records.store.ruling import list_rulings
     from weightshare.records.store.trail import note_trail
 
     with open_kept(args) as store:
         patient = find_patient(store, args.patient)
-        evidence = find_evidence(args, store, patient)
+        evidence, rulings = find_evidence(args, store, patient), list_rulings(store, patient)
         note_trail(store, "looked at the evidence", patient.id, evidence.prescription.stage.key)
     if args.json:
-        print(json.dumps({**evidence.to_json(), "patient": patient.code}, ensure_ascii=False))
+        told = {"patient": patient.code, "decisions": [one.to_json() for one in rulings]}
+        print(json.dumps({**evidence.to_json(), **told}, ensure_ascii=False))
     else:
-        print(evidence_table(evidence, patient.code))
+        print(evidence_table(evidence, patient.code, rulings))
     return 0
 
 

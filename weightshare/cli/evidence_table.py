@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from weightshare.cli.patient_table import pad
+from weightshare.cli.patient_table import pad, ruling_line
 from weightshare.metrology.decision import Verdict
 from weightshare.programme.criterion import ABOUT, Measure
 from weightshare.programme.judgement import say_probability
 from weightshare.records.evidence import Evidence, Line, OfPatient
+from weightshare.records.store.ruling import Ruling
 
 _WHAT, _VALUE, _ASKED, _VERDICT = 50, 26, 14, 20
 _HEAD = (
@@ -20,8 +21,8 @@ _HEAD = (
 )
 
 
-def evidence_table(evidence: Evidence, code: str) -> str:
-    """Return the evidence as text: what it is of, each criterion with its source and what is missing, the days."""
+def evidence_table(evidence: Evidence, code: str, rulings: Sequence[Ruling] = ()) -> str:
+    """Return the evidence as text: what it is of, each criterion with source and what is missing, days, decisions."""
     kept, count = evidence.prescription, len(evidence.sessions)
     after = "the last stage" if kept.following is None else f"next would be {kept.following.name}"
     if kept.following is not None and kept.following.shut:
@@ -37,7 +38,9 @@ def evidence_table(evidence: Evidence, code: str) -> str:
     for line in evidence.lines:
         lines += _line(line)
     lines += [f"left out: {one}" for one in evidence.left_out]
-    return "\n".join(line.rstrip() for line in [*lines, "", _days(evidence)])
+    lines += ["", _days(evidence)]
+    lines += ["", "decisions", *(ruling_line(one) for one in rulings)] if rulings else []
+    return "\n".join(line.rstrip() for line in lines)
 
 
 def _days(evidence: Evidence) -> str:

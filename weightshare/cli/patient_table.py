@@ -43,7 +43,7 @@ def patient_table(
     lines += ["", _HEAD, *(_visit_line(one, now) for one in shown)] if visits else []
     left = len(visits) - len(shown)
     lines += [f"... and {left} before; --all shows them"] if left else []
-    lines += ["", "decisions", *(_ruling_line(one) for one in rulings)] if rulings else []
+    lines += ["", "decisions", *(ruling_line(one) for one in rulings)] if rulings else []
     return "\n".join(lines)
 
 
@@ -61,7 +61,8 @@ def _percent(value: float | None, digits: int) -> str:
     return UNKNOWN if value is None else f"{value:.{digits}f} %"
 
 
-def _ruling_line(one: Ruling) -> str:
+def ruling_line(one: Ruling) -> str:
+    """Return a decision in one line."""
     stages = f": {one.stage_from} -> {one.stage_to}" if one.stage_to else ""
     return f"  {one.at[:10]}  {one.by}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
 
