@@ -3,7 +3,8 @@
     python docs/screenshots.py
 
 It takes about two minutes: two scales are set up, a virtual person is weighed and holds, then raises its heels in two
-sets, as in the window itself. No display is needed, and nothing of the user's own is touched.
+sets, as in the window itself; a saved session is looked back at. No display is needed, and nothing of the user's own is
+touched.
 """
 
 from __future__ import annotations
@@ -24,9 +25,11 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
 
 from tests.seated import Seated
+from tests.unit.pasts import save
 from weightshare.exercise import Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.practice.option import PractiseOptions
+from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
 from weightshare.practice.startpress import Feel
 from weightshare.practice.startwords import ALL_WELL
@@ -62,6 +65,7 @@ def main() -> int:
     set_up()
     run_session(HOLDING, take_hold)
     run_session(LOWERING, take_sets)
+    look_back()
     return 0
 
 
@@ -133,6 +137,20 @@ def take_steps(window: PracticeWindow, page: StartPage, scales: Seated, sources:
     grab(window, "start-check-light")
     press(page, Qt.Key.Key_Return)
     grab(window, "start-place-light")
+
+
+def look_back() -> None:
+    """Take the picture of a saved session, one of its repetitions chosen."""
+    with tempfile.TemporaryDirectory() as folder, opened(HOLDING) as window:
+        session = save(Path(folder) / "session-1", sources=("rig:raiser",))
+        window.door.look_back(Wanted(session.parent, session))
+        page = window._annex.past
+        work_until(lambda: page.view is not None)
+        for _ in range(3):
+            QTest.keyClick(page, Qt.Key.Key_Down)
+        QTest.keyClicks(page, "-")
+        work_until(lambda: window.runner.feed is None)
+        grab(window, "look-back-light")
 
 
 def press(page: StartPage, key: Qt.Key) -> None:

@@ -163,7 +163,7 @@ def test_a_hold_and_a_passed_limit_stand_in_the_table(tmp_path: Path) -> None:
     assert Kind.CEILING in kinds
     assert any("limit passed for" in one.words for one in make_table(past).moments)
     facts = fact.facts_of(past)
-    assert any(one.is_caution and "40kg, was passed" in one.text for one in facts)
+    assert any(one.is_caution and "40 kg, was passed" in one.text for one in facts)
     quiet = replace(past, digest=replace(past.digest, ceiling=()))
     assert any("not seen to be passed" in one.text and not one.is_caution for one in fact.facts_of(quiet))
     unread = replace(past, digest=replace(past.digest, ceiling=(CeilingEvent(1.0, None, None, unread=True),)))

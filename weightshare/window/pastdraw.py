@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -23,6 +22,8 @@ LEAST_PX = 2.0
 """No mark is narrower."""
 PHASE_PX = 30.0
 """A repetition that is narrower shows no phases."""
+BAND_PX = 3.0
+"""A stretch of the band that is narrower is not drawn: its edges would be all that is seen of it."""
 SIGN_PART = 0.55
 """How large the sign of a phase is, as part of the letters' size."""
 SIGNS = {
@@ -53,9 +54,6 @@ def draw_curve(
             painter.drawPolyline(polygon(x[begin:end], y[begin:end]))
 
 
-_Timed = TypeVar("_Timed")
-
-
 @dataclass(frozen=True, slots=True)
 class Sketch:
     """Draws what lies at times, while `span_s` is shown."""
@@ -74,17 +72,24 @@ class Sketch:
         left = max(left, plane.left())
         return QRectF(left, row.top(), min(max(right, left + LEAST_PX), plane.right()) - left, row.height())
 
-    def apart(self, timed: Iterable[_Timed], stretch: Callable[[_Timed], tuple[float, float]]) -> Iterator[_Timed]:
+    def apart(self, moments: Iterable[Moment]) -> Iterator[Moment]:
         """Pass on what is seen; of what is narrower than a pixel one a column: more are not told apart."""
-        last = -1
-        for one in timed:
-            from_s, to_s = stretch(one)
-            if to_s < self.span_s[0] or from_s > self.span_s[1]:
+        (from_s, to_s), last = self.span_s, -1
+        scale = self.places.plane.width() / (to_s - from_s)
+        for one in moments:
+            if one.to_s < from_s or one.from_s > to_s:
                 continue
-            left, right = (self.places.x_of(time_s, self.span_s) for time_s in (from_s, to_s))
-            if right - left >= 1.0 or int(left) != last:
-                last = int(left)
+            column = int(scale * (one.from_s - from_s))
+            if scale * (one.to_s - one.from_s) >= 1.0 or column != last:
+                last = column
                 yield one
+
+    def bands(self, room: QRectF, lane: Lane) -> None:
+        """Draw the lane's band, as far as it is seen and has room."""
+        (from_s, to_s), least_s = self.span_s, BAND_PX * (self.span_s[1] - self.span_s[0]) / self.places.plane.width()
+        for band in lane.bands:
+            if band.to_s - band.from_s >= least_s and band.to_s >= from_s and band.from_s <= to_s:
+                self.band(room, lane, band)
 
     def band(self, room: QRectF, lane: Lane, band: Stretch) -> None:
         """Fill the band of one stretch, and draw its edges."""

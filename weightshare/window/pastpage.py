@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from weightshare.practice.past.opening import Past, open_past
+from weightshare.practice.past.opening import Past, open_past, prepare
 from weightshare.practice.past.shelf import Entry, Wanted, find_entries
 from weightshare.practice.past.view import PastView
 from weightshare.window import lettering
@@ -52,6 +52,7 @@ class PastRunner(Errands):
         def work() -> None:
             first()
             self.entries = find_entries(place)
+            prepare()
 
         self.hand_over(work)
 
@@ -159,7 +160,7 @@ class PastPage(Cover):
         entry = self.list.entries[place]
         if entry.trouble:
             self.list.say(f"{entry.folder.name}: {entry.trouble}")
-        elif not self.runner.is_busy:
+        elif self.list.said != OPENING:
             self.list.say(OPENING)
             self.runner.open(entry.folder)
 
@@ -178,6 +179,7 @@ class PastPage(Cover):
         self.table.show_view(view)
         self.pile.show_view(view)
         self.facts.show_view(view)
+        self._fit_facts()
 
     def back(self) -> None:
         """From a session to the list; from the list, or from a session that was asked for by name, away."""
@@ -221,7 +223,7 @@ class PastPage(Cover):
         rows = low - top
         self.table.setGeometry(left, top, side, round(rows * 0.40))
         self.pile.setGeometry(left, top + round(rows * 0.42), side, round(rows * 0.34))
-        self.facts.setGeometry(left, top + round(rows * 0.77), side, rows - round(rows * 0.77))
+        self._fit_facts()
         self.leave_key.adjustSize()
         key = self.leave_key.sizeHint()
         self.leave_key.setGeometry(width - key.width() - margin, height - key.height() - 4, key.width(), key.height())
@@ -230,6 +232,15 @@ class PastPage(Cover):
         for part in (self.head, self.plane, self.table, self.pile, self.facts):
             part.setVisible(picture)
         self.list.setVisible(not picture)
+
+    def _fit_facts(self) -> None:
+        """Lay the facts below the table, and below what lies over each other where something does."""
+        above = self.pile if self.pile.overlays else self.table
+        top = above.geometry().bottom() + self.facts.text_px
+        room = QRect(above.x(), top, above.width(), self.plane.geometry().bottom() - top)
+        if room != self.facts.geometry():
+            self.facts.setGeometry(room)
+            self.facts.refresh()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """All that can be done; no key reaches the window below."""

@@ -104,8 +104,12 @@ class PastPlane(Painted):
         """Return the number of each repetition and the seconds of each hold, where they have room."""
         size, lines = round(self.text_px * 0.9), []
         sketch = Sketch(QPainter(), places, view.span_s, self.theme)
+        # a figure takes about half of its size; for two of them there is no need to measure
+        least_s = size * (view.span_s[1] - view.span_s[0]) / places.plane.width()
         for one in view.table.moments:
             if one.kind not in (Kind.REPETITION, Kind.HOLD) or not _is_seen(one.from_s, one.to_s, view.span_s):
+                continue
+            if one.to_s - one.from_s < least_s:
                 continue
             room = sketch.room_of(places.ribbon, one.from_s, one.to_s)
             text = str(one.number) if one.kind is Kind.REPETITION else f"{one.cells[-1]} s"
@@ -148,8 +152,7 @@ class PastPlane(Painted):
             at = round(y_of(room, lane, value))
             painter.drawLine(QLineF(room.left(), at, room.right(), at))
         painter.setClipRect(room.adjusted(0, -2, 1, 2))
-        for band in sketch.apart(lane.bands, lambda band: (band.from_s, band.to_s)):
-            sketch.band(room, lane, band)
+        sketch.bands(room, lane)
         for curve in lane.curves:
             self._paint_curve(sketch, room, lane, curve)
         if lane.rule is not None:
@@ -184,7 +187,7 @@ class PastPlane(Painted):
                 sketch.gap(gap.start_s, gap.end_s)
         for kind in Kind:
             alike = (one for one in view.table.moments if one.kind is kind)
-            for one in sketch.apart(alike, lambda one: (one.from_s, one.to_s)):
+            for one in sketch.apart(alike):
                 sketch.moment(one)
                 if sketch.room_of(places.ribbon, one.from_s, one.to_s).width() >= LINES_FROM_PX:
                     sketch.phase_lines(one)

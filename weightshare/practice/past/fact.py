@@ -97,7 +97,8 @@ def _of_ceiling(past: Past) -> list[Fact]:
     if events is None or limit is None:
         return []
     passed, unread = sum(not one.unread for one in events), sum(one.unread for one in events)
-    said = f"The limit of load, {limit}, was "
+    much = f"{limit.kg:g} kg" if limit.kg is not None else f"{limit.percent:g} % of body weight"
+    said = f"The limit of load, {much}, was "
     found = [Fact(f"{said}passed {words.times(passed)}.", True) if passed else Fact(f"{said}not seen to be passed.")]
     return [*found, Fact(f"Under it the load could not be read {words.times(unread)}.", True)] if unread else found
 

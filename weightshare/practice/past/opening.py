@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 
 import numpy as np
@@ -12,7 +13,7 @@ from weightshare.model import HEIGHT_COLUMNS, SIDE_COLUMNS, Calibration, Floats,
 from weightshare.pipeline.analysis import nominal_interval_s
 from weightshare.pipeline.block import LEFT, RIGHT, Block
 from weightshare.pipeline.fill import Fill
-from weightshare.pipeline.lowpass import LowPass, can_filter, delay_s
+from weightshare.pipeline.lowpass import LowPass, can_filter, delay_s, the_kernel
 from weightshare.pipeline.share import find_share, injured_row
 from weightshare.pipeline.weight import Weight
 from weightshare.practice.past.pyramid import Pyramid
@@ -80,6 +81,12 @@ def open_past(path: Path) -> Past:
     calibrations = tuple(read_calibration(folder / name) for name in _calibrations_in(folder))
     curves = make_curves(read_trace(folder / PARQUET_NAME), head.settings)
     return Past(folder, head, digest, ending, calibrations, curves, computed)
+
+
+def prepare() -> None:
+    """Load what opening a session needs: while somebody chooses one, there is time for it."""
+    import_module("pyarrow.parquet")
+    the_kernel()
 
 
 def check_past(folder: Path) -> Ending:
