@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,8 +14,13 @@ from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
 
 if TYPE_CHECKING:
+    from weightshare.records.store.patient import Patient
+    from weightshare.records.store.store import Store
+    from weightshare.records.store.visit import Visit
     from weightshare.report.account import Account
-    from weightshare.report.document import Document
+    from weightshare.report.document import Document, Section
+
+    Make = Callable[[Account, Sequence[Section]], Document]
 
 _EXAMPLE = """\
 weightshare report session-2026-11-24-101500 --to session.pdf
@@ -54,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     from weightshare.report.handout import make_handout
 
     _check(args)
-    make = make_handout if args.reader == "patient" else make_clinic
+    make: Make = make_clinic if args.reader == "clinician" else lambda account, _evidence: make_handout(account)
     _write(_of_folder(args, make) if _is_path(args.what) else _of_patient(args, make), args.to, PAPERS[args.paper])
     print(f"written: {args.to}", file=sys.stderr)
     return 0
@@ -80,7 +85,7 @@ def _is_path(what: str) -> bool:
         return False
 
 
-def _of_folder(args: argparse.Namespace, make: Callable[[Account], Document]) -> Document:
+def _of_folder(args: argparse.Namespace, make: Make) -> Document:
     from weightshare.errors import OptionError
     from weightshare.records.session import find_session
     from weightshare.report.account import account_of
@@ -88,10 +93,10 @@ def _of_folder(args: argparse.Namespace, make: Callable[[Account], Document]) ->
     for option, given in (("--began", args.began is not None), ("--with-name", args.with_name)):
         if given:
             raise OptionError(f"{option} goes with a patient's code: a session by itself does not say whose it is")
-    return make(account_of(find_session(Path(args.what)), args.repeats))
+    return make(account_of(find_session(Path(args.what)), args.repeats), ())
 
 
-def _of_patient(args: argparse.Namespace, make: Callable[[Account], Document]) -> Document:
+def _of_patient(args: argparse.Namespace, make: Make) -> Document:
     from weightshare.cli.patient import empty_inbox
     from weightshare.errors import OptionError
     from weightshare.records.store.patient import find_patient
@@ -111,9 +116,22 @@ def _of_patient(args: argparse.Namespace, make: Callable[[Account], Document]) -
         empty_inbox(store, patient)
         visit = choose_visit(store, patient, args.began)
         with opened(store, visit) as folder:
-            document = make(account_of_visit(store, patient, visit, folder, with_name=args.with_name))
+            account = account_of_visit(store, patient, visit, folder, with_name=args.with_name)
+        is_weighed = args.reader == "clinician"
+        document = make(account, _evidence(store, patient, visit, account) if is_weighed else ())
         note_trail(store, "reported a session", patient.id, visit.started_at)
     return document
+
+
+def _evidence(store: Store, patient: Patient, visit: Visit, account: Account) -> tuple[Section, ...]:
+    """Return what the sessions of its stage bring together; nothing for one of no stage, or not the newest one."""
+    from weightshare.records.store.sheaf import gather
+    from weightshare.records.store.visit import list_visits
+    from weightshare.report.evidence import evidence_section
+
+    if account.assessment is None or visit.id != list_visits(store, patient)[-1].id:
+        return ()
+    return (evidence_section(gather(store, patient, account.assessment.prescription, {})),)
 
 
 def _write(document: Document, to: Path, paper: str) -> None:

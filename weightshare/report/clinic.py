@@ -76,9 +76,9 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
         indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured)
         yield symmetry_section(indices, steered=analysis.symmetry.steered)
     yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
-    yield criteria_section(account.assessment)
+    # the evidence has the criteria too, and the days beside the newest session
+    yield from evidence or (criteria_section(account.assessment),)
     yield diary_section(account.diary)
-    yield from evidence
     yield _decisions(account)
     yield _method(account)
 

@@ -44,16 +44,18 @@ def _row(row: Row) -> tuple[str, ...]:
         return about.words, row.criterion.words, "", "", row.note
     where = f" ({row.of})" if row.of else ""
     sure = "" if row.probability is None or not row.u else f", p = {min(max(row.probability, 0.001), 0.999):.3f}"
-    return f"{about.words}{where}", _asked(row, about.unit), _measured(row), f"{row.verdict}{sure}", row.note
+    return f"{about.words}{where}", asked(row, about.unit), measured(row), f"{row.verdict}{sure}", row.note
 
 
-def _asked(row: Row, unit: str) -> str:
+def asked(row: Row, unit: str) -> str:
+    """Return what a criterion asks, as `70 to 80 %`."""
     low, high = row.limits
     words = f"at most {high:g}" if low is None else f"at least {low:g}" if high is None else f"{low:g} to {high:g}"
     return f"{words} {unit}".strip()
 
 
-def _measured(row: Row) -> str:
+def measured(row: Row) -> str:
+    """Return what was found for a criterion, with its expanded uncertainty (k = 2)."""
     if row.value is None:
         return UNKNOWN
     if not row.u:

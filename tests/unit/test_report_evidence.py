@@ -1,0 +1,94 @@
+"""What a report says of the evidence for the next stage, and when."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from tests.unit import told
+from tests.unit.test_evidence import SHARE, asking, shares
+from tests.unit.test_report_session import section
+from weightshare.cli import main
+from weightshare.exercise import SetSpan
+from weightshare.model import Side
+from weightshare.programme.criterion import Criterion, Measure
+from weightshare.programme.prescription import prescribe
+from weightshare.programme.shelf import find_programme
+from weightshare.records.evidence import NO_PUBLISHED, weigh
+from weightshare.records.session import finish_session
+from weightshare.records.setting import read_head, write_head
+from weightshare.records.store.patient import Affected, add_patient, make_patient
+from weightshare.records.store.store import make_store
+from weightshare.records.store.visit import take_in
+from weightshare.report import stage
+from weightshare.report.account import account_of
+from weightshare.report.clinic import make_clinic
+from weightshare.report.evidence import NO_PERMISSION, TITLE, evidence_section
+
+KEPT = find_programme("achilles")
+
+
+def test_both_answers_stand_beside_each_other() -> None:
+    found = evidence_section(weigh(asking(SHARE, days=3), shares(90.0, 90.5, 89.5, 90.2), {}))
+    assert found.table is not None
+    (row,) = found.table.rows
+    assert row[0].endswith("(set 1)") and row[1] == "at least 85 %" and row[5] == "4"
+    assert row[2].replace("\u00a0", " ") == "90.20 \u00b1 0.80"
+    assert row[3] == "met, p = 0.999" and row[4].startswith("met, p = 0.")
+    assert "4 sessions of this stage" in found.paragraphs[1] and ": 4 of 3 asked for" in found.paragraphs[1]
+
+
+def test_what_is_missing_is_told_and_nothing_is_summed_up() -> None:
+    pain = Criterion(Measure.PAIN_DURING, at_most=2.0)
+    found = evidence_section(weigh(asking(SHARE, pain), shares(90.0), {}))
+    assert found.table is not None
+    assert [row[4] for row in found.table.rows] == ["\u2013", "\u2013"]
+    assert any(note.startswith("Pain during: missing ") for note in found.notes)
+    assert found.notes[-1] == NO_PERMISSION
+    assert "score" not in " ".join((*found.paragraphs, *found.notes[:-1]))
+
+
+def test_the_step_to_one_leg_says_that_no_number_was_published_and_that_it_is_locked() -> None:
+    found = evidence_section(weigh(KEPT.prescription(KEPT.find("lowering-90")), (), {}))
+    assert NO_PUBLISHED in found.notes
+    assert "until the clinician frees it" in found.paragraphs[0]
+
+
+@pytest.fixture(scope="module")
+def of_stage(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A session of a programme's stage."""
+    kept = KEPT.prescription(KEPT.find("lowering-75"))
+    settings = prescribe(kept.stage, Side.LEFT)
+    sets = (SetSpan(1, 5.0, 30.0),)
+    folder = told.record(tmp_path_factory.mktemp("stage"), settings, "raiser", 30.0, sets=sets, ending=None)
+    write_head(folder, replace(read_head(folder), prescription=kept))
+    finish_session(folder)
+    return folder
+
+
+def test_a_session_by_itself_has_its_stages_criteria(of_stage: Path) -> None:
+    table = section(make_clinic(account_of(of_stage)), stage.TITLE).table
+    assert table is not None and len(table.rows) == len(KEPT.find("lowering-75").criteria)
+
+
+def test_the_newest_session_of_a_patient_has_the_evidence_and_an_older_one_its_own(
+    of_stage: Path, tmp_path: Path
+) -> None:
+    later = told.FIRST + timedelta(days=30)
+    with make_store(tmp_path / "s", "tester", lambda: later) as store:
+        patient = add_patient(store, make_patient("A-1", later.date(), affected=Affected.LEFT))
+        take_in(store, patient, of_stage)
+    to, words = tmp_path / "a.html", ["report", "A-1", "--store", str(tmp_path / "s"), "--to"]
+    assert main([*words, str(to)]) == 0
+    text = to.read_text(encoding="utf-8")
+    assert TITLE in text and stage.TITLE not in text and "1 session of this stage" in text
+    assert main([*words, str(to), "--for", "patient"]) == 0
+    assert TITLE not in to.read_text(encoding="utf-8")
+    newer = told.record(tmp_path / "later", told.FREE, "quiet", 12.0, day=2)
+    assert main(["import", str(newer.parent), "--patient", "A-1", "--store", str(tmp_path / "s")]) == 0
+    assert main([*words, str(to), "--began", told.FIRST.date().isoformat()]) == 0
+    text = to.read_text(encoding="utf-8")
+    assert TITLE not in text and stage.TITLE in text
