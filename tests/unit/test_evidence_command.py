@@ -9,19 +9,21 @@ from typing import Any
 
 import pytest
 
-from tests.unit.kept import NOW, old_store, seal_anew, session, store_with
+from tests.unit.kept import NOW, PASSPHRASE, old_store, seal_anew, session, store_with
 from tests.unit.test_answer import BOTH, RAISED, asked
 from weightshare.cli import main
 from weightshare.errors import RecordError
 from weightshare.model import Side
+from weightshare.programme.criterion import Criterion, Measure
 from weightshare.programme.prescription import prescribe
 from weightshare.programme.shelf import find_programme
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.diary import About, Entry, add_entries
 from weightshare.records.evidence import Evidence
 from weightshare.records.setting import read_head, write_head
-from weightshare.records.store.patient import find_patient
-from weightshare.records.store.sheaf import BY_HAND, FUTURE, OTHER_BASIS, OTHER_SIDE, gather
+from weightshare.records.store import cipher
+from weightshare.records.store.patient import Affected, find_patient
+from weightshare.records.store.sheaf import BY_HAND, FUTURE, NO_OTHER_LEG, OTHER_BASIS, OTHER_SIDE, gather
 from weightshare.records.store.visit import take_in
 from weightshare.task import Settings
 
@@ -56,6 +58,33 @@ def test_sessions_of_the_stage_are_put_together_with_what_was_said(tmp_path: Pat
     assert len(found.sessions) == 3 and found.left_out == ()
     morning = next(line for line in found.lines if line.row.criterion.measure == "pain-next-morning")
     assert morning.row.value == 1.0 and morning.patient is not None and morning.patient.days.days == 3
+
+
+def test_with_both_sides_injured_nothing_is_held_against_the_other(tmp_path: Path) -> None:
+    """The other leg is no measure of what is sound; the same session of one injured side has the index."""
+    asking = replace(PRESCRIPTION, stage=replace(STAGE, criteria=(Criterion(Measure.HEIGHT_INDEX, at_least=90.0),)))
+    raised = tuple(
+        replace(one, height_injured_mm=95.0, height_uninjured_mm=100.0) for one in SOFAR.analysis.repetitions
+    )
+    tall = replace(SOFAR, analysis=replace(SOFAR.analysis, repetitions=raised))
+    values = {}
+    for affected in (Affected.LEFT, Affected.BOTH):
+        with store_with(tmp_path / affected, affected=affected) as (store, patient):
+            take_in(store, patient, visit(tmp_path / f"of-{affected}", 0))
+            (values[affected],) = gather(store, patient, asking, {}, bring=lambda _folder: tall).lines
+    assert values[Affected.LEFT].row.value == pytest.approx(95.0)
+    told = values[Affected.BOTH].to_json()
+    assert told["value"] is told["in_this_set"] is None and told["missing"][0] == f"in this set: {NO_OTHER_LEG}"
+
+
+@pytest.mark.parametrize("passphrase", [None, PASSPHRASE], ids=["plain", "sealed"])
+def test_a_sealed_store_brings_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, passphrase: str | None
+) -> None:
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)
+    found = gathered(tmp_path / "s", visit(tmp_path, 0, pain=2), passphrase=passphrase)
+    morning = next(line for line in found.lines if line.row.criterion.measure == "pain-next-morning")
+    assert (len(found.sessions), found.left_out, morning.row.value) == (1, (), 2.0)
 
 
 def test_other_stages_are_passed_by_and_what_counts_for_nothing_is_told(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from weightshare.programme.judgement import say_probability
 from weightshare.records.evidence import Evidence, Line, OfPatient
 from weightshare.records.store.ruling import Ruling
 
-_WHAT, _VALUE, _ASKED, _VERDICT = 50, 26, 14, 20
+_WHAT, _VALUE, _ASKED, _VERDICT = 50, 30, 15, 20
 _HEAD = (
     ("criterion", _WHAT),
     ("value", _VALUE),

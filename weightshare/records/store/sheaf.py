@@ -10,6 +10,8 @@ from pathlib import Path
 from weightshare.errors import WeightshareError
 from weightshare.exercise import Basis
 from weightshare.model import Side
+from weightshare.programme.criterion import Measure
+from weightshare.programme.judgement import Found
 from weightshare.programme.prescription import Prescription, goal_of, prescribe
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.diary import read_diary
@@ -18,13 +20,15 @@ from weightshare.records.proof import find_proof
 from weightshare.records.repeat import task_of
 from weightshare.records.session import appraise_session
 from weightshare.records.setting import read_head
-from weightshare.records.store.patient import Patient
+from weightshare.records.store.patient import Affected, Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.visit import Visit, list_visits, opened
 
 FUTURE = "is dated in the future: a clock was wrong"
 OTHER_SIDE = "was of the other side"
 BY_HAND = "was done otherwise than the stage is prescribed"
+NO_OTHER_LEG = "both sides are injured: there is no uninjured one to hold it against"
+AGAINST_OTHER = (Measure.HEIGHT_INDEX, Measure.REPETITIONS_INDEX, Measure.WORK_INDEX)
 OTHER_BASIS = "has repetitions that rest on another basis than the newest's"
 
 
@@ -94,5 +98,11 @@ def _bring(
         appraisal = bring(folder)
         # less that was asked for by hand is no proof of what is prescribed
         found = find_proof(appraisal, goal_of(kept.stage), read_diary(folder))
+        if patient.affected is Affected.BOTH:
+            found = tuple(_bare(one) if one.measure in AGAINST_OTHER else one for one in found)
         day = datetime.fromisoformat(head.started_at).date()
         return _Brought(Sitting(head.started_at, day, found), injured, appraisal.analysis.basis)
+
+
+def _bare(one: Found) -> Found:
+    return Found(one.measure, None, of=one.of, why_not=NO_OTHER_LEG)
