@@ -28,6 +28,7 @@ class StageStrip(QFrame):
         column, row = QVBoxLayout(self), QHBoxLayout()
         column.setContentsMargins(16, 6, 16, 2)
         column.setSpacing(0)
+        row.setSpacing(6)
         column.addLayout(row)
         column.addWidget(self.asked)
         row.addWidget(self.name, 1)
