@@ -132,7 +132,7 @@ class SettingsBar(QFrame):
             (self.clinical, self.sound, self.dark, self.about),
         ):
             line = QHBoxLayout()
-            line.setSpacing(4)
+            line.setSpacing(2)
             line.addStretch(1)
             for switch in switches:
                 line.addWidget(switch)
