@@ -163,6 +163,8 @@ def leaves_nothing() -> Iterator[None]:
     """Fail a test that leaves a window, a running timer or a thread behind, or in which a handler raised."""
     app = application()
     threads = set(threading.enumerate())
+    # what was there before is not looked at again: a full collection after each test takes longer than most of them
+    gc.freeze()
     raised: list[BaseException] = []
     # Qt prints what a handler raises and goes on
     before, sys.excepthook = sys.excepthook, lambda _kind, error, _trace: raised.append(error)
