@@ -24,8 +24,10 @@ window.resize(1366, 768)
 window.grab()
 parts = "window.bench", "workbench", "records", "scales.rig", "scales.link", "report"
 later = (*(f"weightshare.{part}" for part in parts), "scipy", "pandas")
-# which scales are remembered, and what was worn, is asked before the first picture: four small modules
-small = {"weightshare.records", *(f"weightshare.records.{name}" for name in ("pair", "place", "whole"))}
+# which scales are remembered, what was worn, what is assigned and who is here is asked before the first picture: small
+# modules that read one file of text each
+asked = "assignment", "diary", "pair", "passphrase", "place", "seal", "setting", "value", "whole"
+small = {"weightshare.records", *(f"weightshare.records.{name}" for name in asked)}
 early = [name for name in sys.modules if name.startswith(later) and name not in small]
 assert not early, sorted(early)
 window.calibration.open_page(options.sources[0], None, window.board.theme, lambda: None)
