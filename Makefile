@@ -1,5 +1,5 @@
 # Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
-.PHONY: run test lint bench soak clean
+.PHONY: run test lint coverage bench soak clean
 
 export PYTHON
 BIN := .venv/bin
@@ -10,13 +10,18 @@ run:
 	@$(BIN)/python -m weightshare.cli.demo
 
 test: lint
-	$(BIN)/pytest -n 4 --dist loadfile --cov --cov-report=term:skip-covered
+	$(BIN)/pytest -n 2 --dist loadfile --no-loadscope-reorder
 
 lint:
 	@sh .ci/setup dev
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check
 	$(BIN)/mypy
+
+# The same tests, and which lines they reach; takes longer.
+coverage:
+	@sh .ci/setup dev
+	$(BIN)/pytest -n 2 --dist loadfile --no-loadscope-reorder --cov --cov-report=term:skip-covered
 
 # Speeds, as ratios within one run; on an otherwise idle machine. `make bench ONLY="cli decode"` picks some.
 bench:
