@@ -1,4 +1,4 @@
-"""From the link to READY with the comparison of the plates between: engine, flow and rig, some ten times as fast."""
+"""From the link to READY with the comparison of the plates between: engine, flow and rig, five times as fast as life."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from weightshare.scales.rig.cell import PAIR_ID
 from weightshare.scales.rig.local import HostClock, rig_transport
 from weightshare.task import Goal, Settings
 
-FAST = 10.0
+FAST = 5.0
 WAITED_S = 30.0
 SETTINGS = Settings(Side.LEFT, target_percent=75.0, exercise=Exercise.LOWERING)
 
