@@ -58,8 +58,12 @@ def pull_adapter(air: Air, back: bool) -> None:
     ("happens", "words"),
     [
         (crash_service, "Bluetooth service does not run; install what Debian calls bluez, and start it"),
-        (switch_adapter, "Bluetooth is switched off on this computer; switch it on in its settings"),
-        # of links alone these two are tested in no time
+        pytest.param(
+            switch_adapter,
+            "Bluetooth is switched off on this computer; switch it on in its settings",
+            marks=pytest.mark.soak,
+        ),
+        # of links alone these are tested in no time
         pytest.param(crash_bus, "Bluetooth service does not run", marks=pytest.mark.soak),
         pytest.param(pull_adapter, "this computer has no Bluetooth adapter; plug one in", marks=pytest.mark.soak),
     ],

@@ -1,4 +1,4 @@
-"""From the link to READY with the comparison of the plates between: engine, flow and rig, five times as fast as life."""
+"""From the link to READY with the comparison of the plates between: engine, flow and rig, five times as fast."""
 
 from __future__ import annotations
 

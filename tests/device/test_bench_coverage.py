@@ -24,9 +24,9 @@ from weightshare.metrology.found import Figure
 from weightshare.model import Side
 from weightshare.scales.rig.bench import SCATTER_N
 
-FEW, MANY = 60, 400
-FEW_COVER = (51, 60)
-"""Of 60 with a chance of 0.95 each fewer than 51 are covered once in 800 times (binomial)."""
+FEW, SOME, MANY = 24, 60, 400
+FEW_COVER, SOME_COVER = (19, 24), (51, 60)
+"""Of 24 with a chance of 0.95 each fewer than 19, of 60 fewer than 51, are covered once in 1000 times (binomial)."""
 MANY_COVER = (365, 392)
 
 
@@ -143,10 +143,12 @@ def test_intervals_cover_what_is_hidden(few: list[Case]) -> None:
     assert all(FEW_COVER[0] <= n <= FEW_COVER[1] for n in hits.values()), said
 
 
-def test_intervals_half_as_wide_are_found_out(few: list[Case]) -> None:
+@pytest.mark.soak
+@pytest.mark.timeout(3600)
+def test_intervals_half_as_wide_are_found_out() -> None:
     """Their chance is 0.67 (a little less with few degrees of freedom): 40 of 60."""
-    hits = count(few, 0.5)
-    assert sum(n < FEW_COVER[0] for n in hits.values()) > 0.9 * len(hits)
+    hits = count(cases_of(range(SOME)), 0.5)
+    assert sum(n < SOME_COVER[0] for n in hits.values()) > 0.9 * len(hits)
 
 
 @pytest.mark.soak

@@ -96,7 +96,9 @@ def done(process: subprocess.Popen[str]) -> tuple[str, str]:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="this system has no pseudo-terminals")
-@pytest.mark.parametrize(("way", "link"), [(("--pty",), "cable"), (("--tcp", "0"), "bursts")])
+@pytest.mark.parametrize(
+    ("way", "link"), [(("--pty",), "cable"), pytest.param(("--tcp", "0"), "bursts", marks=pytest.mark.soak)]
+)
 def test_the_commands_measure_keep_and_analyse_two_scales(
     tmp_path: Path, start: Start, way: tuple[str, ...], link: str
 ) -> None:
