@@ -7,7 +7,7 @@ import json
 import re
 import shutil
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,7 +15,7 @@ from typing import Any
 
 from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
-from weightshare.records.seal import is_altered, sealed
+from weightshare.records.seal import sealed
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
 from weightshare.records.store.schema import DATABASE_NAME
 from weightshare.records.store.store import INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
@@ -28,7 +28,6 @@ LIST_NAME = "backup.json"
 _NAMES = re.compile(
     rf"{re.escape(LIST_NAME)}|{re.escape(DATABASE_NAME)}|{SESSIONS_NAME}/[0-9a-f]{{32}}/\w[\w.-]{{0,99}}"
 )
-_MOST_LIST_BYTES = 1 << 28
 
 
 def backup_store(store: Store, target: Path, tell: Tell = quiet) -> int:
@@ -108,7 +107,7 @@ def restore_store(source: Path, place: Path) -> int:
     if is_store(place) or (place.is_dir() and any(place.iterdir())):
         raise StoreError(f"{place}: holds a store or other files; restore to another folder with --store DIR")
     with open_parcel(source, _NAMES) as parcel:
-        entries = _read_list(parcel)
+        entries = parcel.read_list(LIST_NAME, SCHEMA, _listed, "nothing was restored")
         parcel.check(entries, frozenset({LIST_NAME}))
         part = place.with_name(place.name + ".part")
         _clear(part)
@@ -150,15 +149,6 @@ def _clear(folder: Path) -> None:
         shutil.rmtree(folder)
 
 
-def _read_list(parcel: Parcel) -> dict[str, Entry]:
-    """Return what a backup says is in it. Raises StoreError where that was altered, or is no backup's."""
-    try:
-        value: Any = json.loads(parcel.read(LIST_NAME, _MOST_LIST_BYTES))
-        if value["schema"] != SCHEMA:
-            raise StoreError(f"{parcel.path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
-        if "checksum" not in value or is_altered(value):
-            raise ValueError("altered")
-        rows = [Entry(str(row["name"]), int(row["bytes"]), str(row["sha256"])) for row in value["files"]]
-    except (ValueError, TypeError, KeyError, RecursionError) as error:
-        raise StoreError(f"{parcel.path}: {LIST_NAME} was altered; nothing was restored") from error
-    return {row.name: row for row in rows}
+def _listed(value: Any) -> Iterable[Entry]:
+    """Return the files that a backup's list names."""
+    return (Entry(str(row["name"]), int(row["bytes"]), str(row["sha256"])) for row in value["files"])

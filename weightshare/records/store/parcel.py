@@ -7,18 +7,20 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import json
 import re
 import stat
 import zipfile
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
 from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
+from weightshare.records.seal import is_altered
 from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, write_all
 
 MOST_FILES = 500_000
@@ -28,6 +30,8 @@ MOST_SWELLING = 200
 """How many times its packed size a file, and all of them together, may have: what is measured packs far less."""
 SMALL_BYTES = 1 << 20
 """So much may swell as it likes."""
+MOST_LIST_BYTES = 1 << 28
+"""Of the list of what is in it."""
 _BLOCK = 1 << 20
 _STAMP = (1980, 1, 1, 0, 0, 0)
 """Of all files in an archive: the same content gives the same bytes."""
@@ -48,6 +52,25 @@ class Parcel:
             raise StoreError(f"{self.path}: has no {name} that can be used; it is no archive of this program")
         with _told(self.path, name), self.archive.open(info) as file:
             return file.read()
+
+    def read_list(
+        self, name: str, schema: str, read: Callable[[Any], Iterable[Entry]], undone: str
+    ) -> dict[str, Entry]:
+        """Return by name what the archive says in `name` is in it; `read` finds that in the content, a JSON object.
+
+        Raises StoreError where that is of another version than `schema`, was altered, or is no list: then `undone` is
+        what did not happen.
+        """
+        try:
+            value: Any = json.loads(self.read(name, MOST_LIST_BYTES))
+            if value["schema"] != schema:
+                raise StoreError(f"{self.path}: is of another version ({value['schema']}); this program reads {schema}")
+            if "checksum" not in value or is_altered(value):
+                raise ValueError("altered")
+            entries = list(read(value))
+        except (ValueError, TypeError, KeyError, RecursionError) as error:
+            raise StoreError(f"{self.path}: {name} was altered; {undone}") from error
+        return {entry.name: entry for entry in entries}
 
     def check(self, entries: Mapping[str, Entry], besides: frozenset[str]) -> None:
         """Check that the archive holds the files `entries` and `besides`, and nothing else, each as it was packed.

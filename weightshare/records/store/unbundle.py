@@ -14,7 +14,6 @@ from typing import Any
 
 from weightshare.errors import OptionError, RecordError, StoreError
 from weightshare.records.manifest import Entry
-from weightshare.records.seal import is_altered
 from weightshare.records.store.bundle import LIST_NAME, PATIENT_NAME, SCHEMA
 from weightshare.records.store.envelope import is_envelope, unseal_file
 from weightshare.records.store.parcel import Parcel, open_parcel
@@ -26,7 +25,6 @@ from weightshare.records.value import from_plain
 
 _NAMES = re.compile(r"datapackage\.json|patient\.json|data/[a-z]{1,30}\.csv|sessions/[0-9a-f]{32}/\w[\w.-]{0,99}")
 _ID = re.compile(r"[0-9a-f]{32}")
-_MOST_LIST_BYTES = 1 << 28
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +58,9 @@ def take_bundle(
     OSError.
     """
     with _unsealed(path, passphrase) as plain, open_parcel(plain, _NAMES) as parcel, TemporaryDirectory() as name:
-        entries = _read_list(parcel)
+        entries = parcel.read_list(
+            LIST_NAME, SCHEMA, lambda value: map(_entry, value["resources"]), "nothing was taken in"
+        )
         parcel.check(entries, frozenset({LIST_NAME}))
         patient, is_new = _whose(store, _read_patient(parcel, today), code, today)
         folders = _unpack(parcel, entries, Path(name))
@@ -87,20 +87,6 @@ def _unsealed(path: Path, passphrase: str | None) -> Iterator[Path]:
         plain = Path(name) / path.name
         unseal_file(path, plain, passphrase)
         yield plain
-
-
-def _read_list(parcel: Parcel) -> dict[str, Entry]:
-    """Return what the bundle says is in it. Raises StoreError where that was altered, or is no bundle's."""
-    try:
-        value: Any = json.loads(parcel.read(LIST_NAME, _MOST_LIST_BYTES))
-        if value["schema"] != SCHEMA:
-            raise StoreError(f"{parcel.path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
-        if "checksum" not in value or is_altered(value):
-            raise ValueError("altered")
-        entries = [_entry(row) for row in value["resources"]]
-    except (ValueError, TypeError, KeyError, RecursionError) as error:
-        raise StoreError(f"{parcel.path}: {LIST_NAME} was altered; nothing was taken in") from error
-    return {entry.name: entry for entry in entries}
 
 
 def _entry(row: Mapping[str, Any]) -> Entry:
