@@ -33,6 +33,8 @@ KEY_PART, KEY_HIGH = 0.18, 0.16
 """The big key's width and height, as parts of the board's."""
 FOOT_ROW_PART = 0.035
 """The height of one row below."""
+FOOT_SIZE = 0.74
+"""The size of its letters, as part of the row's height."""
 WARNING_ROWS = 2
 """Warnings that do not fit into one row take so many, and get smaller only then."""
 
@@ -50,7 +52,7 @@ class FootView(PaintedView):
     def lines_of(self, screen: Screen) -> list[Line]:
         """Return source and hint in one row, then warnings."""
         row, width, theme = self.height() / (1 + self.warning_rows), float(self.width()), self.theme
-        size = round(row * 0.74)
+        size = round(row * FOOT_SIZE)
         upper = QRectF(0, 0, width, row)
         source = lettering.lay("source", screen.source, upper, size, theme.quiet)
         lines = [source] if screen.source else []
@@ -68,12 +70,12 @@ class FootView(PaintedView):
     def take_room(self, warnings: Sequence[str], row_px: int, width_px: int) -> bool:
         """Take as many rows of that size as `warnings` need; return whether that is another number than before."""
         before = self.warning_rows
-        fits = lettering.width_of(_JOINT.join(warnings), round(row_px * 0.74)) <= width_px
+        fits = lettering.width_of(_JOINT.join(warnings), round(row_px * FOOT_SIZE)) <= width_px
         self.warning_rows = 1 if fits else WARNING_ROWS
         return self.warning_rows != before
 
 
-_JOINT = "  \u00b7  "
+_JOINT = " \u00b7 "
 
 
 def _break(warnings: Sequence[str], rows: int, size: int, width: float) -> list[str]:

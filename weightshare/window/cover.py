@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QFrame, QWidget
 
+IDLE_MS = 1000
+"""Of a timer that is not started."""
+
 
 class Cover(QFrame):
     """Covers its parent from `_cover` until `_uncover`; no key reaches what lies below it.
@@ -54,3 +57,18 @@ class Cover(QFrame):
         for other in self._others:
             other.setEnabled(True)
         self.hide()
+
+
+class FormCover(Cover):
+    """A cover of fields that wait for who fills them in: nothing goes by itself."""
+
+    def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
+        super().__init__(parent, board, others, IDLE_MS)
+
+    def tick(self) -> None:
+        """Nothing goes by itself here."""
+
+    def leave(self) -> None:
+        """Give the window back."""
+        if self.is_open:
+            self._uncover()

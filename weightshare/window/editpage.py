@@ -13,7 +13,7 @@ from weightshare.errors import WeightshareError
 from weightshare.practice.stages import Stages
 from weightshare.programme.draft import Draft, Spot
 from weightshare.window import complaint
-from weightshare.window.cover import Cover
+from weightshare.window.cover import FormCover
 from weightshare.window.editform import EditForm
 
 TITLE = "Change {} \u2013 it is saved as a new file; this one stays as it is"
@@ -23,14 +23,14 @@ WRONG_MARK = "\u2717  "
 MISTAKES = "{} to be put right first: see the lines marked on the left."
 
 
-class EditPage(Cover):
+class EditPage(FormCover):
     """Covers its parent from `open_page` until it was saved or left."""
 
     saved = Signal(str)
     """The place of the new file."""
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
-        super().__init__(parent, board, others, 1000)
+        super().__init__(parent, board, others)
         self.draft: Draft | None = None
         self._stages: Stages | None = None
         self._asking = False
@@ -165,14 +165,6 @@ class EditPage(Cover):
         for name, box in form.boxes.items():
             if box.hasFocus():
                 self._take(name, form.typed(name))
-
-    def leave(self) -> None:
-        """Give the window back."""
-        if self.is_open:
-            self._uncover()
-
-    def tick(self) -> None:
-        """Nothing goes by itself here."""
 
     def fit(self) -> None:
         """Take the parent's size, and letters to go with it."""

@@ -24,14 +24,14 @@ from weightshare.errors import WeightshareError
 from weightshare.model import Side
 from weightshare.practice.stages import Stages, names_of
 from weightshare.window import complaint
-from weightshare.window.cover import Cover
+from weightshare.window.cover import FormCover
 
 TITLE = "Programmes and their stages"
 HINT = "Up and Down choose a stage, Enter takes it, Esc leaves everything as it was."
 NOT_CLINICIAN = "To free a stage, set the clinician's passphrase first (F3, outside of this page)."
 
 
-class StagePage(Cover):
+class StagePage(FormCover):
     """Covers its parent from `open_page` until a stage was taken or it was left."""
 
     taken = Signal(object)
@@ -40,7 +40,7 @@ class StagePage(Cover):
     """The Stages whose programme is to be changed."""
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
-        super().__init__(parent, board, others, 1000)
+        super().__init__(parent, board, others)
         self.stages: Stages | None = None
         self._injured, self._may_free = Side.LEFT, False
         self.title, self.hint, self.details, self.wrong = QLabel(TITLE), QLabel(HINT), QLabel(), QLabel()
@@ -202,14 +202,6 @@ class StagePage(Cover):
     def _edit(self) -> None:
         if self.stages is not None and self.stages.kept is not None:
             self.edit_asked.emit(self.stages)
-
-    def leave(self) -> None:
-        """Give the window back."""
-        if self.is_open:
-            self._uncover()
-
-    def tick(self) -> None:
-        """Nothing goes by itself here."""
 
     def fit(self) -> None:
         """Take the parent's size, and letters to go with it."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QPushButton, QVBox
 
 from weightshare.practice.tale import NONE_WORST, WORDS, Told, say_limits
 from weightshare.records.diary import LONGEST_NOTE, About
-from weightshare.window.cover import Cover
+from weightshare.window.cover import FormCover
 from weightshare.window.tenfield import TenField
 
 TITLE = "How is it?"
@@ -18,14 +18,14 @@ HINT = "A digit says it (1 and then 0 is 10). Up and Down change the row, Enter 
 MOVES = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
 
 
-class TellPage(Cover):
+class TellPage(FormCover):
     """Covers its parent from `open_page` until something was told or it was left."""
 
     told = Signal(object)
     """A Told: what was said; what was left out is not in it."""
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
-        super().__init__(parent, board, others, 1000)
+        super().__init__(parent, board, others)
         self._limit: int | None = None
         self.title, self.words, self.said, self.hint = QLabel(), QLabel(NONE_WORST), QLabel(), QLabel(HINT)
         self.said.setObjectName("alert")
@@ -100,14 +100,6 @@ class TellPage(Cover):
         told = self._said()
         self._uncover()
         self.told.emit(told)
-
-    def leave(self) -> None:
-        """Give the window back."""
-        if self.is_open:
-            self._uncover()
-
-    def tick(self) -> None:
-        """Nothing goes by itself here."""
 
     def fit(self) -> None:
         """Take the parent's size, and letters to go with it."""

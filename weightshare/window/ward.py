@@ -50,6 +50,8 @@ class Ward(QObject):
         self._lock: LockPage | None = None
         self._stages: StagePage | None = None
         self._edit: EditPage | None = None
+        self._shown: tuple[object, ...] = ()
+        """What the strip was last told of."""
         self._watches = False
         """Every key and click of the program is seen: the clinician is here."""
 
@@ -149,7 +151,16 @@ class Ward(QObject):
         if self.keeper.follow(time.monotonic(), busy=practising):
             self._lock_up()
         self._watch(wanted=self.keeper.role is Role.CLINICIAN)
-        order = self.order
+        shown = self.order.prescription, flow.settings, flow.goal, self.keeper.role, self.keeper.may_set
+        if shown != self._shown:
+            self._show_stage()
+            self._shown = self.order.prescription, *shown[1:]
+        self.strip.setVisible(not practising)
+        self.teller.follow()
+
+    def _show_stage(self) -> None:
+        """Note what was changed by hand with the stage, and say on the strip what is asked for now."""
+        flow, order = self._window.flow, self.order
         if order.prescription is not None:
             order.prescription = revise(order.prescription, flow.settings, flow.goal)
         prescription = order.prescription
@@ -160,8 +171,6 @@ class Ward(QObject):
             name, note = prescription.stage.name, prescription.stage.note
         asked = " ".join(part for part in (say_asked(flow.settings, flow.goal, knee), note) if part)
         self.strip.say(name, asked, self.keeper.role, may_set=self.keeper.may_set)
-        self.strip.setVisible(not practising)
-        self.teller.follow()
 
     def take(self, assignment: Assignment) -> None:
         """Practise by `assignment` from now on, in a new session."""
