@@ -1,30 +1,27 @@
-"""From the link to READY with the comparison of the plates between: engine, flow and rig, five times as fast."""
+"""From the link to READY with the comparison of the plates between: engine, flow and rig."""
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
+from tests.leash import LeashedEngine
 from weightshare.exercise import Exercise
 from weightshare.metrology.share import UNEVEN
 from weightshare.model import Side
 from weightshare.practice.balance import NOT_ALIKE
-from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen, Step
 from weightshare.records.drift import drift_of
 from weightshare.records.session import appraise_session
 from weightshare.scales.rig.cell import PAIR_ID
-from weightshare.scales.rig.local import HostClock, rig_transport
 from weightshare.task import Goal, Settings
 
-FAST = 5.0
-WAITED_S = 30.0
+WAITED_S = 120.0
 SETTINGS = Settings(Side.LEFT, target_percent=75.0, exercise=Exercise.LOWERING)
 
 
@@ -33,25 +30,26 @@ class Session:
 
     def __init__(self, spec: str, place: Path) -> None:
         options = PractiseOptions(SETTINGS, Goal(), sources=(f"rig:{spec}",), save=place)
-        clock = HostClock(FAST)
-        transport = rig_transport(spec, SETTINGS, Goal(), clock=clock)
-        self.engine = Engine(options, clock.now_ns, transport)
+        self.engine = LeashedEngine(options, spec)
         self.flow = Flow(SETTINGS, Goal(), (options.sources[0],))
         self.steps: list[Step] = []
 
     def until(self, step: Step, *, told: str = "") -> Screen:
         """Go on until `step`, or until the headline says `told`; return the screen."""
-        end_s = time.monotonic() + WAITED_S
-        while time.monotonic() < end_s:
+        screen: Screen | None = None
+
+        def reached() -> bool:
+            nonlocal screen
             screen, action = self.flow.update(self.engine.view())
             if action is Action.COMPARE:
                 self.engine.compare()
             if screen.step not in self.steps:
                 self.steps.append(screen.step)
-            if told in screen.headline if told else screen.step is step:
-                return screen
-            time.sleep(0.004)  # the link's thread and the pipeline's have their turn
-        raise AssertionError(f"waited in vain for {step} {told}: {screen}")
+            return told in screen.headline if told else screen.step is step
+
+        self.engine.until(reached, WAITED_S)
+        assert screen is not None
+        return screen
 
 
 @contextmanager
@@ -73,7 +71,7 @@ def own_log(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def test_alike_plates_lead_on_to_practice_and_are_not_compared_again(tmp_path: Path) -> None:
     with running("raiser,balance=ask", tmp_path) as first:
         first.until(Step.READY)
-    # at this speed a step that takes no time may never be seen; their order is what counts
+    # a step that takes no time may never be seen; their order is what counts
     assert first.steps == [step for step in Step if step in first.steps]
     assert first.steps[-2:] == [Step.BALANCE, Step.READY]
     assert [entry.kind for entry in drift_of(PAIR_ID).entries] == ["session", "check"]

@@ -1,26 +1,23 @@
-"""`weightshare calibrate check` over the whole link, the rig running some ten times as fast as life."""
+"""`weightshare calibrate check` over the whole link."""
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from tests.leash import LeashedEngine
 from weightshare.cli.checker import NO_WAY, NO_ZERO, Checked, Checker, Way
 from weightshare.errors import DeviceError
 from weightshare.exercise import Ceiling
 from weightshare.metrology.balance import Verdict
 from weightshare.model import Side
-from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
 from weightshare.records.drift import drift_of
 from weightshare.scales.rig.cell import PAIR_ID
-from weightshare.scales.rig.local import HostClock, rig_transport
 from weightshare.task import Settings
 
-FAST = 12.0
 OPTIONS = PractiseOptions(Settings(Side.LEFT), seconds=120.0, record=False, checks_only=True)
 
 
@@ -34,15 +31,14 @@ def check(
 ) -> tuple[Checked, list[str]]:
     """Run one check to its end; return what came of it and what was said."""
     options = replace(options, sources=(f"rig:{spec}",))
-    clock = HostClock(FAST)
-    transport = rig_transport(spec, options.settings, clock=clock)
-    checker = Checker(options, way, weight_kg, Engine(options, clock.now_ns, transport))
+    engine = LeashedEngine(options, spec)
+    checker = Checker(options, way, weight_kg, engine)
     said: list[str] = []
-    checker.engine.start()
+    engine.start()
     try:
         while not checker.is_over:
             said += checker.look()
-            time.sleep(0.004)  # gives the link's thread its turn; what comes does not depend on it
+            engine.go_on()
     finally:
         checker.engine.stop()
     return checker.result(), said

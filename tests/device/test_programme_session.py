@@ -9,9 +9,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from tests.leash import LeashedEngine
 from weightshare.cli import build_parser
 from weightshare.cli.practise import make_options
-from weightshare.practice.engine import Engine
 from weightshare.practice.option import PractiseOptions
 from weightshare.programme.judgement import Course
 from weightshare.programme.shelf import find_programme, ready_text
@@ -20,9 +20,6 @@ from weightshare.records.diary import DIARY_NAME, About, Entry, add_entries
 from weightshare.records.manifest import MANIFEST_NAME, Ending, seal
 from weightshare.records.session import appraise_session
 from weightshare.records.setting import read_head, write_head
-from weightshare.scales.rig import HostClock, rig_transport
-
-SPEED = 10.0
 
 
 def asked(place: Path, *words: str) -> PractiseOptions:
@@ -30,23 +27,21 @@ def asked(place: Path, *words: str) -> PractiseOptions:
     return make_options(args)
 
 
-def run(options: PractiseOptions, person: str, wait_until: Any) -> tuple[Path, dict[str, Any]]:
+def run(options: PractiseOptions, person: str) -> tuple[Path, dict[str, Any]]:
     """Practise until it is over; return the session's folder and its analysis."""
-    clock = HostClock(SPEED)
-    transport = rig_transport(person, options.settings, options.goal, clock=clock)
-    engine = Engine(options, clock.now_ns, transport)
+    engine = LeashedEngine(options, person)
     engine.start()
     try:
-        wait_until(lambda: engine.is_over, within_s=60.0)
+        engine.until(lambda: engine.is_over, within_s=600.0)
     finally:
         folder = engine.stop().folder
     assert folder is not None
     return folder, json.loads((folder / "analysis.json").read_bytes())
 
 
-def test_a_session_keeps_the_stage_with_version_and_hash(tmp_path: Path, wait_until: Any) -> None:
+def test_a_session_keeps_the_stage_with_version_and_hash(tmp_path: Path) -> None:
     words = "--programme achilles --stage lowering-80 --sets 1 --repetitions 2 --seconds 60"
-    folder, analysis = run(asked(tmp_path, *words.split()), "raiser", wait_until)
+    folder, analysis = run(asked(tmp_path, *words.split()), "raiser")
     kept = read_head(folder).prescription
     assert kept is not None and kept.stage == find_programme("achilles").find("lowering-80")
     assert (kept.version, kept.sha256) == ("1.0", find_programme("achilles").sha256)
@@ -66,12 +61,12 @@ def lay_earlier(folder: Path, days: int) -> Path:
     return other
 
 
-def test_days_are_counted_and_the_diary_hinders_no_seal(tmp_path: Path, wait_until: Any) -> None:
+def test_days_are_counted_and_the_diary_hinders_no_seal(tmp_path: Path) -> None:
     mine = tmp_path / "mine.toml"
     text = ready_text("achilles").replace('key = "hold-10"', 'key = "hold-10"\ndays = 2')
     mine.write_text(text.replace("hold_s = 10\nholds = 5", "hold_s = 3\nholds = 1").replace("at least 5", "at least 1"))
     words = f"--programme {mine} --stage hold-10 --seconds 22"
-    folder, _ = run(asked(tmp_path, *words.split()), "raiser", wait_until)
+    folder, _ = run(asked(tmp_path, *words.split()), "raiser")
     said = [
         Entry(About.PAIN_DURING, "2026-11-24T10:00:00+01:00", 1),
         Entry(About.PAIN_NEXT_MORNING, "2026-11-25T08:00:00+01:00", 1),
@@ -89,11 +84,11 @@ def test_days_are_counted_and_the_diary_hinders_no_seal(tmp_path: Path, wait_unt
     assert changed is not None and changed.days_met == 1, "an altered session is no proof"
 
 
-def test_a_load_is_held_with_nobody_weighed(tmp_path: Path, wait_until: Any) -> None:
+def test_a_load_is_held_with_nobody_weighed(tmp_path: Path) -> None:
     mine = tmp_path / "mine.toml"
     mine.write_text(ready_text("partial-load").replace("locked = true", "locked = false"), encoding="utf-8")
     words = f"--programme {mine} --stage 20-kg --hold-goal 5 --holds 1 --seconds 16"
-    folder, analysis = run(asked(tmp_path, *words.split()), "steady", wait_until)
+    folder, analysis = run(asked(tmp_path, *words.split()), "steady")
     assert analysis["longest_hold_s"] >= 5.0 and analysis["ceiling"] == []
     assert (analysis["body_weight_N"], analysis["share_percent"]["mean"]) == (None, None)
     assert read_head(folder).settings.load_N is not None

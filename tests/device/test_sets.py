@@ -11,12 +11,12 @@ from typing import Any
 
 import pytest
 
+from tests.leash import LeashedEngine
 from weightshare.exercise import Basis, Ceiling, Exercise, Phase, Tempo
 from weightshare.model import Side
 from weightshare.pipeline.endurance import FAULT
 from weightshare.pipeline.sets import sum_up
 from weightshare.practice.coach import own_repetitions
-from weightshare.practice.engine import Engine
 from weightshare.practice.flow import Action, Flow
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.prompt import FIRST
@@ -24,10 +24,8 @@ from weightshare.practice.screen import AlarmKind, Screen, Step
 from weightshare.practice.steady import HEADLINE_S
 from weightshare.practice.view import LiveView
 from weightshare.records.session import analyse_session, load_session, recover
-from weightshare.scales.rig import HostClock, rig_transport
 from weightshare.task import Goal, Settings
 
-SPEED = 10.0
 LOWERING = Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING, tempo=Tempo(1.0, 1.0, 2.0, 1.0))
 TWO_SETS = Goal(sets=2, repetitions=3, rest_s=6.0)
 
@@ -44,13 +42,13 @@ HEADLINES = {
     Phase.LOWERING: ("Slowly down. Good, just so.", *(f"Slowly down. {words}" for words in CORRECTIONS)),
 }
 
-Start = Callable[..., Engine]
+Start = Callable[..., LeashedEngine]
 
 
 @pytest.fixture
 def start(tmp_path: Path) -> Iterator[Start]:
     """Start sessions of somebody who raises the heels when told to; they are stopped at the end."""
-    engines: list[Engine] = []
+    engines: list[LeashedEngine] = []
 
     def start(
         settings: Settings = LOWERING,
@@ -58,12 +56,9 @@ def start(tmp_path: Path) -> Iterator[Start]:
         person: str = "raiser",
         does: Settings | None = None,
         **more: Any,
-    ) -> Engine:
-        clock = HostClock(SPEED)
-        source = f"rig:{person}"
-        options = PractiseOptions(settings, goal, (source,), save=tmp_path, unattended=True)
-        transport = rig_transport(person, does or settings, goal, clock=clock)
-        engines.append(Engine(replace(options, **more), clock.now_ns, transport))
+    ) -> LeashedEngine:
+        options = PractiseOptions(settings, goal, (f"rig:{person}",), save=tmp_path, unattended=True)
+        engines.append(LeashedEngine(replace(options, **more), person, does))
         engines[-1].start()
         return engines[-1]
 
@@ -72,16 +67,11 @@ def start(tmp_path: Path) -> Iterator[Start]:
         engine.stop()
 
 
-def on_screen(view: LiveView) -> LiveView:
-    """Return the view as it is seen in a world that runs SPEED times as fast."""
-    return view if view.age_s == float("inf") else replace(view, age_s=view.age_s / SPEED)
-
-
 @pytest.mark.parametrize("basis", [Basis.HEIGHT, Basis.PACED])
-def test_two_sets_of_three_are_the_same_live_and_later(basis: Basis, start: Start, wait_until: Any) -> None:
+def test_two_sets_of_three_are_the_same_live_and_later(basis: Basis, start: Start) -> None:
     settings = replace(LOWERING, basis=basis)
     engine = start(settings)
-    wait_until(lambda: engine.is_over, within_s=40.0)
+    engine.until(lambda: engine.is_over)
     live = engine.view()
     finished = engine.stop()
     assert finished.folder is not None and finished.analysis is not None
@@ -97,19 +87,19 @@ def test_two_sets_of_three_are_the_same_live_and_later(basis: Basis, start: Star
         assert [one.share_lowering_percent for one in finished.analysis.sets] == pytest.approx([75.0, 75.0], abs=3.0)
 
 
-def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start, wait_until: Any) -> None:
+def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start) -> None:
     engine, flow = start(), Flow(LOWERING, TWO_SETS, ("rig:raiser",))
-    wait_until(lambda: bool(engine.view().sets.spans), within_s=20.0)
+    engine.until(lambda: bool(engine.view().sets.spans))
     flow.step = Step.READY
     flow.press()
     seen: list[tuple[LiveView, Screen, Action]] = []
 
     def look() -> bool:
-        view = on_screen(engine.view())
+        view = engine.view()
         seen.append((view, *flow.update(view)))
         return flow.step is Step.DONE
 
-    wait_until(look, within_s=40.0)
+    engine.until(look)
     screens = [screen for _view, screen, _action in seen]
     assert [step for step, _same in groupby(screen.step for screen in screens)] == STEPS
     assert [action for _view, _screen, action in seen].count(Action.FINISH) == 1 and engine.is_over
@@ -130,18 +120,18 @@ def test_sets_rests_and_the_end_come_by_themselves_on_the_screen(start: Start, w
     assert rest.figures[0].beside.startswith("mean 7") and rest.figures[0].beside.endswith("aim 75")
 
 
-def test_keys_end_a_set_and_a_rest_and_mark_a_fault_where_they_are_pressed(start: Start, wait_until: Any) -> None:
+def test_keys_end_a_set_and_a_rest_and_mark_a_fault_where_they_are_pressed(start: Start) -> None:
     engine = start(goal=Goal(sets=2, repetitions=10, rest_s=600.0))
-    wait_until(lambda: len(engine.view().snapshot.repetitions) == 1, within_s=30.0)
+    engine.until(lambda: len(engine.view().snapshot.repetitions) == 1)
     engine.mark_fault()
-    wait_until(lambda: bool(engine.view().sets.faults_s))
+    engine.until(lambda: bool(engine.view().sets.faults_s))
     engine.end_set()
-    wait_until(lambda: engine.view().sets.under_way is None)
+    engine.until(lambda: engine.view().sets.under_way is None)
     engine.begin_set()
-    wait_until(lambda: engine.view().sets.under_way is not None)
+    engine.until(lambda: engine.view().sets.under_way is not None)
     engine.begin_set()
     engine.end_set()
-    wait_until(lambda: engine.is_over)
+    engine.until(lambda: engine.is_over)
     finished = engine.stop()
     assert finished.folder is not None and finished.analysis is not None
     head = load_session(finished.folder).head
@@ -153,20 +143,20 @@ def test_keys_end_a_set_and_a_rest_and_mark_a_fault_where_they_are_pressed(start
 
 
 @pytest.mark.parametrize("record", [True, False])
-def test_a_fault_that_was_marked_ends_what_counts_live_and_later(start: Start, wait_until: Any, record: bool) -> None:
+def test_a_fault_that_was_marked_ends_what_counts_live_and_later(start: Start, record: bool) -> None:
     single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE, tempo=Tempo(1.0, 0.5, 1.0, 0.5))
     goal = Goal(sets=2, rest_s=600.0, to_exhaustion=True)
     engine = start(single, goal, unattended=False, record=record)
-    wait_until(lambda: engine.view().snapshot.body_weight_N is not None, within_s=30.0)
+    engine.until(lambda: engine.view().snapshot.body_weight_N is not None)
     engine.begin_practice()
     for number in (1, 2):
-        wait_until(lambda number=number: len(engine.view().sets.spans) == number)
-        wait_until(lambda: bool(own_repetitions(engine.view().sets.spans[-1], engine.view().snapshot)), within_s=30.0)
+        engine.until(lambda number=number: len(engine.view().sets.spans) == number)
+        engine.until(lambda: bool(own_repetitions(engine.view().sets.spans[-1], engine.view().snapshot)))
         engine.mark_fault()
-        wait_until(lambda number=number: len(engine.view().sets.faults_s) == number)
+        engine.until(lambda number=number: len(engine.view().sets.faults_s) == number)
         engine.end_set()
         engine.begin_set()
-    wait_until(lambda: engine.is_over)
+    engine.until(lambda: engine.is_over)
     finished = engine.stop()
     assert finished.analysis is not None and finished.analysis.endurance is not None
     legs = finished.analysis.endurance.uninjured, finished.analysis.endurance.injured
@@ -174,9 +164,9 @@ def test_a_fault_that_was_marked_ends_what_counts_live_and_later(start: Start, w
     assert tuple(leg.stopped_at_s for leg in legs) == engine.view().sets.faults_s
 
 
-def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start, wait_until: Any) -> None:
+def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start) -> None:
     engine = start()
-    wait_until(lambda: len(engine.view().sets.spans) == 2, within_s=30.0)
+    engine.until(lambda: len(engine.view().sets.spans) == 2)
     finished = engine.stop()
     assert finished.folder is not None and finished.analysis is not None
     (finished.folder / "manifest.json").unlink()
@@ -188,18 +178,18 @@ def test_a_session_that_was_cut_short_has_its_sets_from_the_remarks(start: Start
     assert recovered.sets == finished.analysis.sets and recovered.sets[1].to_s is None
 
 
-def test_a_ceiling_is_alarmed_about_before_the_load_is_back_under_it(start: Start, wait_until: Any) -> None:
+def test_a_ceiling_is_alarmed_about_before_the_load_is_back_under_it(start: Start) -> None:
     settings = replace(LOWERING, target_percent=55.0, ceiling=Ceiling(percent=60.0))
     engine, flow = start(settings, does=LOWERING), Flow(settings, TWO_SETS, ("rig:raiser",))
     flow.step = Step.PRACTISE
     seen: list[tuple[LiveView, Screen]] = []
 
     def look() -> bool:
-        view = on_screen(engine.view())
+        view = engine.view()
         seen.append((view, flow.update(view)[0]))
         return len(view.snapshot.ceiling_events) >= 1 and not view.snapshot.over_ceiling
 
-    wait_until(look, within_s=30.0)
+    engine.until(look)
     over = [screen.alarm for view, screen in seen if view.snapshot.over_ceiling and not view.stale]
     assert over and all(alarm is not None and alarm.kind is AlarmKind.OVER for alarm in over)
     assert over[-1] is not None and over[-1].headline == "Less weight on the right foot now."

@@ -172,7 +172,7 @@ def test_a_distance_sensor_gives_the_height_of_the_heel(make_board: Callable[...
     board = make_board(*with_heel())
     heel = rows_of(board, 2.0)[:, 4]
     assert board.heard.identities[0].channels[4].quantity is Quantity.HEEL_HEIGHT
-    assert set(heel.tolist()) == {25_000, NO_READING}
+    assert set(heel.tolist()) <= {25_000, NO_READING}
     assert (heel == 25_000).mean() > 0.9
     assert board.complaints == []
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +19,14 @@ from weightshare.task import Settings
 
 GOOD = "time_s,left_N,right_N\n0.00,300,400\n0.01,301.5,399\n0.02,302,398.25\n"
 PARTS = "left_front_N,left_rear_N,right_front_N,right_rear_N"
+
+
+@pytest.fixture(autouse=True)
+def usual_limit() -> Iterator[None]:
+    """The limit of csv is one for the whole process: a library of another test may have lifted it."""
+    before = csv.field_size_limit(131_072)
+    yield
+    csv.field_size_limit(before)
 
 
 def written(folder: Path, content: str | bytes, name: str = "trace.csv") -> Path:

@@ -42,11 +42,10 @@ from pathlib import Path
 from PySide6.QtCore import QSettings
 from weightshare.exercise import Basis, Exercise, Tempo
 from weightshare.model import Chunk, Side
-from weightshare.practice.engine import Engine
+from tests.leash import LeashedEngine
 from weightshare.practice.inbox import Inbox
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Step
-from weightshare.scales.rig.local import HostClock, rig_transport
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application
 from weightshare.window.live import EngineFeed
@@ -65,8 +64,7 @@ def watched(inbox, items, source=0):
 
 class FastFeed(EngineFeed):
     def __init__(self, options):
-        clock = HostClock(10.0)
-        self._engine = Engine(options, clock.now_ns, rig_transport(spec, settings, goal, clock=clock))
+        self._engine = LeashedEngine(options, spec)
 
     def stop(self):
         after.update(sys.modules)
@@ -80,10 +78,14 @@ options = PractiseOptions(settings, goal, sources=(f"rig:{spec}",), save=place)
 window = PracticeWindow(settings, goal, (f"rig:{spec}",), lambda *_: FastFeed(options), store)
 window.resize(1366, 768)
 window.show()
-steps, end_s = [], time.monotonic() + 30.0
+steps, end_s = [], time.monotonic() + 120.0
 while window.runner.ended is None and time.monotonic() < end_s:
+    feed = window.runner.feed
+    if feed is None:
+        time.sleep(0.002)
+    else:
+        feed._engine.go_on()
     app.processEvents()
-    time.sleep(0.002)
     step = window.screen_shown.step
     if step not in steps:
         steps.append(step)
