@@ -13,6 +13,7 @@ import pytest
 
 RANK = {
     "errors": 0,
+    "tongue": 0,
     "model": 1,
     "exercise": 2,
     "task": 3,

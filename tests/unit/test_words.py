@@ -9,7 +9,7 @@ import pytest
 from tests.shown import AGREED_WORDS
 from weightshare.exercise import Ceiling
 from weightshare.model import Side
-from weightshare.practice import words
+from weightshare.practice import alarm, words
 from weightshare.practice.check import Verdict
 from weightshare.state import State
 from weightshare.task import Settings
@@ -138,9 +138,9 @@ def test_a_band_without_an_upper_edge_has_no_too_much() -> None:
 
 def test_the_alarms_words_name_what_is_known() -> None:
     limit_N, most_N = 20.0 * 9.80665, 26.5 * 9.80665
-    assert words.over_words(18.2 * 9.80665, most_N, limit_N) == "now 18.2 kg, at most 26.5 kg, limit 20 kg"
-    assert words.over_words(None, None, 17.5 * 9.80665) == "limit 17.5 kg"
-    assert words.over_words(None, None, None) == ""
+    assert alarm.over_words(18.2 * 9.80665, most_N, limit_N) == "now 18.2 kg, at most 26.5 kg, limit 20 kg"
+    assert alarm.over_words(None, None, 17.5 * 9.80665) == "limit 17.5 kg"
+    assert alarm.over_words(None, None, None) == ""
 
 
 @pytest.mark.parametrize(

@@ -11,25 +11,26 @@ from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.programme.prescription import Prescription, goal_of, prescribe
 from weightshare.programme.stage import Knee, Lock, Stage
 from weightshare.task import Goal, Settings
+from weightshare.tongue import mark, say
 
 LOCK_WORDS = {
-    Lock.ONE_LEG: "the injured leg stands alone",
-    Lock.STEP: "the heels are over a step",
-    Lock.BELOW_LEVEL: "the heels go below the level of standing",
-    Lock.STAGE: "the programme asks for it",
+    Lock.ONE_LEG: mark("the injured leg stands alone"),
+    Lock.STEP: mark("the heels are over a step"),
+    Lock.BELOW_LEVEL: mark("the heels go below the level of standing"),
+    Lock.STAGE: mark("the programme asks for it"),
 }
 """Why a stage is locked."""
-FREES = "The treating clinician frees it, and the surgeon's protocol goes first."
+FREES = mark("The treating clinician frees it, and the surgeon's protocol goes first.")
 
 _WAYS = {
-    Exercise.HOLD: "Stand with {share}, and hold.",
-    Exercise.HEEL_HOLD: "Both heels up with {share}, and hold.",
-    Exercise.RAISE: "Heels up and down with {share}.",
-    Exercise.LOWERING: "Heels up evenly, then down with {share}.",
-    Exercise.SINGLE_LOWERING: "Heels up on both legs, down on the {leg} leg alone.",
-    Exercise.SINGLE_RAISE: "Heel up and down on the {leg} leg alone.",
-    Exercise.SQUAT: "Squat with {share}.",
-    Exercise.SIT_TO_STAND: "Stand up and sit down with {share}.",
+    Exercise.HOLD: mark("Stand with {share}, and hold."),
+    Exercise.HEEL_HOLD: mark("Both heels up with {share}, and hold."),
+    Exercise.RAISE: mark("Heels up and down with {share}."),
+    Exercise.LOWERING: mark("Heels up evenly, then down with {share}."),
+    Exercise.SINGLE_LOWERING: mark("Heels up on both legs, down on the {leg} leg alone."),
+    Exercise.SINGLE_RAISE: mark("Heel up and down on the {leg} leg alone."),
+    Exercise.SQUAT: mark("Squat with {share}."),
+    Exercise.SIT_TO_STAND: mark("Stand up and sit down with {share}."),
 }
 
 
@@ -46,51 +47,65 @@ def say_stage(stage: Stage, injured: Side) -> str:
 def _sentences(settings: Settings, goal: Goal, knee: Knee | None) -> Iterator[str]:
     exercise = settings.exercise or Exercise.HOLD
     each = goal.to_exhaustion and exercise.is_single
-    leg = "one" if each else f"{settings.working_side}"
-    yield _WAYS[exercise].format(share=say_share(settings), leg=leg)
+    leg = say("one", "leg") if each else settings.working_side
+    yield say(_WAYS[exercise], share=say_share(settings), leg=leg)
     if each:
-        yield "The legs take turns."
+        yield say("The legs take turns.")
     yield _say_amount(exercise, goal)
     if settings.tempo is not None:
         yield _say_tempo(settings.tempo)
     if knee is not None:
-        yield f"Knees {knee}."
+        yield say("Knees {knee}.", knee=knee)
     if settings.surface is Surface.STEP:
-        yield "Heels over a step."
+        yield say("Heels over a step.")
     if settings.added_weight_N:
-        yield f"With {settings.added_weight_N / STANDARD_GRAVITY:.3g} kg added."
+        yield say("With {added_weight:.3g} kg added.", added_weight=settings.added_weight_N / STANDARD_GRAVITY)
     if settings.ceiling is not None:
-        yield f"Never over {_spaced(str(settings.ceiling))} on the {settings.injured} side."
+        yield say(
+            "Never over {limit} on the {injured} side.",
+            limit=_spaced(str(settings.ceiling)),
+            injured=settings.injured,
+        )
 
 
 def say_share(settings: Settings) -> str:
     """Return how much is asked for on which side; in supported work a load, and never a share."""
     side, target = settings.injured, settings.target_percent
     if settings.load is not None:
-        return f"{_spaced(str(settings.load))} on the {side} foot, the rest on crutches or frame"
+        load = _spaced(str(settings.load))
+        return say("{load} on the {side} foot, the rest on crutches or frame", load=load, side=side)
     if target is None:
-        return "your weight as you like"
+        return say("your weight as you like")
     if target == EVEN_PERCENT and not settings.one_sided:
-        return "the same weight on both feet"
-    least = "at least " if settings.one_sided else ""
-    return f"{least}{target:g} % on the {side} foot"
+        return say("the same weight on both feet")
+    if settings.one_sided:
+        return say("at least {target:g} % on the {side} foot", target=target, side=side)
+    return say("{target:g} % on the {side} foot", target=target, side=side)
 
 
 def _spaced(load: str) -> str:
-    return load.replace("kg", " kg").replace("%", " % of body weight")
+    return load.replace("kg", " kg").replace("%", say(" % of body weight"))
 
 
 def _say_amount(exercise: Exercise, goal: Goal) -> str:
     if not exercise.is_repeated:
-        many = "Once" if goal.holds == 1 else f"{goal.holds} times"
-        return f"{many} for {goal.hold_s:g} s."
-    sets = "One set" if goal.sets == 1 else f"{goal.sets} sets"
-    return f"{sets}, as many as you can." if goal.to_exhaustion else f"{sets} of {goal.repetitions}."
+        many = say("Once") if goal.holds == 1 else say("{holds} times", holds=goal.holds)
+        return say("{many} for {hold:g} s.", many=many, hold=goal.hold_s)
+    sets = say("One set") if goal.sets == 1 else say("{sets} sets", sets=goal.sets)
+    return (
+        say("{sets}, as many as you can.", sets=sets)
+        if goal.to_exhaustion
+        else say("{sets} of {repetitions}.", sets=sets, repetitions=goal.repetitions)
+    )
 
 
 def _say_tempo(tempo: Tempo) -> str:
-    parts = {"up": tempo.rise_s, "at the top": tempo.top_s, "down": tempo.lowering_s}
-    return ", ".join(f"{seconds:g} s {word}" for word, seconds in parts.items() if seconds).capitalize() + "."
+    parts = (
+        (mark("{seconds:g} s up"), tempo.rise_s),
+        (mark("{seconds:g} s at the top"), tempo.top_s),
+        (mark("{seconds:g} s down"), tempo.lowering_s),
+    )
+    return ", ".join(say(words, seconds=seconds) for words, seconds in parts if seconds) + "."
 
 
 _TASK = ("exercise", "working", "surface", "load")

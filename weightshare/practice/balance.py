@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.model import Side
 from weightshare.practice.screen import Soles
+from weightshare.tongue import mark, say
 
 if TYPE_CHECKING:
     from weightshare.practice.checkup import CheckupView
 
-COMPARING = "comparing the two plates"
-NOT_COMPARED = "The two plates were not compared."
-NOT_ASKED = "The two plates are not compared: the limit of load leaves no room. Known masses or a helper can do it."
-NOT_ALIKE = "The two plates do not read alike."
-NOTE = "Both feet stay on. A hand by the rail, without weight on it."
+COMPARING = mark("comparing the two plates")
+NOT_COMPARED = mark("The two plates were not compared.")
+NOT_ASKED = mark(
+    "The two plates are not compared: the limit of load leaves no room. Known masses or a helper can do it."
+)
+NOT_ALIKE = mark("The two plates do not read alike.")
+NOTE = mark("Both feet stay on. A hand by the rail, without weight on it.")
 
 
 class BalanceStep:
@@ -32,9 +35,9 @@ class BalanceStep:
     def is_wanted(self, view: CheckupView | None) -> bool:
         """Return whether the load is to be shifted now; where it should be and may not, that is said."""
         if view is None or not view.due:
-            self.said = NOT_ALIKE if view is not None and view.uneven else ""
+            self.said = say(NOT_ALIKE) if view is not None and view.uneven else ""
             return False
-        self.said = NOT_COMPARED if view.asked_percent is not None else NOT_ASKED
+        self.said = say(NOT_COMPARED) if view.asked_percent is not None else say(NOT_ASKED)
         return view.asked_percent is not None
 
     def begin(self, view: CheckupView) -> bool:
@@ -51,7 +54,7 @@ class BalanceStep:
             return False
         self.result = balance
         if balance.verdict in (Verdict.EVEN, Verdict.UNEVEN):
-            self.said = NOT_ALIKE if balance.verdict is Verdict.UNEVEN else ""
+            self.said = say(NOT_ALIKE) if balance.verdict is Verdict.UNEVEN else ""
         return balance.verdict is Verdict.EVEN
 
     def again(self) -> None:
@@ -73,16 +76,22 @@ def step_words(view: CheckupView, result: Balance | None, limit: str = "") -> tu
     if result is None:
         low, high = view.asked_percent or (0.0, 0.0)
         most = high if view.toward is Side.LEFT else 100.0 - low
-        go = f"Shift your weight slowly to the {view.toward}, to {most:.0f} %."
-        return go, f"{NOTE} {limit}".strip()
+        go = say("Shift your weight slowly to the {toward}, to {most:.0f} %.", toward=view.toward, most=most)
+        return go, f"{say(NOTE)} {limit}".strip()
     mismatch = result.mismatch
     if mismatch is None:
-        return "The two plates could not be compared.", f"{result.reason[:1].upper()}{result.reason[1:]}."
+        return say("The two plates could not be compared."), say("{reason:C}.", reason=say(result.reason))
     side = Side.LEFT if mismatch.value >= 0 else Side.RIGHT
-    by = f"{abs(mismatch.value):.1f} \u00b1 {mismatch.expanded():.1f} % more than the other."
+    by = say(
+        "{value:.1f} \u00b1 {expanded:.1f} % more than the other.",
+        value=abs(mismatch.value),
+        expanded=mismatch.expanded(),
+    )
     if result.verdict is Verdict.UNEVEN:
-        return f"The {side} plate reads {by}", "Have the scale calibrated: until then the share is off."
-    return f"The {side} plate may read {by}", "Shift once more, slowly, to be sure."
+        return say("The {side} plate reads {by}", side=side, by=by), say(
+            "Have the scale calibrated: until then the share is off."
+        )
+    return say("The {side} plate may read {by}", side=side, by=by), say("Shift once more, slowly, to be sure.")
 
 
 def step_soles(view: CheckupView, result: Balance | None) -> Soles:

@@ -22,6 +22,7 @@ from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Settings
+from weightshare.tongue import say
 
 TOLD_S = 4.0
 """How long it is said that a lift was not counted, s."""
@@ -44,7 +45,7 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
     neutral = _neutral_words(snapshot, settings)
     return Screen(
         step=step,
-        headline=words.ASK_TO_END if frame.asking else _headline(view, frame, step, path, verdict),
+        headline=say(words.ASK_TO_END) if frame.asking else _headline(view, frame, step, path, verdict),
         state=neutral or words.state_words(snapshot.state),
         shape=Shape.RING if neutral else shape_of(snapshot.state, settings.injured),
         injured=settings.injured,
@@ -72,20 +73,20 @@ def _neutral_words(snapshot: Snapshot, settings: Settings) -> str:
     """Return the state in words where that of the load would tell off who does as asked; else nothing."""
     if prompt.is_seated(snapshot, settings):
         # who sits and is about to stand up is not absent, and leans on no rail
-        return words.SEATED
+        return say(words.SEATED)
     if snapshot.state is State.AT_BOTTOM and settings.exercise in _AT_REST:
-        return _AT_REST[settings.exercise]
+        return say(_AT_REST[settings.exercise])
     if prompt.is_back_down(snapshot, settings):
-        return str(State.AT_BOTTOM)
+        return say(State.AT_BOTTOM)
     # who is quicker, or slower, than a band that moves itself does nothing wrong
     outside = snapshot.state in (State.TOO_LITTLE, State.TOO_MUCH)
-    return words.SHIFTING if outside and prompt.is_bending(snapshot, settings) else ""
+    return say(words.SHIFTING) if outside and prompt.is_bending(snapshot, settings) else ""
 
 
 def _headline(view: LiveView, frame: Frame, step: Step, path: Path, verdict: Verdict | None) -> str:
     snapshot, settings, goal = view.snapshot, frame.settings, frame.goal
     if step is Step.READY and frame.clash:
-        return words.CLASH_HEADLINE
+        return say(words.CLASH_HEADLINE)
     if verdict is not None and verdict.reason is not None:
         return words.stop_headline(verdict.reason)
     if frame.lifts:
@@ -110,31 +111,31 @@ def _lead_s(view: LiveView) -> float | None:
 
 def _key(frame: Frame, step: Step, verdict: Verdict | None) -> str:
     if frame.asking:
-        return words.GO_ON
+        return say(words.GO_ON)
     if step is Step.READY:
-        return "" if frame.clash else words.START
-    return words.END_SET if verdict is not None and verdict.reason is not None else ""
+        return "" if frame.clash else say(words.START)
+    return say(words.END_SET) if verdict is not None and verdict.reason is not None else ""
 
 
 def _keys(view: LiveView, frame: Frame, step: Step) -> tuple[str, ...]:
     """Return what keys offer in a set; nothing where none is under way, or a question stands."""
     if step is not Step.PRACTISE or not frame.lifts or frame.asking or view.sets.under_way is None:
         return ()
-    return (words.SET_HINT, words.FAULT_HINT) if frame.goal.to_exhaustion else (words.SET_HINT,)
+    return (say(words.SET_HINT), say(words.FAULT_HINT)) if frame.goal.to_exhaustion else (say(words.SET_HINT),)
 
 
 def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
     if step is Step.READY and frame.clash:
-        return f"{frame.clash}."
+        return f"{say(frame.clash)}."
     elsewhere = snapshot.supported and not frame.settings.is_supported
     if elsewhere and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
-        return words.SUPPORTED
+        return say(words.SUPPORTED)
     if frame.settings.exercise is Exercise.HEEL_HOLD and not snapshot.heels_seen:
-        return words.LOAD_ONLY
+        return say(words.LOAD_ONLY)
     if frame.lifts and snapshot.basis is None and snapshot.body_weight_N is not None:
-        return words.NOT_COUNTED
+        return say(words.NOT_COUNTED)
     not_counted = prompt.reject_note(snapshot, TOLD_S, frame.settings) if frame.lifts and step is Step.PRACTISE else ""
-    return not_counted or (words.TRYING_OUT if step is Step.READY else "")
+    return not_counted or (say(words.TRYING_OUT) if step is Step.READY else "")
 
 
 def _blind_screen(view: LiveView, frame: Frame) -> Screen:
@@ -145,7 +146,7 @@ def _blind_screen(view: LiveView, frame: Frame) -> Screen:
     broken = snapshot.state in BROKEN
     return Screen(
         step=Step.PRACTISE,
-        headline=words.ASK_TO_END if frame.asking else prompt.blind_headline(snapshot, settings, frame.goal),
+        headline=say(words.ASK_TO_END) if frame.asking else prompt.blind_headline(snapshot, settings, frame.goal),
         state=words.state_words(snapshot.state) if broken else words.blind_words(span.number, frame.goal.sets),
         shape=Shape.CROSS if broken else Shape.NONE,
         injured=settings.injured,
@@ -164,7 +165,7 @@ def _lost_screen(view: LiveView, frame: Frame, step: Step) -> Screen:
     headline, state = broken_words(link, step)
     return Screen(
         step=step,
-        headline=words.ASK_TO_END if frame.asking else headline,
+        headline=say(words.ASK_TO_END) if frame.asking else headline,
         state=state,
         shape=Shape.CROSS,
         injured=frame.settings.injured,
@@ -173,7 +174,7 @@ def _lost_screen(view: LiveView, frame: Frame, step: Step) -> Screen:
         blank=True,
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.GO_ON if frame.asking else "",
+        key=say(words.GO_ON) if frame.asking else "",
         trouble=trouble_words(link, LinkState.REFUSED),
         age_s=view.age_s,
     )

@@ -17,18 +17,19 @@ from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Step
 from weightshare.practice.support import load_figure
 from weightshare.practice.view import LiveView
+from weightshare.tongue import say
 
 MOST_STONES = 30
 
 
 def share_label(injured: Side) -> str:
     """Return what the share is of."""
-    return f"on the {injured} foot"
+    return say("on the {injured} foot", injured=injured)
 
 
 def missing_figures(frame: Frame) -> Figures:
     """Return the figures without data: their names alone."""
-    held = name_of(frame.settings) if frame.lifts else "held"
+    held = name_of(frame.settings) if frame.lifts else say("held")
     unit = "kg" if frame.settings.is_supported else "%"
     return Figures(share_unit=unit, share_label=share_label(frame.settings.injured), held_label=held)
 
@@ -42,7 +43,7 @@ def practise_figures(view: LiveView, frame: Frame, step: Step) -> Figures:
         share="" if share is None else words.whole_percent(share, settings_now(snapshot, settings)),
         share_label=share_label(settings.injured),
         aim=_aim(view, frame),
-        load_label=f"load, {settings.injured} foot",
+        load_label=say("load, {injured} foot", injured=settings.injured),
         load_kg="" if injured_N is None else words.load_kg(injured_N),
         load_percent="" if injured_N is None or not weight_N else words.body_percent(injured_N, weight_N),
     )
@@ -83,11 +84,11 @@ def _count_holds(view: LiveView, frame: Frame, step: Step) -> Figures:
     done = min(snapshot.holds_done(goal.hold_s), goal.holds) if step is Step.PRACTISE else 0
     return Figures(
         held=words.seconds(held_s),
-        held_label="held",
-        held_goal=f"of {goal.hold_s:g} s",
+        held_label=say("held"),
+        held_goal=say("of {hold:g} s", hold=goal.hold_s),
         held_fraction=min(1.0, held_s / goal.hold_s),
         stones=min(MOST_STONES, math.ceil(goal.hold_s)),
-        holds=f"{done} of {goal.holds}",
+        holds=say("{done} of {holds}", done=done, holds=goal.holds),
         holds_done=done,
         holds_asked=goal.holds,
     )
@@ -102,11 +103,11 @@ def _count_lifts(view: LiveView, frame: Frame, step: Step) -> Figures:
         held=str(count),
         held_label=name_of(frame.settings),
         held_unit="",
-        held_goal="" if goal.to_exhaustion else f"of {goal.repetitions}",
+        held_goal="" if goal.to_exhaustion else say("of {repetitions}", repetitions=goal.repetitions),
         held_fraction=0.0 if goal.to_exhaustion else min(1.0, count / goal.repetitions),
         stones=0 if goal.to_exhaustion else min(MOST_STONES, goal.repetitions),
-        holds=f"{1 if span is None else span.number} of {goal.sets}",
-        holds_label="set",
+        holds=say("{done} of {holds}", done=1 if span is None else span.number, holds=goal.sets),
+        holds_label=say("set"),
         holds_done=ended,
         holds_asked=goal.sets,
     )

@@ -121,7 +121,7 @@ class Flow:
             self.step = Step.PRACTISE
             self._last = Snapshot()
             return Action.BEGIN
-        if self.step is Step.REST or (self.step is Step.PRACTISE and self._key == words.END_SET):
+        if self.step is Step.REST or (self.step is Step.PRACTISE and words.ends_set(self._key)):
             return self.next()
         return Action.AGAIN if self.step is Step.DONE else Action.NOTHING
 

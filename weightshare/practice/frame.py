@@ -10,6 +10,7 @@ from weightshare.practice.screen import Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import State
 from weightshare.task import Goal, Settings
+from weightshare.tongue import say
 
 HOLLOW = (State.ONE_FOOT_OFF, State.ELSEWHERE, State.HEELS_DOWN)
 """Somebody stands there, and it cannot count."""
@@ -45,7 +46,7 @@ class Frame:
     @property
     def doubts(self) -> tuple[str, ...]:
         """Why the share may be off, in words: which checks were passed over, or what came of them."""
-        return ((words.NOT_CHECKED,) if self.unchecked else ()) + ((self.uncompared,) if self.uncompared else ())
+        return ((say(words.NOT_CHECKED),) if self.unchecked else ()) + ((self.uncompared,) if self.uncompared else ())
 
 
 def worst_link(view: LiveView) -> LinkView | None:
@@ -67,8 +68,8 @@ def broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
     """Return headline and state where no data come."""
     if link is not None and link.state is LinkState.REFUSED:
         lacks = words.NO_CALIBRATION in link.words
-        return (words.UNCALIBRATED_HEADLINE if lacks else words.REFUSED_HEADLINE), "no reading"
-    return (words.UNREACHED_HEADLINE if step is Step.CONNECT else words.LOST_HEADLINE), words.LINK_LOST
+        return (say(words.UNCALIBRATED_HEADLINE) if lacks else say(words.REFUSED_HEADLINE)), say("no reading")
+    return (say(words.UNREACHED_HEADLINE) if step is Step.CONNECT else say(words.LOST_HEADLINE)), say(words.LINK_LOST)
 
 
 def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
@@ -80,13 +81,13 @@ def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (view.recording,) if view.recording else ()
     told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
-    silent = (words.ALARM_SILENT,) if frame.silent and frame.settings.ceiling is not None else ()
+    silent = (say(words.ALARM_SILENT),) if frame.silent and frame.settings.ceiling is not None else ()
     return said + lost + told[-2:] + silent + frame.doubts
 
 
 def link_words(link: LinkView) -> str:
     """Return what is going on with `link`."""
-    return words.RECONNECTING if link.state is LinkState.SAMPLING else link.words or str(link.state)
+    return say(words.RECONNECTING) if link.state is LinkState.SAMPLING else link.words or say(link.state)
 
 
 def trouble_words(link: LinkView | None, *states: LinkState) -> str:
@@ -100,5 +101,5 @@ def trouble_words(link: LinkView | None, *states: LinkState) -> str:
 
 def hints(frame: Frame, *others: str) -> str:
     """Return what the keyboard offers now, `others` first."""
-    steered = (words.STEER_HINT,) if words.is_steered(frame.source) else ()
+    steered = (say(words.STEER_HINT),) if words.is_steered(frame.source) else ()
     return "  \u00b7  ".join((*others, *steered))

@@ -12,8 +12,9 @@ from weightshare.model import STANDARD_GRAVITY, Calibration, Side, Worth
 from weightshare.practice.words import load_kg
 from weightshare.scales.lab.calibration import is_laboratory
 from weightshare.state import Snapshot
+from weightshare.tongue import mark, number, say
 
-ZERO_NOT_TAKEN = "the zero was not taken, so what the figures are worth is not known"
+ZERO_NOT_TAKEN = mark("the zero was not taken, so what the figures are worth is not known")
 SEPARATOR = "  \u00b7  "
 
 
@@ -49,7 +50,7 @@ def doubt_now(gauge: Gauge | None, snapshot: Snapshot, cutoff_Hz: float | None) 
 
 def tenths(value: float) -> str:
     """Return an expanded uncertainty with one decimal, rounded up: it is never said to be smaller than it is."""
-    return f"{max(1, math.ceil(value * 10.0 - 1e-9)) / 10.0:.1f}"
+    return number(max(1, math.ceil(value * 10.0 - 1e-9)) / 10.0, ".1f")
 
 
 def evidence_lines(gauge: Gauge | None, snapshot: Snapshot, doubt: ShareDoubt | None, share: str) -> tuple[str, ...]:
@@ -57,15 +58,15 @@ def evidence_lines(gauge: Gauge | None, snapshot: Snapshot, doubt: ShareDoubt | 
     if gauge is None:
         return ()
     if snapshot.zero_taken is False:
-        return ZERO_NOT_TAKEN, calibration_words(gauge)
+        return say(ZERO_NOT_TAKEN), calibration_words(gauge)
     if gauge.uneven:
         return UNEVEN, calibration_words(gauge)
     if share and snapshot.clock_points is None:
         return APART, calibration_words(gauge)
     if doubt is None or not share:
         return ("", calibration_words(gauge))
-    loads = [f"{load.side} {_load_words(load)}" for load in (doubt.left, doubt.right)]
-    figures = (*loads, f"share {share} \u00b1 {tenths(doubt.expanded_points)} %", "k = 2")
+    loads = [f"{say(load.side)} {_load_words(load)}" for load in (doubt.left, doubt.right)]
+    figures = (*loads, say("share {share} \u00b1 {doubt} %", share=share, doubt=tenths(doubt.expanded_points)), "k = 2")
     return SEPARATOR.join(figures), calibration_words(gauge)
 
 
@@ -78,12 +79,13 @@ def calibration_words(gauge: Gauge) -> str:
     """Return how the calibration stands, and which of what the figures are worth was not measured on this scale."""
     one, assumed = gauge.calibration, gauge.worth.assumed
     if is_laboratory(one.device_id):
-        return "the calibration is the laboratory's own; what the figures are worth is not known here"
-    said = [f"calibrated {one.made_on.isoformat()}"]
+        return say("the calibration is the laboratory's own; what the figures are worth is not known here")
+    said = [say("calibrated {made_on}", made_on=one.made_on)]
     if one.valid_until is not None:
-        said.append(f"{'expired' if gauge.expired else 'valid until'} {one.valid_until.isoformat()}")
+        words = mark("expired {day}") if gauge.expired else mark("valid until {day}")
+        said.append(say(words, day=one.valid_until))
     if assumed:
-        said.append(f"assumed, not measured: {say_assumed(assumed)}")
+        said.append(say("assumed, not measured: {assumed}", assumed=say_assumed(assumed)))
     elif not gauge.uneven:
-        said.append("what it is worth was measured on this scale")
+        said.append(say("what it is worth was measured on this scale"))
     return "; ".join(said)

@@ -16,6 +16,7 @@ from weightshare.practice.screen import Figure
 from weightshare.practice.words import is_inside, whole_percent
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
+from weightshare.tongue import mark, number, plural, say
 
 NONE = "\u2013"
 """In place of a figure that cannot be had."""
@@ -70,13 +71,15 @@ def main_figures(outcome: Outcome, settings: Settings, goal: Goal) -> tuple[Figu
     """Return the three figures of a set that matter in this exercise."""
     exercise = settings.exercise
     if exercise is not None and exercise.is_single:
-        asked = "" if goal.to_exhaustion else f"of {goal.repetitions}"
+        asked = "" if goal.to_exhaustion else say("of {repetitions}", repetitions=goal.repetitions)
         count = Figure(name_of(settings), str(outcome.count), "", asked)
         return count, _lowering_time(outcome), _height(outcome) or _corridor(outcome, settings)
     if exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
-        up = _share(f"on the {settings.injured} foot, going up", rise_share_percent(outcome), settings)
+        up = _share(
+            say("on the {injured} foot, going up", injured=settings.injured), rise_share_percent(outcome), settings
+        )
         return _corridor(outcome, settings), up, _lowering_time(outcome)
-    height = _height(outcome) or Figure("height of the heel", NONE, "", "not measured")
+    height = _height(outcome) or Figure(say("height of the heel"), NONE, "", say("not measured"))
     return _corridor(outcome, settings), _lowering_time(outcome), height
 
 
@@ -120,7 +123,12 @@ def say_thirds(outcome: Outcome, settings: Settings) -> str:
     if all(is_inside(third, own) for third in thirds) and (part is None or part >= HALF_PERCENT):
         return ""
     upper, middle, lower = (whole_percent(third, own) for third in thirds)
-    return f"Going down: {upper} % in the upper part, {middle} % in the middle, {lower} % in the lower part."
+    return say(
+        "Going down: {upper} % in the upper part, {middle} % in the middle, {lower} % in the lower part.",
+        upper=upper,
+        middle=middle,
+        lower=lower,
+    )
 
 
 def say_change(outcome: Outcome) -> str:
@@ -129,13 +137,23 @@ def say_change(outcome: Outcome) -> str:
     if fatigue is None:
         return ""
     changes = (
-        ("height ", fatigue.height_fall_percent, FELL_PERCENT, "%", ("lower", "higher")),
-        ("share going down ", fatigue.share_fall_points, FELL_POINTS, "points", ("lower", "higher")),
-        ("", fatigue.tempo_fall_percent, FELL_PERCENT, "%", ("slower", "quicker")),
+        (
+            fatigue.height_fall_percent,
+            FELL_PERCENT,
+            mark("height {fall:.0f} % lower"),
+            mark("height {fall:.0f} % higher"),
+        ),
+        (
+            fatigue.share_fall_points,
+            FELL_POINTS,
+            mark("share going down {fall:.0f} points lower"),
+            mark("share going down {fall:.0f} points higher"),
+        ),
+        (fatigue.tempo_fall_percent, FELL_PERCENT, mark("{fall:.0f} % slower"), mark("{fall:.0f} % quicker")),
     )
     return ", ".join(
-        f"{name}{abs(fall):.0f} {unit} {words[0] if fall > 0 else words[1]}"
-        for name, fall, least, unit, words in changes
+        say(less if fall > 0 else more, fall=abs(fall))
+        for fall, least, less, more in changes
         if fall is not None and abs(fall) >= least
     )
 
@@ -167,7 +185,9 @@ def find_lower(outcome: Outcome, settings: Settings) -> int | None:
 def say_rejected(rejected: Iterable[Rejected], settings: Settings) -> str:
     """Return why lifts were not counted, as `2 not counted: the heels were too low, 1 not counted: too short`."""
     counted = Counter(one.reason for one in rejected).most_common()
-    return ", ".join(f"{count} not counted: {why(reason, settings)}" for reason, count in counted)
+    return ", ".join(
+        say("{count} not counted: {why}", count=count, why=why(reason, settings)) for reason, count in counted
+    )
 
 
 def _share(label: str, percent: float | None, settings: Settings) -> Figure:
@@ -176,12 +196,12 @@ def _share(label: str, percent: float | None, settings: Settings) -> Figure:
 
 def _corridor(outcome: Outcome, settings: Settings) -> Figure:
     """Return the part of the way down in the corridor, the mean beside it; where that is not known, the mean alone."""
-    result, label = outcome.result, f"on the {settings.injured} foot, going down"
+    result, label = outcome.result, say("on the {injured} foot, going down", injured=settings.injured)
     mean, part = result.share_lowering_percent, result.lowering_in_band_percent
     if part is None:
         return _share(label, mean, settings)
-    beside = _join("" if mean is None else f"mean {mean:.0f} %", _aim(settings))
-    return Figure("in the corridor, going down", _whole(part), "%", beside)
+    beside = _join("" if mean is None else say("mean {mean:.0f} %", mean=mean), _aim(settings))
+    return Figure(say("in the corridor, going down"), _whole(part), "%", beside)
 
 
 def _lowering_time(outcome: Outcome) -> Figure:
@@ -189,8 +209,8 @@ def _lowering_time(outcome: Outcome) -> Figure:
     a metronome's lasts from standstill to standstill."""
     lowering_s = outcome.lowering_s
     if lowering_s is None:
-        return Figure("time going down", NONE)
-    return Figure("time going down", f"{lowering_s:.1f}", "s")
+        return Figure(say("time going down"), NONE)
+    return Figure(say("time going down"), number(lowering_s, ".1f"), "s")
 
 
 def _height(outcome: Outcome) -> Figure | None:
@@ -198,15 +218,20 @@ def _height(outcome: Outcome) -> Figure | None:
     kept, result = kept_percent(outcome), outcome.result
     if kept is not None and result.fatigue is not None:
         each = result.fatigue.repetitions_each
-        return Figure("height kept", _whole(kept), "%", f"last {each} to first {each}")
-    return None if result.height_mm is None else Figure("height of the heel", _whole(result.height_mm), "mm")
+        return Figure(say("height kept"), _whole(kept), "%", say("last {each} to first {each}", each=each))
+    return None if result.height_mm is None else Figure(say("height of the heel"), _whole(result.height_mm), "mm")
 
 
 def _say_count(outcome: Outcome, settings: Settings, goal: Goal) -> str:
     if goal.to_exhaustion:
-        return f"{outcome.count} {name_of(settings, outcome.count)} counted."
+        return say("{count} {raises} counted.", count=outcome.count, raises=name_of(settings, outcome.count))
     if outcome.count < goal.repetitions:
-        return f"{outcome.count} of {goal.repetitions} {name_of(settings, goal.repetitions)} counted."
+        return say(
+            "{count} of {asked} {raises} counted.",
+            count=outcome.count,
+            asked=goal.repetitions,
+            raises=name_of(settings, goal.repetitions),
+        )
     return ""
 
 
@@ -214,17 +239,27 @@ def _say_supported(outcome: Outcome) -> str:
     supported = sum(bool(one.supported) for one in outcome.repetitions)
     if not supported:
         return ""
-    return f"{supported} of {outcome.count} {'was' if supported == 1 else 'were'} with a hand on the rail."
+    return plural(
+        "{n} of {count} was with a hand on the rail.",
+        "{n} of {count} were with a hand on the rail.",
+        supported,
+        count=outcome.count,
+    )
 
 
 def _say_lower(outcome: Outcome, settings: Settings) -> str:
     first = find_lower(outcome, settings)
     if first is None:
         return ""
-    raise_, last = name_of(settings, 1).capitalize(), outcome.count
+    last = outcome.count
     if first == last:
-        return f"{raise_} {last} was lower than the first ones."
-    return f"{raise_}s {first} {'and' if last == first + 1 else 'to'} {last} were lower than the first ones."
+        return say("{raised:C} {last} was lower than the first ones.", raised=name_of(settings, 1), last=last)
+    several = (
+        mark("{raises:C} {first} and {last} were lower than the first ones.")
+        if last == first + 1
+        else mark("{raises:C} {first} to {last} were lower than the first ones.")
+    )
+    return say(several, raises=name_of(settings), first=first, last=last)
 
 
 def _say_rejected(outcome: Outcome, settings: Settings) -> str:
@@ -236,23 +271,23 @@ def _say_change(outcome: Outcome) -> str:
     if not said or fatigue is None:
         return ""
     each = fatigue.repetitions_each
-    return f"The last {each} against the first {each}: {said}."
+    return say("The last {each} against the first {each}: {said}.", each=each, said=said)
 
 
 def _say_incomplete(outcome: Outcome) -> str:
     count = sum(one.incomplete_return for one in outcome.repetitions)
-    return f"{count} rose again before the heel was down." if count else ""
+    return say("{count} rose again before the heel was down.", count=count) if count else ""
 
 
 def _say_basis(outcome: Outcome) -> str:
     bases = {one.basis for one in outcome.repetitions}
     if Basis.PACED in bases:
-        return "Counted by the metronome: whether the heels rose was not measured."
-    return "Height was not measured." if Basis.FORCE in bases else ""
+        return say("Counted by the metronome: whether the heels rose was not measured.")
+    return say("Height was not measured.") if Basis.FORCE in bases else ""
 
 
 def _aim(settings: Settings) -> str:
-    return "" if settings.target_percent is None else f"aim {settings.target_percent:g}"
+    return "" if settings.target_percent is None else say("aim {target:g}", target=settings.target_percent)
 
 
 def _join(*parts: str) -> str:

@@ -15,9 +15,10 @@ from weightshare.practice.screen import Screen, Shape, Soles, Step
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Settings
+from weightshare.tongue import mark, say
 
-EXCHANGED = "Left and right are exchanged. A moment, please.", "measuring anew"
-SWAP_NOTE = (
+EXCHANGED = mark("Left and right are exchanged. A moment, please."), mark("measuring anew")
+SWAP_NOTE = mark(
     "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
 )
 
@@ -55,16 +56,16 @@ def prepare_screen(
         soles = _soles(view.snapshot, step, check)
         if step is Step.BALANCE and view.checkup is not None:
             headline, note = step_words(view.checkup, balance, words.limit_words(frame.settings))
-            state, soles = COMPARING, step_soles(view.checkup, balance)
+            state, soles = say(COMPARING), step_soles(view.checkup, balance)
             shape = Shape.towards(view.checkup.toward) if balance is None else Shape.CROSS
     if exchange is Exchange.OFFERED and check is not None and not view.stale:
-        note = SWAP_NOTE.format(foot=check.named.other)
+        note = say(SWAP_NOTE, foot=check.named.other)
     if exchange is Exchange.GOING and view.stale and not trouble:
-        (headline, state), shape = EXCHANGED, Shape.RING
+        headline, state, shape = *map(say, EXCHANGED), Shape.RING
     swapped = check is not None and check.verdict is Verdict.SWAPPED and step is Step.CHECK and not view.stale
     return Screen(
         step=step,
-        headline=words.ASK_TO_END if frame.asking else headline,
+        headline=say(words.ASK_TO_END) if frame.asking else headline,
         state=state,
         shape=shape,
         injured=frame.settings.injured,
@@ -74,7 +75,7 @@ def prepare_screen(
         hint=_prepare_hint(view, frame, step, bool(trouble)),
         warnings=() if trouble else warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.GO_ON if frame.asking else words.CHECK_AGAIN if swapped else _balance_key(step, balance),
+        key=say(words.GO_ON) if frame.asking else say(words.CHECK_AGAIN) if swapped else _balance_key(step, balance),
         trouble=trouble,
         age_s=view.age_s,
     )
@@ -84,16 +85,16 @@ def _prepare_words(
     snapshot: Snapshot, step: Step, check: SideCheck | None, settings: Settings
 ) -> tuple[str, str, str, Shape]:
     if step is Step.CONNECT:
-        return words.practise_headline(State.WAITING, Side.LEFT), str(State.WAITING), "", Shape.RING
+        return words.practise_headline(State.WAITING, Side.LEFT), say(State.WAITING), "", Shape.RING
     if step is Step.ZERO:
         load_N = snapshot.zero_load_N
         note = "" if load_N is None else words.zero_load(load_N)
-        return words.practise_headline(State.ZEROING, Side.LEFT), str(State.ZEROING), note, Shape.RING
+        return words.practise_headline(State.ZEROING, Side.LEFT), say(State.ZEROING), note, Shape.RING
     if step is Step.CHECK and check is not None:
         seated = _is_lean_too_much(snapshot)
         headline, note = words.check_words(check.verdict, check.named, words.limit_words(settings), seated=seated)
         shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else Shape.towards(check.named)
-        return headline, words.CHECKING, note, Shape.RING if check.verdict is Verdict.SETTLING else shape
+        return headline, say(words.CHECKING), note, Shape.RING if check.verdict is Verdict.SETTLING else shape
     headline, note = words.weigh_words(snapshot.state, settings)
     return headline, words.state_words(snapshot.state), note, shape_of(snapshot.state, Side.LEFT)
 
@@ -101,7 +102,7 @@ def _prepare_words(
 def _balance_key(step: Step, balance: Balance | None) -> str:
     if step is not Step.BALANCE or balance is None:
         return ""
-    return words.GO_ON if balance.verdict is BalanceVerdict.UNEVEN else words.CHECK_AGAIN
+    return say(words.GO_ON) if balance.verdict is BalanceVerdict.UNEVEN else say(words.CHECK_AGAIN)
 
 
 def _is_lean_too_much(snapshot: Snapshot) -> bool:
@@ -121,8 +122,8 @@ def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:
 
 def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> str:
     if trouble:
-        return words.RETRY_HINT
-    others = [words.SKIP_HINT] if step in (Step.CHECK, Step.BALANCE) else []
+        return say(words.RETRY_HINT)
+    others = [say(words.SKIP_HINT)] if step in (Step.CHECK, Step.BALANCE) else []
     if step in (Step.WEIGH, Step.CHECK, Step.BALANCE):
-        others += [words.ZERO_HINT] if view.snapshot.zero_taken is False else []
+        others += [say(words.ZERO_HINT)] if view.snapshot.zero_taken is False else []
     return hints(frame, *others)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from weightshare.exercise import Basis
+from weightshare.model import Side
 from weightshare.practice import prompt, words
 from weightshare.practice.frame import Frame, broken_words, hints, trouble_words, warnings, worst_link
 from weightshare.practice.outcome import lines, main_figures, outcomes
 from weightshare.practice.screen import Rest, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LiveView
+from weightshare.tongue import mark, say
 
 
 def rest_screen(view: LiveView, frame: Frame) -> Screen:
@@ -19,7 +21,7 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
         (headline, state), shape = broken_words(link, Step.REST), Shape.CROSS
     return Screen(
         step=Step.REST,
-        headline=words.ASK_TO_END if frame.asking else headline,
+        headline=say(words.ASK_TO_END) if frame.asking else headline,
         state=state,
         shape=shape,
         injured=frame.settings.injured,
@@ -28,7 +30,7 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
         hint=hints(frame),
         warnings=warnings(view, frame),
         source=words.source_words(frame.source),
-        key=words.GO_ON if frame.asking else words.NEXT_SET,
+        key=say(words.GO_ON) if frame.asking else say(words.NEXT_SET),
         trouble=trouble_words(link, LinkState.REFUSED),
         age_s=view.age_s,
     )
@@ -36,22 +38,43 @@ def rest_screen(view: LiveView, frame: Frame) -> Screen:
 
 def _words(rest: Rest, view: LiveView, frame: Frame) -> tuple[str, str, Shape]:
     if rest.over:
-        return words.state_headline(view.snapshot.state, frame.settings), "the rest is over", Shape.RING
+        return words.state_headline(view.snapshot.state, frame.settings), say("the rest is over"), Shape.RING
     settings, goal = frame.settings, frame.goal
     single = settings.exercise is not None and settings.exercise.is_single and goal.to_exhaustion
-    headline = words.rest_headline(
+    headline = rest_headline(
         _left_s(view, frame),
         len(view.sets.spans) + 1,
         goal.sets,
         next_leg=settings.working_side if single else None,
         paced=view.snapshot.basis is Basis.PACED,
     )
-    return headline, "rest", Shape.RING
+    return headline, say("rest"), Shape.RING
+
+
+def rest_headline(left_s: float, number: int, asked: int, *, next_leg: Side | None = None, paced: bool = False) -> str:
+    """Return what to do in a rest with `left_s` to go until set `number` of `asked`.
+
+    The set is open from then on, and waits for the person; where the metronome leads (`paced`) it begins. `next_leg` is
+    the one that works alone in it, where the legs take turns.
+    """
+    if left_s <= words.GET_READY_S:
+        if next_leg is None:
+            return say("Set {number} of {asked}: get ready.", number=number, asked=asked)
+        return say("Set {number} of {asked}, {leg} foot: get ready.", number=number, asked=asked, leg=next_leg)
+    if next_leg is None:
+        waits, begins = (
+            mark("Rest. Set {number} waits for you from 0:00 on."),
+            mark("Rest. Set {number} begins at 0:00."),
+        )
+        return say(begins if paced else waits, number=number)
+    waits = mark("Rest. Set {number}, on the {leg} foot, waits for you from 0:00 on.")
+    begins = mark("Rest. Set {number}, on the {leg} foot, begins at 0:00.")
+    return say(begins if paced else waits, number=number, leg=next_leg)
 
 
 def _note(view: LiveView, frame: Frame) -> str:
     """Say beforehand that there will be nothing on the screen."""
-    return words.NEXT_BLIND if len(view.sets.spans) + 1 in frame.goal.blind_sets else ""
+    return say(words.NEXT_BLIND) if len(view.sets.spans) + 1 in frame.goal.blind_sets else ""
 
 
 def _left_s(view: LiveView, frame: Frame) -> float:
@@ -66,7 +89,7 @@ def _rest(view: LiveView, frame: Frame) -> Rest:
     settings = settings.for_leg(spans[-1].working)
     newest = outcomes(view.snapshot, spans[-1:], settings)[-1]
     return Rest(
-        title=f"{prompt.set_words(spans[-1], goal)} is done",
+        title=say("{set} is done", set=prompt.set_words(spans[-1], goal)),
         left=words.minutes(left_s),
         left_fraction=min(1.0, left_s / goal.rest_s) if goal.rest_s else 0.0,
         figures=main_figures(newest, settings, goal),

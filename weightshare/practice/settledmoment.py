@@ -21,12 +21,13 @@ from weightshare.practice.settledview import (
 )
 from weightshare.scales.air.settled import SettledPhase, SettledStatus
 from weightshare.task import Settings
+from weightshare.tongue import mark, say
 
-ONE_ASK = "{foot} foot on the scale, the other beside it on something just as high. Hold the rail, stand still."
-TWO_ASK = "One foot on each scale. Hold the rail, stand still until both have settled."
-UNUSABLE = "cannot be used: see below"
-AGAIN = "For a new reading step off, and on again."
-TAKE_WEIGHT = "For percent of body weight, stand on the scale with both feet once, and press W."
+ONE_ASK = mark("{foot:C} foot on the scale, the other beside it on something just as high. Hold the rail, stand still.")
+TWO_ASK = mark("One foot on each scale. Hold the rail, stand still until both have settled.")
+UNUSABLE = mark("cannot be used: see below")
+AGAIN = mark("For a new reading step off, and on again.")
+TAKE_WEIGHT = mark("For percent of body weight, stand on the scale with both feet once, and press W.")
 TOLERATED_PART = 0.05
 """How far both readings together may be from body weight, as part of it, before that is said."""
 
@@ -54,18 +55,18 @@ class Moment:
     def compose(self) -> SettledView:
         """Return what is shown."""
         share, two = self._share(), self._is_double
-        mark, headline = self._headline()
+        shape, headline = self._headline()
         troubles = dict.fromkeys(
             sentence(link.words) for link in self.links.values() if link.phase is SettledPhase.REFUSED
         )
         notes = *troubles, self.recording, *map(self._kept_words, self.book.sides), self._sum_words()
         return SettledView(
             headline,
-            mark,
+            shape,
             tuple(map(self._side, self.book.sides)),
             share,
-            "" if share is not None else self._missing_words() if two else "" if self.body_kg else TAKE_WEIGHT,
-            "" if self.body_kg is None else f"body weight {say_kg(self.body_kg)}",
+            "" if share is not None else self._missing_words() if two else "" if self.body_kg else say(TAKE_WEIGHT),
+            "" if self.body_kg is None else say("body weight {weight}", weight=say_kg(self.body_kg)),
             tuple(filter(None, notes)),
             self.weight_kg is not None,
         )
@@ -96,20 +97,20 @@ class Moment:
 
     def _side(self, side: Side) -> SideView:
         heard, load, link = self.book.newest(side), self._loads[side], self.links[side]
-        mark, state = self._state(side)
+        shape, state = self._state(side)
         refused = link.phase is SettledPhase.REFUSED
-        battery = "" if link.battery_percent is None else f"battery {link.battery_percent} %"
+        battery = "" if link.battery_percent is None else say("battery {battery} %", battery=link.battery_percent)
         return SideView(
             side,
             say_foot(side, self.settings),
-            mark,
+            shape,
             state,
             "" if load is None else say_kg(load),
             "" if load is None or not self._is_double else say_percent(load, self.body_kg),
             "" if load is None or heard is None else say_original(heard),
-            mark is Shape.DIAMOND,
+            shape is Shape.DIAMOND,
             "  \u00b7  ".join(filter(None, (link.name, battery))),
-            UNUSABLE if refused else link.words,
+            say(UNUSABLE) if refused else link.words,
             refused,
         )
 
@@ -117,32 +118,36 @@ class Moment:
         """Return the mark of a reading, and how it stands."""
         heard, fresh = self.book.newest(side), self._freshness(side)
         if heard is None:
-            return Shape.RING, "no reading yet"
+            return Shape.RING, say("no reading yet")
         if fresh is Freshness.GONE:
-            return Shape.RING, "the last reading is over 3 min old"
+            return Shape.RING, say("the last reading is over 3 min old")
         ago = say_age(self._age_s(side))
         if heard.weighing is None:
-            return Shape.CROSS, f"not to be read, {ago}"
+            return Shape.CROSS, say("not to be read, {ago}", ago=ago)
         if heard.weighing.has_failed:
-            return Shape.CROSS, f"could not weigh, {ago}"
-        return (Shape.DIAMOND, f"OLD: {ago}") if fresh is Freshness.OLD else (Shape.DISC, ago)
+            return Shape.CROSS, say("could not weigh, {ago}", ago=ago)
+        return (Shape.DIAMOND, say("OLD: {ago}", ago=ago)) if fresh is Freshness.OLD else (Shape.DISC, ago)
 
     def _headline(self) -> tuple[Shape, str]:
         """Return what matters most now: too much load, what went wrong, what was read, or what to do."""
         if self._is_over:
-            words = f"{self._limit_kg:.1f} kg on the {self.settings.injured} foot: take weight off"
-            return Shape.CROSS, f"Over the limit of {words}."
+            return Shape.CROSS, say(
+                "Over the limit of {limit:.1f} kg on the {injured} foot: take weight off.",
+                limit=self._limit_kg,
+                injured=self.settings.injured,
+            )
         wrong = next(filter(None, map(self._wrong, self.book.sides)), "")
         if wrong:
             return Shape.CROSS, wrong
         shown = [side for side, load in self._loads.items() if load is not None]
         if not shown:
-            return Shape.RING, TWO_ASK if self._is_double else ONE_ASK.format(foot=self.book.sides[0].capitalize())
+            return Shape.RING, say(TWO_ASK) if self._is_double else say(ONE_ASK, foot=self.book.sides[0])
         if self._is_double and self._pair is None:
             return self._unpaired(shown)
         if any(self._freshness(side) is Freshness.OLD for side in shown):
-            return Shape.DIAMOND, f"Old by now. {AGAIN}"
-        return Shape.DISC, f"{'Both have' if self._is_double else 'The scale has'} settled. {AGAIN}"
+            return Shape.DIAMOND, say("Old by now. {again}", again=say(AGAIN))
+        settled = mark("Both have settled. {again}") if self._is_double else mark("The scale has settled. {again}")
+        return Shape.DISC, say(settled, again=say(AGAIN))
 
     @property
     def _is_over(self) -> bool:
@@ -163,27 +168,35 @@ class Moment:
     def _wrong(self, side: Side) -> str:
         """Return what keeps a side from being read, and what to do; empty where nothing does."""
         if self.links[side].phase is SettledPhase.REFUSED:
-            return f"The scale under the {side} foot cannot be used."
+            return say("The scale under the {side} foot cannot be used.", side=side)
         heard = self.book.newest(side)
         if heard is None or self._freshness(side) is Freshness.GONE:
             return ""
         if heard.weighing is None:
-            return f"The {side} scale sent what cannot be read. {AGAIN}"
+            return say("The {side} scale sent what cannot be read. {again}", side=side, again=say(AGAIN))
         if heard.weighing.has_failed:
-            return f"The {side} scale could not weigh. Step off until it shows 0, step on again, stand still."
+            return say(
+                "The {side} scale could not weigh. Step off until it shows 0, step on again, stand still.", side=side
+            )
         return ""
 
     def _unpaired(self, shown: list[Side]) -> tuple[Shape, str]:
         if len(shown) < len(self.book.sides):
-            return Shape.RING, f"Stand still: the {shown[0].other} scale has not settled yet."
-        return Shape.DIAMOND, "The two readings do not belong together. Step off both, and stand on both once more."
+            return Shape.RING, say("Stand still: the {other} scale has not settled yet.", other=shown[0].other)
+        return Shape.DIAMOND, say(
+            "The two readings do not belong together. Step off both, and stand on both once more."
+        )
 
     def _missing_words(self) -> str:
         """Say why two scales make no share now."""
         apart = self.book.apart_s()
         if None in self._loads.values() or apart is None:
-            return "no share without a reading of each foot"
-        return f"no share: the two readings came {apart:.0f} s apart; {TOGETHER_S:.0f} s is the most"
+            return say("no share without a reading of each foot")
+        return say(
+            "no share: the two readings came {apart:.0f} s apart; {together:.0f} s is the most",
+            apart=apart,
+            together=TOGETHER_S,
+        )
 
     def _share(self) -> ShareView | None:
         pair, injured = self._pair, self.settings.injured
@@ -195,9 +208,13 @@ class Moment:
         symmetry = pair.symmetry_percent
         return ShareView(
             f"{share:.0f} %",
-            f"on the {injured} foot",
-            f"{say_age(pair.age_s)}, {pair.apart_s:.0f} s apart",
-            "" if symmetry is None else f"{injured} is {symmetry:.0f} % of {injured.other}",
+            say("on the {injured} foot", injured=injured),
+            say("{age}, {apart:.0f} s apart", age=say_age(pair.age_s), apart=pair.apart_s),
+            ""
+            if symmetry is None
+            else say(
+                "{injured} is {symmetry:.0f} % of {other}", injured=injured, symmetry=symmetry, other=injured.other
+            ),
             self._asked_words(share),
             freshness(pair.age_s) is not Freshness.FRESH,
         )
@@ -208,7 +225,7 @@ class Moment:
             return None
         part = 100.0 * load / self.body_kg
         asked = self._asked_words(part) if side is self.settings.injured else ""
-        label = f"of body weight on the {side} foot"
+        label = say("of body weight on the {side} foot", side=side)
         faded = self._freshness(side) is not Freshness.FRESH
         return ShareView(f"{part:.0f} %", label, say_age(self._age_s(side)), asked=asked, faded=faded)
 
@@ -218,17 +235,19 @@ class Moment:
         if band is None or self.settings.is_repeated:
             return ""
         low, high = band
-        said = "too little" if round(share) < low else "too much" if round(share) > high else "reached"
-        return f"asked: {low:g} to {high:g} %: {said}"
+        said = say("too little") if round(share) < low else say("too much") if round(share) > high else say("reached")
+        return say("asked: {low:g} to {high:g} %: {said}", low=low, high=high, said=said)
 
     def _kept_words(self, side: Side) -> str:
         """Say that a scale sent a reading from an earlier time, which is not shown as a new one."""
         heard = self.book.kept(side)
         if heard is None or heard.weighing is None or heard.weighing.stamp is None:
             return ""
-        return (
-            f"The {side} scale sent a reading of {heard.weighing.stamp:%Y-%m-%d at %H:%M}, which is not shown. "
-            "If you were on it just now, its clock is wrong: weigh once more."
+        return say(
+            "The {side} scale sent a reading of {stamp:%Y-%m-%d at %H:%M}, which is not shown. "
+            "If you were on it just now, its clock is wrong: weigh once more.",
+            side=side,
+            stamp=heard.weighing.stamp,
         )
 
     def _sum_words(self) -> str:
@@ -236,7 +255,8 @@ class Moment:
         pair, body = self._pair, self.body_kg
         if pair is None or not body or math.isclose(pair.total_kg, body, rel_tol=TOLERATED_PART):
             return ""
-        return (
-            f"Both together read {say_kg(pair.total_kg)} of your {say_kg(body)}: "
-            "part of your weight is elsewhere, or you moved in between."
+        return say(
+            "Both together read {total} of your {weight}: part of your weight is elsewhere, or you moved in between.",
+            total=say_kg(pair.total_kg),
+            weight=say_kg(body),
         )

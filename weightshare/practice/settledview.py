@@ -9,8 +9,9 @@ from weightshare.practice.screen import Shape
 from weightshare.scales.air.settled import Heard
 from weightshare.scales.air.weighing import MassUnit
 from weightshare.task import Settings
+from weightshare.tongue import mark, say
 
-LIMIT = (
+LIMIT = mark(
     "Settled readings only: this kind of scale cannot time a hold, count a repetition, or follow you while you move."
 )
 _SECONDS = 60
@@ -75,8 +76,8 @@ def say_age(seconds: float) -> str:
     """Return how long ago something was, in words; in steps that can be read."""
     whole = int(seconds)
     if whole < _SECONDS:
-        return f"{whole if whole < 10 else whole // 5 * 5} s ago"
-    return f"{whole // _SECONDS} min {whole % _SECONDS // 10 * 10} s ago"
+        return say("{age} s ago", age=whole if whole < 10 else whole // 5 * 5)
+    return say("{minutes} min {age} s ago", minutes=whole // _SECONDS, age=whole % _SECONDS // 10 * 10)
 
 
 def say_kg(load_kg: float) -> str:
@@ -89,17 +90,17 @@ def say_original(heard: Heard) -> str:
     weighing = heard.weighing
     if weighing is None or weighing.value is None or weighing.unit is MassUnit.KG:
         return ""
-    return f"{weighing.value:.1f} {weighing.unit} on the scale"
+    return say("{value:.1f} {unit} on the scale", value=weighing.value, unit=weighing.unit)
 
 
 def say_percent(load_kg: float, body_kg: float | None) -> str:
     """Return a load in percent of body weight; empty where that is not known."""
-    return "" if not body_kg else f"{100.0 * load_kg / body_kg:.0f} % of body weight"
+    return "" if not body_kg else say("{part:.0f} % of body weight", part=100.0 * load_kg / body_kg)
 
 
 def say_foot(side: Side, settings: Settings) -> str:
     """Return which foot it is."""
-    return f"{side.capitalize()} foot, injured" if side is settings.injured else f"{side.capitalize()} foot"
+    return say("{side:C} foot, injured", side=side) if side is settings.injured else say("{side:C} foot", side=side)
 
 
 def sentence(words: str) -> str:

@@ -19,11 +19,12 @@ from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import SetRow
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
+from weightshare.tongue import number, say
 
 
 def heads(settings: Settings) -> tuple[str, ...]:
     """Return the heads of the table's columns."""
-    return ("set", name_of(settings), *(head for head, _cell in _columns(settings)), "notes")
+    return (say("set"), name_of(settings), *(head for head, _cell in _columns(settings)), say("notes"))
 
 
 def row(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[float] = ()) -> SetRow:
@@ -44,60 +45,74 @@ def say_fatigue(found: Sequence[Outcome]) -> tuple[str, ...]:
 def _say_change(outcome: Outcome, said: str) -> str:
     assert outcome.result.fatigue is not None
     each = outcome.result.fatigue.repetitions_each
-    return f"Set {outcome.result.number}, last {each} against first {each}: {said}."
+    return say(
+        "Set {number}, last {each} against first {each}: {said}.", number=outcome.result.number, each=each, said=said
+    )
 
 
 def _say_held(found: Sequence[Outcome]) -> Iterator[str]:
     """Yield what did not change, of what was measured in all sets."""
     each = [outcome.result.fatigue for outcome in found if outcome.result.fatigue is not None]
     names = (
-        ("height", [one.height_fall_percent for one in each]),
-        ("share", [one.share_fall_points for one in each]),
-        ("tempo", [one.tempo_fall_percent for one in each]),
+        (say("height"), [one.height_fall_percent for one in each]),
+        (say("share"), [one.share_fall_points for one in each]),
+        (say("tempo"), [one.tempo_fall_percent for one in each]),
     )
     held = [name for name, falls in names if None not in falls]
     if each and held:
-        listed = " and ".join(part for part in (", ".join(held[:-1]), held[-1]) if part)
-        yield f"{listed.capitalize()} held from the first to the last."
+        listed = say(" and ").join(part for part in (", ".join(held[:-1]), held[-1]) if part)
+        yield say("{listed:C} held from the first to the last.", listed=listed)
 
 
 def say_ceiling(snapshot: Snapshot, settings: Settings) -> tuple[str, ...]:
     """Return what came of the ceiling, where one is set: how often and how far it was crossed, when it was not read."""
     if settings.ceiling is None:
         return ()
-    limit = "the limit" if snapshot.ceiling_N is None else f"the limit of {words.load_kg(snapshot.ceiling_N)}"
+    limit = (
+        say("the limit")
+        if snapshot.ceiling_N is None
+        else say("the limit of {load}", load=words.load_kg(snapshot.ceiling_N))
+    )
     over = [event for event in snapshot.ceiling_events if not event.unread]
     unread_s = sum(event.duration_s or 0.0 for event in snapshot.ceiling_events if event.unread)
-    said = [f"Not seen over {limit}." if unread_s else f"Never over {limit}."]
+    said = [say("Not seen over {limit}.", limit=limit) if unread_s else say("Never over {limit}.", limit=limit)]
     if over:
         peak_N = max((event.peak_N for event in over if event.peak_N is not None), default=None)
-        most = "" if peak_N is None else f", at most {words.load_kg(peak_N)}"
+        most = "" if peak_N is None else say(", at most {load}", load=words.load_kg(peak_N))
         lasted_s = sum(event.duration_s or 0.0 for event in over)
-        said = [f"Over {limit} {words.times(len(over))}{most}, for {lasted_s:.1f} s in all."]
-    return (*said, f"For {unread_s:.1f} s the load could not be read.") if unread_s else tuple(said)
+        said = [
+            say(
+                "Over {limit} {times}{most}, for {lasted:.1f} s in all.",
+                limit=limit,
+                times=words.times(len(over)),
+                most=most,
+                lasted=lasted_s,
+            )
+        ]
+    return (*said, say("For {unread:.1f} s the load could not be read.", unread=unread_s)) if unread_s else tuple(said)
 
 
 def _columns(settings: Settings) -> tuple[tuple[str, Callable[[Outcome], str]], ...]:
     """Return heads and cells of what the exercise is about."""
     exercise = settings.exercise
-    down = ("share down", lambda one: _unit(one.result.share_lowering_percent, " %"))
-    up = ("share up", lambda one: _unit(rise_share_percent(one), " %"))
-    band = ("in the band", lambda one: _unit(one.result.lowering_in_band_percent, " %"))
-    time = ("time down", lambda one: _unit(one.lowering_s, " s", digits=1))
-    height = ("height", lambda one: _unit(one.result.height_mm, " mm"))
+    down = (say("share down"), lambda one: _unit(one.result.share_lowering_percent, " %"))
+    up = (say("share up"), lambda one: _unit(rise_share_percent(one), " %"))
+    band = (say("in the band"), lambda one: _unit(one.result.lowering_in_band_percent, " %"))
+    time = (say("time down"), lambda one: _unit(one.lowering_s, " s", digits=1))
+    height = (say("height"), lambda one: _unit(one.result.height_mm, " mm"))
     if exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND):
         return down, up, band, time
     if exercise is not None and exercise.is_single:
         return time, height
-    return down, ("in thirds", lambda one: _thirds(one, settings)), band, time, height
+    return down, (say("in thirds"), lambda one: _thirds(one, settings)), band, time, height
 
 
 def _notes(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[float]) -> Iterator[str]:
     supported = sum(bool(one.supported) for one in outcome.repetitions)
     if outcome.result.blind:
-        yield "without the screen"
+        yield say("without the screen")
     if supported:
-        yield f"{supported} with a hand on the rail"
+        yield say("{supported} with a hand on the rail", supported=supported)
     if outcome.rejected:
         yield say_rejected(outcome.rejected, settings)
     if goal.to_exhaustion:
@@ -109,7 +124,7 @@ def _notes(outcome: Outcome, settings: Settings, goal: Goal, faults_s: Sequence[
             injured_works=outcome.result.working is settings.injured,
         )
         if verdict.reason is not None:
-            yield f"{verdict.count} until {verdict.reason}"
+            yield say("{count} until {reason}", count=verdict.count, reason=say(verdict.reason))
 
 
 def _thirds(outcome: Outcome, settings: Settings) -> str:
@@ -118,4 +133,4 @@ def _thirds(outcome: Outcome, settings: Settings) -> str:
 
 
 def _unit(figure: float | None, unit: str, digits: int = 0) -> str:
-    return NONE if figure is None else f"{figure:.{digits}f}{unit}"
+    return NONE if figure is None else f"{number(figure, f'.{digits}f')}{unit}"

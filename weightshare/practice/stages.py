@@ -20,10 +20,13 @@ from weightshare.programme.writing import free_stage
 from weightshare.records.assignment import Assignment
 from weightshare.records.whole import FOLDER_MODE, write_whole
 from weightshare.task import check_together
+from weightshare.tongue import mark, say
 
-LOCKED = "locked"
-NEEDS_WEIGHT = "Give the body weight in kg: with support no scale can weigh anybody."
-IS_READY_MADE = "This programme is ready-made and stays as it is. Copy it (Alt+C), then free the stage in your copy."
+LOCKED = mark("locked")
+NEEDS_WEIGHT = mark("Give the body weight in kg: with support no scale can weigh anybody.")
+IS_READY_MADE = mark(
+    "This programme is ready-made and stays as it is. Copy it (Alt+C), then free the stage in your copy."
+)
 
 
 class Stages:
@@ -76,7 +79,7 @@ class Stages:
     def rows(self) -> list[str]:
         """Return the stages, one line each, with what is locked."""
         return [
-            f"{number}  {stage.name}{f'  ({LOCKED})' if stage.shut else ''}"
+            f"{number}  {say(stage.name)}{f'  ({say(LOCKED)})' if stage.shut else ''}"
             for number, stage in enumerate(self.stages, start=1)
         ]
 
@@ -100,9 +103,13 @@ class Stages:
         """
         stage, kept = self.stage, self.kept
         if stage is None or kept is None:
-            raise ProgrammeError(self.trouble or "no stage is chosen")
+            raise ProgrammeError(self.trouble or say("no stage is chosen"))
         if stage.shut:
-            raise OptionError(f"{stage.name} is locked: {say_locks(stage)}. {FREES}")
+            raise OptionError(
+                say(
+                    "{name} is locked: {locks}. {frees}", name=say(stage.name), locks=say_locks(stage), frees=say(FREES)
+                )
+            )
         settings = prescribe(stage, injured)
         if self.needs_weight():
             settings = replace(settings, body_weight_N=_weight_N(weight))
@@ -114,11 +121,11 @@ class Stages:
         """Free the stage that is shown, in its file: `who` says so. Raises ProgrammeError where that cannot be."""
         stage, kept, row = self.stage, self.kept, self.row
         if stage is None or kept is None or not stage.shut:
-            raise ProgrammeError("this stage is not locked")
+            raise ProgrammeError(say("this stage is not locked"))
         if not self.is_own:
-            raise ProgrammeError(IS_READY_MADE)
+            raise ProgrammeError(say(IS_READY_MADE))
         if not who.strip():
-            raise ProgrammeError("Say who frees it: name or initials.")
+            raise ProgrammeError(say("Say who frees it: name or initials."))
         self._write(Path(kept.place), free_stage(kept, stage.key, (), by=who.strip(), on=on))
         self.open(kept.place)
         self.row = row
@@ -147,7 +154,7 @@ class Stages:
             raise ProgrammeError(self.trouble)
         place = self.free_place(Path(kept.place).stem)
         if read_programme(text, place.name).version == kept.programme.version and text != kept.text:
-            raise ProgrammeError("Give it another version: every session keeps the version that it was done by.")
+            raise ProgrammeError(say("Give it another version: every session keeps the version that it was done by."))
         self._write(place, text)
         self.open(str(place))
         self.row = min(row, len(self.stages) - 1)
@@ -163,30 +170,34 @@ class Stages:
             path.parent.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
             write_whole(path, text.encode())
         except OSError as error:
-            raise ProgrammeError(f"{path}: cannot be written ({error.strerror or error})") from error
+            raise ProgrammeError(
+                say("{path}: cannot be written ({why})", path=path, why=error.strerror or error)
+            ) from error
 
 
 def say_locks(stage: Stage) -> str:
     """Return why `stage` is still locked, in words."""
-    return ", and ".join(LOCK_WORDS[lock] for lock in stage.shut)
+    return say(", and ").join(say(LOCK_WORDS[lock]) for lock in stage.shut)
 
 
 def _paragraphs(kept: Kept, stage: Stage, injured: Side) -> Iterator[str]:
     if stage.shut:
-        yield f"Locked: {say_locks(stage)}. {FREES}"
+        yield say("Locked: {locks}. {frees}", locks=say_locks(stage), frees=say(FREES))
     elif stage.freed:
-        yield f"Freed by {stage.freed_by} on {stage.freed_on}."
+        yield say("Freed by {freed_by} on {freed_on}.", freed_by=stage.freed_by, freed_on=stage.freed_on)
     yield say_stage(stage, injured)
     if stage.note:
-        yield stage.note
+        yield say(stage.note)
     limit = kept.programme.pain_limit_of(stage)
     if limit is not None:
-        yield f"Pain: {limit} of 10 at most."
+        yield say("Pain: {limit} of 10 at most.", limit=limit)
     if stage.criteria:
-        days = f", on {stage.days} days" if stage.days > 1 else ""
-        yield f"Before the next stage{days}:\n" + "\n".join(
-            f"\u2013  {say_criterion(one, stage)}" for one in stage.criteria
+        head = (
+            say("Before the next stage, on {days} days:", days=stage.days)
+            if stage.days > 1
+            else say("Before the next stage:")
         )
+        yield f"{head}\n" + "\n".join(f"\u2013  {say_criterion(one, stage)}" for one in stage.criteria)
     yield CAUTION
 
 
@@ -196,7 +207,7 @@ def _weight_N(words: str) -> float:
         weight_N = float(said) * STANDARD_GRAVITY
         check_range("--body-weight-N", weight_N, 50.0, 4000.0, "N")
     except (ValueError, OptionError) as error:
-        raise OptionError(NEEDS_WEIGHT) from error
+        raise OptionError(say(NEEDS_WEIGHT)) from error
     return weight_N
 
 

@@ -17,6 +17,7 @@ from weightshare.practice.startview import StartRow, StartStep, StartView
 from weightshare.records.pair import Pair, PairedScale
 from weightshare.scales.finder import Found, Sort, Way
 from weightshare.scales.link import Phase
+from weightshare.tongue import say
 
 
 def start_screen(start: Start) -> StartView:
@@ -32,7 +33,7 @@ def start_screen(start: Start) -> StartView:
     }
     view = compose[start.step](start)
     rows = tuple(replace(row, marked=place == start.cursor) for place, row in enumerate(view.rows))
-    return replace(view, step=start.step, rows=rows, trouble=start.trouble or view.trouble)
+    return replace(view, step=start.step, rows=rows, trouble=say(start.trouble) or view.trouble)
 
 
 def _looking(start: Start, known: Pair) -> StartView:
@@ -40,11 +41,11 @@ def _looking(start: Start, known: Pair) -> StartView:
     rows = tuple(_known_row(start, scale, one) for scale, one in zip(known.scales, found, strict=True))
     by_air = any(words.way_of(scale.source) is Way.AIR for scale in known.scales)
     return StartView(
-        headline=words.KNOWN_LOOKING,
-        words=words.KNOWN_STRAIGHT_WORDS if start.straight else words.KNOWN_LOOKING_WORDS,
+        headline=say(words.KNOWN_LOOKING),
+        words=tuple(map(say, words.KNOWN_STRAIGHT_WORDS if start.straight else words.KNOWN_LOOKING_WORDS)),
         rows=rows,
         trouble=words.no_air(start.finder.trouble) if by_air else "",
-        hint=words.LOOKING_HINT,
+        hint=say(words.LOOKING_HINT),
         looking=True,
     )
 
@@ -53,29 +54,29 @@ def _known_row(start: Start, scale: PairedScale, one: Found | None) -> StartRow:
     name = scale.name or scale.device_id or scale.source
     title = words.side_title(scale.side, name) if scale.side is not None else name
     if one is not None:
-        return StartRow(title, (words.DOT.join((words.way_words(one), words.KNOWN_FOUND)),), Shape.DISC)
+        return StartRow(title, (words.DOT.join((words.way_words(one), say(words.KNOWN_FOUND))),), Shape.DISC)
     way = words.way_of(scale.source)
     asked = next((other for other in start.finder.found if other.source == scale.source), None)
     # that nobody answers is told with its remedy; what else is wrong is told as it is
     other = asked.said if asked is not None and not asked.said.startswith("no scale") else ""
     missing = words.NOT_YET.get(way, words.NOT_YET[Way.CABLE]) if start.finder.has_looked else words.LOOKED_FOR
-    said = other or missing
-    return StartRow(title, (f"{way}{words.DOT}{said}",), Shape.RING)
+    said = say(other or missing)
+    return StartRow(title, (f"{say(way)}{words.DOT}{said}",), Shape.RING)
 
 
 def _find(start: Start) -> StartView:
     rows = tuple(_found_row(start, one) for one in start.offered)
     notes = words.no_air(start.finder.trouble), words.passed_over(start.finder.found)
     real = any(one.sort is not Sort.VIRTUAL for one in start.offered)
-    looked = words.NONE_FOUND if start.finder.has_looked else words.LOOKING
+    looked = say(words.NONE_FOUND) if start.finder.has_looked else say(words.LOOKING)
     return StartView(
-        headline=words.FIND_HEADLINE,
-        words=words.FIND_WORDS if real else (looked,),
+        headline=say(words.FIND_HEADLINE),
+        words=tuple(map(say, words.FIND_WORDS)) if real else (looked,),
         rows=rows,
         notes=tuple(note for note in notes if note),
-        trouble=start.clash,
-        key=words.GO_ON if start.may_go else "",
-        hint=words.FIND_HINT,
+        trouble=say(start.clash),
+        key=say(words.GO_ON) if start.may_go else "",
+        hint=say(words.FIND_HINT),
     )
 
 
@@ -103,34 +104,36 @@ def _link_mark(trial: Trial) -> Shape:
 
 def _link_words(trial: Trial) -> str:
     if trial.is_sampling:
-        return "connected"
+        return say("connected")
     return (
-        trial.status.words if trial.status.phase is not Phase.CONNECTING or trial.status.fault else "connecting \u2026"
+        say(trial.status.words)
+        if trial.status.phase is not Phase.CONNECTING or trial.status.fault
+        else say("connecting \u2026")
     )
 
 
 def _light(start: Start, trial: Trial) -> str:
-    return words.SHINING if start.is_shining(trial) else ""
+    return say(words.SHINING) if start.is_shining(trial) else ""
 
 
 def _sides(start: Start) -> StartView:
     headline, said = words.press_words(start.watch.feel)
     told = [plate.told for plate in start.plates]
     if start.swapped:
-        headline, said = words.SWAPPED, words.SWAPPED_WORDS
+        headline, said = say(words.SWAPPED), say(words.SWAPPED_WORDS)
     elif start.checked or start.by_hand:
         headline, said = _decided(start)
     same = not start.is_board and len(told) == 2 and told[0] is not None and told[0] is told[1]
-    notes = (words.SAME_SIDE.format(side=told[0]),) if same else ()
-    sitting = () if start.checked or start.by_hand else (words.SIT,)
+    notes = (say(words.SAME_SIDE, side=told[0]),) if same else ()
+    sitting = () if start.checked or start.by_hand else (say(words.SIT),)
     virtual = any(trial.is_virtual for trial in start.trials.values())
     return StartView(
         headline=headline,
         words=(*sitting, said, *notes),
         rows=tuple(_side_row(start, plate) for plate in start.plates),
         trouble=_lost(start),
-        key=words.GO_ON if start.may_go else "",
-        hint=(words.VIRTUAL_HINT if virtual else "") + words.SIDES_HINT,
+        key=say(words.GO_ON) if start.may_go else "",
+        hint=(say(words.VIRTUAL_HINT) if virtual else "") + say(words.SIDES_HINT),
         pressing=start.watch.feel is Feel.WAITING and not (start.checked or start.by_hand or start.swapped),
     )
 
@@ -139,18 +142,22 @@ def _decided(start: Start) -> tuple[str, str]:
     """Return which one is the left, and where that is not what the scale says of itself."""
     left = next((plate for plate in start.plates if start.side_of(plate) is Side.LEFT), None)
     name = _name(left.trial) if left is not None else ""
-    headline = "Left is left" if start.is_board else f"The left one is {name}"
-    said = words.BY_HAND if start.by_hand else "The left foot was felt on it, and on it alone."
+    headline = say("Left is left") if start.is_board else say("The left one is {name}", name=name)
+    said = say(words.BY_HAND) if start.by_hand else say("The left foot was felt on it, and on it alone.")
     if left is not None and not start.is_board and left.told is Side.RIGHT:
-        said = f"{said} {words.RENAMED.format(said=Side.RIGHT, side=Side.LEFT)}"
+        said = f"{said} {say(words.RENAMED, said=Side.RIGHT, side=Side.LEFT)}"
     return headline, said
 
 
 def _side_row(start: Start, plate: Plate) -> StartRow:
     side = start.side_of(plate)
-    title = words.side_title(side, _name(plate.trial)) if side is not None else f"Left or right? {_name(plate.trial)}"
+    title = (
+        words.side_title(side, _name(plate.trial))
+        if side is not None
+        else say("Left or right? {name}", name=_name(plate.trial))
+    )
     seen = plate.seen
-    load = f"{max(0.0, seen.level):.0f} N on it" if seen.in_newtons and seen.level is not None else ""
+    load = say("{load:.0f} N on it", load=max(0.0, seen.level)) if seen.in_newtons and seen.level is not None else ""
     said = _link_words(plate.trial), load, _light(start, plate.trial)
     known = start.checked or start.by_hand
     shape = Shape.CROSS if not plate.trial.is_sampling else Shape.DISC if known else Shape.RING
@@ -166,19 +173,19 @@ def _name(trial: Trial) -> str:
 def _lost(start: Start) -> str:
     """Return which scale is not heard any more, in words; empty where all are."""
     lost = [trial for trial in start.trials.values() if not trial.is_sampling]
-    return f"{_name(lost[0])}: {lost[0].status.words}" if lost else ""
+    return f"{_name(lost[0])}: {say(lost[0].status.words)}" if lost else ""
 
 
 def _check(start: Start) -> StartView:
     rows = tuple(_check_row(start, plate) for plate in _in_order(start))
     well = all(row.shape is Shape.DISC for row in rows)
     return StartView(
-        headline=words.ALL_WELL if well else words.CHECK_HEADLINE,
-        words=words.CHECK_WORDS,
+        headline=say(words.ALL_WELL) if well else say(words.CHECK_HEADLINE),
+        words=tuple(map(say, words.CHECK_WORDS)),
         rows=rows,
         trouble=_lost(start),
-        key=words.GO_ON if start.may_go else "",
-        hint=words.CHECK_HINT,
+        key=say(words.GO_ON) if start.may_go else "",
+        hint=say(words.CHECK_HINT),
     )
 
 
@@ -200,24 +207,28 @@ def _check_row(start: Start, plate: Plate) -> StartRow:
     first = words.DOT.join(part for part in (words.battery_words(seen), signal, faults) if part)
     if trial.status.phase is Phase.LOST:
         # battery, signal, noise and rate are those of before, and would look as if they were of now
-        return StartRow(title, (words.LINK_LOST, calibrated), Shape.CROSS)
+        return StartRow(title, (say(words.LINK_LOST), calibrated), Shape.CROSS)
     shape = Shape.CROSS if not usable else Shape.DISC if well else Shape.DIAMOND
     return StartRow(title, (first, words.DOT.join((noise, rate)), calibrated, trial.told), shape, bars)
 
 
 def _place(start: Start) -> StartView:
-    return StartView(headline=words.PLACE_HEADLINE, words=words.PLACEMENT, key=words.GO_ON, hint=words.PLACE_HINT)
+    return StartView(
+        headline=say(words.PLACE_HEADLINE),
+        words=tuple(map(say, words.PLACEMENT)),
+        key=say(words.GO_ON),
+        hint=say(words.PLACE_HINT),
+    )
 
 
 def _ready(start: Start) -> StartView:
     virtual = any(trial.is_virtual for trial in start.trials.values())
-    said = words.KNOWN_WORDS if start.recognised else words.READY_WORDS
-    said = words.VIRTUAL_WORDS if virtual else said
+    said = words.VIRTUAL_WORDS if virtual else words.KNOWN_WORDS if start.recognised else words.READY_WORDS
     return StartView(
-        headline=words.KNOWN_HEADLINE if start.recognised else words.READY_HEADLINE,
-        words=said,
+        headline=say(words.KNOWN_HEADLINE) if start.recognised else say(words.READY_HEADLINE),
+        words=tuple(map(say, said)),
         rows=tuple(_check_row(start, plate) for plate in _in_order(start)),
         trouble=_lost(start),
-        key=words.PRACTISE if start.may_go else "",
-        hint=words.READY_HINT,
+        key=say(words.PRACTISE) if start.may_go else "",
+        hint=say(words.READY_HINT),
     )

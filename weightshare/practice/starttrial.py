@@ -15,8 +15,9 @@ from weightshare.scales.rig import RigTransport
 from weightshare.scales.rig.wish import on_bench
 from weightshare.scales.source import RigSource, open_source, parse_source
 from weightshare.scales.transport import Transport
+from weightshare.tongue import mark, say
 
-NO_PLATE = "it measures no force: this is no scale to stand on"
+NO_PLATE = mark("it measures no force: this is no scale to stand on")
 BLINK_MS = 5000
 TOUCH = Mass("a foot, set down lightly", 8.0, 0.0)
 """What a virtual foot weighs down with."""
@@ -68,7 +69,11 @@ class Trial:
     @property
     def told(self) -> str:
         """What it tells of itself beside its samples, in words: its firmware's version, and what its link has."""
-        firmware = "" if self.identity is None else f"firmware {'.'.join(map(str, self.identity.firmware))}"
+        firmware = (
+            ""
+            if self.identity is None
+            else say("firmware {version}", version=".".join(map(str, self.identity.firmware)))
+        )
         return ", ".join(filter(None, (self._transport.told, firmware)))
 
     def seen(self) -> Seen:
@@ -115,7 +120,7 @@ class Trial:
         except CalibrationError as error:
             self.calibration, self.calibration_trouble = None, str(error)
         self.meter.take(identity, self.calibration)
-        return None if plates_of(identity) else NO_PLATE
+        return None if plates_of(identity) else say(NO_PLATE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from weightshare.practice.outcome import outcomes
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Screen, Shape, Step, Summary
 from weightshare.state import Snapshot
+from weightshare.tongue import plural, say
 
 LEAST_HOLD_S = 1.0
 """Holds under this held time are not listed, s: neither is one that was under way at the end."""
@@ -34,7 +35,7 @@ class Practised:
 
 def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...] = (), place: str = "") -> Screen:
     """Return what the session came to; `place` is where it is kept."""
-    kept = (f"Kept in {place}",) if place else ()
+    kept = (say("Kept in {place}", place=place),) if place else ()
     summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
     # of supported work there is no course of a share
     time_s, share = Practised().course if frame.settings.is_supported else practised.course
@@ -44,7 +45,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     return Screen(
         step=Step.DONE,
         headline=words.summary_headline(done, asked, crossings),
-        state="done",
+        state=say("done"),
         shape=Shape.NONE,
         injured=frame.settings.injured,
         summary=replace(
@@ -55,10 +56,10 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
             course_percent=share,
             band_percent=frame.settings.band_percent,
         ),
-        figures=Figures(holds=f"{done} of {asked}", holds_done=done, holds_asked=asked),
+        figures=Figures(holds=say("{done} of {holds}", done=done, holds=asked), holds_done=done, holds_asked=asked),
         warnings=messages + frame.doubts,
         source=words.source_words(frame.source),
-        key=words.NEW,
+        key=say(words.NEW),
     )
 
 
@@ -66,12 +67,12 @@ def _sum_holds(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
     goal, snapshot = frame.goal, practised.snapshot
     under_way = (snapshot.held_s,) if snapshot.holding and snapshot.held_s >= LEAST_HOLD_S else ()
     done = snapshot.holds_done(goal.hold_s)
-    counted = f"{done} of {goal.holds} holds of {goal.hold_s:g} s"
+    counted = say("{done} of {holds} holds of {hold:g} s", done=done, holds=goal.holds, hold=goal.hold_s)
     held_s = snapshot.held_each_s + under_way
-    in_band = f"{snapshot.time_in_band_s:.0f} s in the band in all"
+    in_band = say("{lasted:.0f} s in the band in all", lasted=snapshot.time_in_band_s)
     if not frame.settings.has_band:
         # without a band nothing can be held
-        return Summary(lines=(words.NO_TARGET,)), done, goal.holds
+        return Summary(lines=(say(words.NO_TARGET),)), done, goal.holds
     return Summary(held_s=held_s, goal_s=goal.hold_s, lines=(counted, in_band)), done, goal.holds
 
 
@@ -79,7 +80,14 @@ def _sum_sets(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:
     goal, settings, spans = frame.goal, frame.settings, practised.sets.spans
     found = outcomes(practised.snapshot, spans, settings)
     done, count = sum(span.to_s is not None for span in spans), sum(one.count for one in found)
-    counted = f"{done} of {goal.sets} {'set' if goal.sets == 1 else 'sets'}, {count} {name_of(settings, count)}"
+    counted = plural(
+        "{done} of {n} set, {count} {raises}",
+        "{done} of {n} sets, {count} {raises}",
+        goal.sets,
+        done=done,
+        count=count,
+        raises=name_of(settings, count),
+    )
     rows = tuple(sheet.row(one, settings, goal, practised.sets.faults_s) for one in found)
     said = sheet.say_fatigue(found)
     return Summary(lines=(counted, *said), heads=sheet.heads(settings), rows=rows), done, goal.sets

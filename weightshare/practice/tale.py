@@ -8,19 +8,22 @@ from pathlib import Path
 
 from weightshare.practice.screen import Step
 from weightshare.records.diary import About, Diary, Entry, add_entries
+from weightshare.tongue import mark, say
 
 WORDS = {
-    About.PAIN_BEFORE: "Pain before",
-    About.PAIN_DURING: "The most pain during",
-    About.PAIN_AFTER: "Pain now, after it",
-    About.PAIN_NEXT_MORNING: "Pain on the next morning",
-    About.EFFORT: "How hard it was",
-    About.NOTE: "Note",
+    About.PAIN_BEFORE: mark("Pain before"),
+    About.PAIN_DURING: mark("The most pain during"),
+    About.PAIN_AFTER: mark("Pain now, after it"),
+    About.PAIN_NEXT_MORNING: mark("Pain on the next morning"),
+    About.EFFORT: mark("How hard it was"),
+    About.NOTE: mark("Note"),
 }
-NONE_WORST = "0 is none, 10 the worst you can think of."
-OVER = "{} of 10 is over the limit of {}. It may be better to rest, and to ask your clinician before going on."
-MORNING = "How was the pain on the morning after the session of {}?"
-HOW_WAS_IT = "How was it? Pain and effort are kept with the session."
+NONE_WORST = mark("0 is none, 10 the worst you can think of.")
+OVER = mark(
+    "{pain} of 10 is over the limit of {limit}. It may be better to rest, and to ask your clinician before going on."
+)
+MORNING = mark("How was the pain on the morning after the session of {day}?")
+HOW_WAS_IT = mark("How was it? Pain and effort are kept with the session.")
 _PAINS = (About.PAIN_BEFORE, About.PAIN_DURING, About.PAIN_AFTER, About.PAIN_NEXT_MORNING)
 _ASKED = {
     Step.REST: (About.PAIN_DURING, About.EFFORT, About.NOTE),
@@ -40,7 +43,7 @@ def say_limits(told: Told, limit: int | None) -> str:
     """Return what pain over the `limit` suggests, in plain words; empty where none is, or there is no limit."""
     pains = [value for about in _PAINS if isinstance(value := told.get(about), int)]
     worst = max(pains, default=0)
-    return "" if limit is None or worst <= limit else OVER.format(worst, limit)
+    return "" if limit is None or worst <= limit else say(OVER, pain=worst, limit=limit)
 
 
 class Tale:
@@ -93,22 +96,31 @@ def _entry(about: About, at: str, value: int | str) -> Entry:
 def day_of(started_at: str) -> str:
     """Return the day of a session, as it is told: `Tuesday, 24 November`."""
     began = datetime.fromisoformat(started_at)
-    return f"{_DAYS[began.weekday()]}, {began.day} {_MONTHS[began.month - 1]}"
+    weekday, month = say(_DAYS[began.weekday()]), say(_MONTHS[began.month - 1])
+    return say("{weekday}, {day} {month}", weekday=weekday, day=began.day, month=month)
 
 
-# a person's own language settings would mix with the English around it
-_DAYS: Sequence[str] = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+# a person's own language settings would mix with the language that is chosen here
+_DAYS: Sequence[str] = (
+    mark("Monday"),
+    mark("Tuesday"),
+    mark("Wednesday"),
+    mark("Thursday"),
+    mark("Friday"),
+    mark("Saturday"),
+    mark("Sunday"),
+)
 _MONTHS: Sequence[str] = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+    mark("January"),
+    mark("February"),
+    mark("March"),
+    mark("April"),
+    mark("May"),
+    mark("June"),
+    mark("July"),
+    mark("August"),
+    mark("September"),
+    mark("October"),
+    mark("November"),
+    mark("December"),
 )

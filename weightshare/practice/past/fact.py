@@ -10,11 +10,12 @@ from weightshare.practice import words
 from weightshare.practice.past.opening import Past
 from weightshare.records.manifest import Ending
 from weightshare.state import Alignment
+from weightshare.tongue import mark, number, plural, say
 
 ENDINGS = {
     Ending.COMPLETE: "",
-    Ending.RECOVERED: "The program was ended in the middle; all of it was made from the raw record afterwards.",
-    Ending.CUT_SHORT: "Recording stopped before the session did; what came after is missing.",
+    Ending.RECOVERED: mark("The program was ended in the middle; all of it was made from the raw record afterwards."),
+    Ending.CUT_SHORT: mark("Recording stopped before the session did; what came after is missing."),
 }
 USUAL = "holds are not listed"
 """Warnings that begin so spoil nothing: it is as it should be."""
@@ -37,7 +38,7 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_clocks(past.digest.alignment),
         *_of_ceiling(past),
         *_of_gaps(past),
-        *(Fact(f"{said[:1].upper()}{said[1:]}.", not said.startswith(USUAL)) for said in past.digest.warnings),
+        *(Fact(say("{warning:C}.", warning=say(said)), not said.startswith(USUAL)) for said in past.digest.warnings),
     ]
     return tuple(sorted(found, key=lambda fact: not fact.is_caution))
 
@@ -46,11 +47,11 @@ def _of_origin(past: Past) -> list[Fact]:
     said = {words.source_words(source) for source in past.head.sources} - {""}
     found = [Fact(f"{text}.", True) for text in sorted(said)]
     if ENDINGS[past.ending]:
-        found.append(Fact(ENDINGS[past.ending], True))
+        found.append(Fact(say(ENDINGS[past.ending]), True))
     if past.head.uneven:
-        found.append(Fact("The two plates were found not to read alike.", True))
+        found.append(Fact(say("The two plates were found not to read alike."), True))
     if past.computed:
-        found.append(Fact("Its analysis was of another version, and was made anew from the raw record."))
+        found.append(Fact(say("Its analysis was of another version, and was made anew from the raw record.")))
     return found
 
 
@@ -62,13 +63,21 @@ def _day(started_at: str) -> date | None:
 
 
 def _of_calibration(calibration: Calibration, day: date | None) -> Fact:
-    until, made = calibration.valid_until, f"calibrated on {calibration.made_on}"
-    who = f"Scale {calibration.device_id[-4:]}"
+    until, made = calibration.valid_until, say("calibrated on {made_on}", made_on=calibration.made_on)
+    who = say("Scale {name}", name=calibration.device_id[-4:])
     if until is None:
-        return Fact(f"{who}: {made}; until when that holds is not told.")
+        return Fact(say("{who}: {made}; until when that holds is not told.", who=who, made=made))
     if day is not None and day > until:
-        return Fact(f"{who}: {made}; that held until {until}, and was out of date in this session.", True)
-    return Fact(f"{who}: {made}, which holds until {until}.")
+        return Fact(
+            say(
+                "{who}: {made}; that held until {until}, and was out of date in this session.",
+                who=who,
+                made=made,
+                until=until,
+            ),
+            True,
+        )
+    return Fact(say("{who}: {made}, which holds until {until}.", who=who, made=made, until=until))
 
 
 def _of_share(past: Past) -> list[Fact]:
@@ -76,20 +85,35 @@ def _of_share(past: Past) -> list[Fact]:
     # where another share is asked for on the way down, a mean over both ways tells nothing
     if share is None or (exercise is not None and exercise.turns):
         return []
-    worth = "what that is worth is not known" if points is None else f"\u00b1 {points:.2f} points (k = 2)"
-    return [Fact(f"Mean share of the {past.settings.injured} side {share:.1f} %, {worth}.")]
+    worth = (
+        say("what that is worth is not known")
+        if points is None
+        else say("\u00b1 {points:.2f} points (k = 2)", points=points)
+    )
+    return [
+        Fact(
+            say(
+                "Mean share of the {injured} side {share:.1f} %, {worth}.",
+                injured=past.settings.injured,
+                share=share,
+                worth=worth,
+            )
+        )
+    ]
 
 
 def _of_clocks(alignment: Alignment | None) -> list[Fact]:
     if alignment is None:
         return []
     if alignment.doubt_ms is None:
-        return [Fact("Two scales; how well their clocks agree is not known.", True)]
+        return [Fact(say("Two scales; how well their clocks agree is not known."), True)]
     points = alignment.share_doubt_points
-    cost = "" if points is None else f": {points:.2f} points of the share"
+    cost = "" if points is None else say(": {points:.2f} points of the share", points=points)
     restarts = sum(scale.restarts for scale in alignment.scales)
-    found = [Fact(f"Two clocks agree to {alignment.doubt_ms:.1f} ms{cost}.")]
-    return [*found, Fact(f"A scale started anew {words.times(restarts)}.", True)] if restarts else found
+    found = [Fact(say("Two clocks agree to {doubt_ms:.1f} ms{cost}.", doubt_ms=alignment.doubt_ms, cost=cost))]
+    return (
+        [*found, Fact(say("A scale started anew {times}.", times=words.times(restarts)), True)] if restarts else found
+    )
 
 
 def _of_ceiling(past: Past) -> list[Fact]:
@@ -97,10 +121,21 @@ def _of_ceiling(past: Past) -> list[Fact]:
     if events is None or limit is None:
         return []
     passed, unread = sum(not one.unread for one in events), sum(one.unread for one in events)
-    much = f"{limit.kg:g} kg" if limit.kg is not None else f"{limit.percent:g} % of body weight"
-    said = f"The limit of load, {much}, was "
-    found = [Fact(f"{said}passed {words.times(passed)}.", True) if passed else Fact(f"{said}not seen to be passed.")]
-    return [*found, Fact(f"Under it the load could not be read {words.times(unread)}.", True)] if unread else found
+    much = (
+        f"{number(limit.kg, 'g')} kg"
+        if limit.kg is not None
+        else say("{percent:g} % of body weight", percent=limit.percent)
+    )
+    found = [
+        Fact(say("The limit of load, {much}, was passed {times}.", much=much, times=words.times(passed)), True)
+        if passed
+        else Fact(say("The limit of load, {much}, was not seen to be passed.", much=much))
+    ]
+    return (
+        [*found, Fact(say("Under it the load could not be read {times}.", times=words.times(unread)), True)]
+        if unread
+        else found
+    )
 
 
 def _of_gaps(past: Past) -> list[Fact]:
@@ -109,5 +144,13 @@ def _of_gaps(past: Past) -> list[Fact]:
         return []
     missing_s = sum(gap.end_s - gap.start_s for gap in gaps)
     return [
-        Fact(f"{len(gaps)} {'gap' if len(gaps) == 1 else 'gaps'} without a reading, {missing_s:.1f} s in all.", True)
+        Fact(
+            plural(
+                "{n} gap without a reading, {missing:.1f} s in all.",
+                "{n} gaps without a reading, {missing:.1f} s in all.",
+                len(gaps),
+                missing=missing_s,
+            ),
+            True,
+        )
     ]

@@ -8,12 +8,14 @@ from enum import StrEnum
 from weightshare.exercise import CeilingEvent, Exercise, Phase, Rejected, Repetition
 from weightshare.practice.past.opening import Past
 from weightshare.state import Hold
+from weightshare.tongue import mark, number, say
 
 NOT_KNOWN = "\u2013"
-REPETITION_HEADS = ("up", "top", "down", "up", "top", "down", "in band", "heel")
-REPETITION_UNITS = (("s", 3), ("share, %", 3), ("%", 1), ("mm", 1))
+_WAY = mark("up"), mark("top"), mark("down")
+REPETITION_HEADS = (*_WAY, *_WAY, mark("in band"), mark("heel"))
+REPETITION_UNITS = (("s", 3), (mark("share, %"), 3), ("%", 1), ("mm", 1))
 """What the columns are of, and how many of them."""
-HOLD_HEADS = ("from", "to", "held")
+HOLD_HEADS = (mark("from"), mark("to"), mark("held"))
 HOLD_UNITS = (("s", 3),)
 
 
@@ -128,7 +130,9 @@ def _parts_down_first(one: Repetition) -> tuple[Part, ...]:
 
 
 def _of_rejected(number: int, one: Rejected) -> Moment:
-    return Moment(Kind.REJECTED, number, one.start_s, one.end_s, words=f"not counted: {one.reason}")
+    return Moment(
+        Kind.REJECTED, number, one.start_s, one.end_s, words=say("not counted: {reason}", reason=say(one.reason))
+    )
 
 
 def _of_hold(number: int, one: Hold) -> Moment:
@@ -140,13 +144,13 @@ def _of_hold(number: int, one: Hold) -> Moment:
 def _of_ceiling(number: int, one: CeilingEvent, last_s: float) -> Moment:
     end_s = last_s if one.end_s is None else one.end_s
     if one.unread:
-        said = f"load not read for {end_s - one.start_s:.1f} s"
+        said = say("load not read for {lasted:.1f} s", lasted=end_s - one.start_s)
     else:
-        peak = "" if one.peak_N is None else f", up to {one.peak_N:.0f} N"
-        said = f"limit passed for {end_s - one.start_s:.1f} s{peak}"
+        peak = "" if one.peak_N is None else say(", up to {peak:.0f} N", peak=one.peak_N)
+        said = say("limit passed for {lasted:.1f} s{peak}", lasted=end_s - one.start_s, peak=peak)
     return Moment(Kind.CEILING, number, one.start_s, end_s, words=said)
 
 
 def _figure(value: float | None, digits: int) -> str:
     # a rounded figure has no minus zero
-    return NOT_KNOWN if value is None else f"{round(value, digits) + 0.0:.{digits}f}"
+    return NOT_KNOWN if value is None else number(round(value, digits) + 0.0, f".{digits}f")

@@ -12,18 +12,19 @@ from weightshare.practice.past.opening import check_past, is_finished
 from weightshare.records.place import session_place
 from weightshare.records.session import FOLDER_PATTERN
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
+from weightshare.tongue import mark, number, say
 
 DID = {
-    Exercise.HOLD: "stand and hold",
-    Exercise.HEEL_HOLD: "hold, heels up",
-    Exercise.RAISE: "heel raises, two legs",
-    Exercise.LOWERING: "up even, lower to target",
-    Exercise.SINGLE_LOWERING: "up on two, down on one",
-    Exercise.SINGLE_RAISE: "heel raises, one leg",
-    Exercise.SQUAT: "squats",
-    Exercise.SIT_TO_STAND: "sit to stand",
+    Exercise.HOLD: mark("stand and hold"),
+    Exercise.HEEL_HOLD: mark("hold, heels up"),
+    Exercise.RAISE: mark("heel raises, two legs"),
+    Exercise.LOWERING: mark("up even, lower to target"),
+    Exercise.SINGLE_LOWERING: mark("up on two, down on one"),
+    Exercise.SINGLE_RAISE: mark("heel raises, one leg"),
+    Exercise.SQUAT: mark("squats"),
+    Exercise.SIT_TO_STAND: mark("sit to stand"),
 }
-UNFINISHED = "not finished: it was cut short, or still runs"
+UNFINISHED = mark("not finished: it was cut short, or still runs")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def _look(folder: Path) -> Entry:
         head = read_head(folder)
     except RecordError as error:
         return Entry(folder, folder.name.removeprefix("session-"), "", str(error))
-    return Entry(folder, say_when(head), say_what(head), "" if is_finished(folder) else UNFINISHED)
+    return Entry(folder, say_when(head), say_what(head), "" if is_finished(folder) else say(UNFINISHED))
 
 
 def say_when(head: SessionHead) -> str:
@@ -85,19 +86,19 @@ def say_when(head: SessionHead) -> str:
     try:
         return f"{datetime.fromisoformat(head.started_at):%Y-%m-%d %H:%M}"
     except ValueError:
-        return "no date"
+        return say("no date")
 
 
 def say_what(head: SessionHead) -> str:
     """Return in words what was asked for."""
     settings, goal = head.settings, head.goal
-    said = [DID[settings.exercise or Exercise.HOLD], f"{settings.injured} injured"]
+    said = [say(DID[settings.exercise or Exercise.HOLD]), say("{injured} injured", injured=say(settings.injured))]
     if settings.load is not None:
-        said.append(f"load {settings.load}")
+        said.append(say("load {load}", load=settings.load))
     elif settings.target_percent is not None:
-        said.append(f"{settings.target_percent:g} \u00b1 {settings.tolerance_percent:g} %")
+        said.append(f"{number(settings.target_percent, 'g')} \u00b1 {number(settings.tolerance_percent, 'g')} %")
     if settings.is_repeated:
         said.append(f"{goal.sets} \u00d7 {goal.repetitions}")
     else:
-        said.append(f"{goal.holds} \u00d7 {goal.hold_s:g} s")
+        said.append(f"{goal.holds} \u00d7 {number(goal.hold_s, 'g')} s")
     return "  \u00b7  ".join(said)

@@ -14,6 +14,7 @@ from weightshare.practice.past.moment import NOT_KNOWN, Kind, Moment, Table, mak
 from weightshare.practice.past.opening import Past
 from weightshare.practice.past.pyramid import Pyramid
 from weightshare.practice.past.shelf import say_what, say_when
+from weightshare.tongue import number, say
 
 SHORTEST_S = 0.5
 """No shorter stretch is shown, s."""
@@ -122,9 +123,9 @@ class PastView:
         """Return in words what is read at the cursor; empty without one."""
         if self.cursor_s is None:
             return ""
-        said = [f"at {self.cursor_s:.2f} s"]
+        said = [say("at {cursor:.2f} s", cursor=self.cursor_s)]
         for lane in self.lanes:
-            name, unit = lane.short, lane.unit
+            name, unit = say(lane.short), lane.unit
             values = [(curve.name, curve.pyramid.value_at(self.cursor_s)) for curve in lane.curves]
             told = ", ".join(f"{side} {_told(value, lane.digits)} {unit}" for side, value in values)
             said.append(f"{name} {told}")
@@ -179,10 +180,15 @@ class PastView:
 
     def _say_which(self, moments: list[Moment]) -> str:
         first, last = moments[0].number, moments[-1].number
-        which = f"repetition {first}" if first == last else f"repetitions {first} to {last}"
+        which = (
+            say("repetition {first}", first=first)
+            if first == last
+            else say("repetitions {first} to {last}", first=first, last=last)
+        )
         numbers = {self._set_of(one) for one in moments}
-        of_set = f"set {numbers.pop()}, " if len(self.past.head.sets) > 1 and len(numbers) == 1 else ""
-        return f"{of_set}{which}"
+        if len(self.past.head.sets) > 1 and len(numbers) == 1:
+            return say("set {number}, {which}", number=numbers.pop(), which=which)
+        return which
 
 
 def _tighten(lane: Lane, pieces: Sequence[Piece], asked: tuple[float, float] | None) -> Lane:
@@ -198,4 +204,4 @@ def _tighten(lane: Lane, pieces: Sequence[Piece], asked: tuple[float, float] | N
 
 
 def _told(value: float, digits: int) -> str:
-    return NOT_KNOWN if math.isnan(value) else f"{round(value, digits) + 0.0:.{digits}f}"
+    return NOT_KNOWN if math.isnan(value) else number(round(value, digits) + 0.0, f".{digits}f")
