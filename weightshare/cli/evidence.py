@@ -63,10 +63,8 @@ def find_evidence(args: argparse.Namespace, store: Store, patient: Patient) -> E
     from weightshare.records.store.sheaf import gather
 
     kept, prescription = find_meant(args, patient)
-    programme, stage = kept.programme, prescription.stage
-    sources = {str(one.measure): programme.source_of(stage, str(one.measure)) for one in stage.criteria}
     empty_inbox(store, patient)
-    return gather(store, patient, prescription, sources, tell=progress("session"))
+    return gather(store, patient, prescription, kept.sources(prescription.stage), tell=progress("session"))
 
 
 def find_meant(args: argparse.Namespace, patient: Patient) -> tuple[Kept, Prescription]:

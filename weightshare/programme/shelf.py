@@ -36,6 +36,11 @@ class Kept:
             raise ProgrammeError(f'{self.place}: there is no stage "{wanted}"; its stages are {keys}')
         return stage
 
+    def sources(self, stage: Stage) -> dict[str, str]:
+        """Return where the numbers of each criterion of `stage` come from, by its measure."""
+        measures = (str(one.measure) for one in stage.criteria)
+        return {measure: self.programme.source_of(stage, measure) for measure in measures}
+
     def prescription(self, stage: Stage, changed: tuple[str, ...] = ()) -> Prescription:
         """Return what a session of `stage` keeps of it; `changed`: the options that were given by hand beside it."""
         programme = self.programme
