@@ -7,6 +7,7 @@ import signal
 import threading
 import time
 from collections.abc import Iterator
+from datetime import datetime
 from pathlib import Path
 from uuid import uuid4
 
@@ -62,6 +63,16 @@ def nothing_left_running() -> Iterator[None]:
         thread.join(max(0.0, until - time.monotonic()))
     names = [thread.name for thread in left if thread.is_alive()]
     assert not names, f"threads left running: {names}"
+
+
+@pytest.fixture(scope="session")
+def weeks(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store with the patient of the eight weeks, of whom there are three sessions. To be read, or copied."""
+    from tests.lab.weeks import QUICKEST, TINY, make_weeks
+
+    place = tmp_path_factory.mktemp("weeks") / "store"
+    make_weeks(place, datetime.now().astimezone(), meetings=TINY, pace=QUICKEST)
+    return place
 
 
 @pytest.fixture(scope="session")
