@@ -86,7 +86,7 @@ def test_a_session_outlives_what_becomes_of_the_computers_bluetooth(
 
 def test_one_board_with_both_sides_needs_no_other(tmp_path: Path) -> None:
     _, made = virtual_scales("steady", RIGHT_75, Goal(3.0, 9), one=True)
-    with Air(*made), practising(tmp_path, [BOTH_ADDRESS], *HOLDS, "--seconds", "14") as practice:
+    with Air(*made), practising(tmp_path, [BOTH_ADDRESS], *HOLDS, "--seconds", "12") as practice:
         analysis = practice.finish()
     assert analysis["alignment"] is None and analysis["gaps"] == []
     assert analysis["holds"][0]["held_s"] > 0.5 and 50.0 < analysis["share_percent"]["mean"] < 78.0

@@ -24,9 +24,9 @@ from weightshare.metrology.found import Figure
 from weightshare.model import Side
 from weightshare.scales.rig.bench import SCATTER_N
 
-FEW, SOME, MANY = 24, 60, 400
-FEW_COVER, SOME_COVER = (19, 24), (51, 60)
-"""Of 24 with a chance of 0.95 each fewer than 19, of 60 fewer than 51, are covered once in 1000 times (binomial)."""
+FEW, SOME, MANY = 10, 60, 400
+FEW_COVER, SOME_COVER = (7, 10), (51, 60)
+"""Of 10 with a chance of 0.95 each fewer than 7, of 60 fewer than 51, are covered once in 1000 times (binomial)."""
 MANY_COVER = (365, 392)
 
 

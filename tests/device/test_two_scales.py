@@ -24,11 +24,15 @@ from weightshare.scales.rig.carrier import CARRIERS
 from weightshare.scales.rig.cell import LEFT_ID, RIGHT_ID
 
 LIMIT_S = 60.0
+USUAL = "cable", "air"
+"""The links of most pairs; those that are worse go into the long run."""
 Wait = Callable[..., None]
 Start = Callable[..., "subprocess.Popen[str]"]
 
 
-@pytest.mark.parametrize("link", CARRIERS)
+@pytest.mark.parametrize(
+    "link", [pytest.param(link, marks=() if link in USUAL else pytest.mark.soak) for link in CARRIERS]
+)
 def test_by_every_link_live_is_later_and_the_share_is_the_true_one(tmp_path: Path, wait_until: Wait, link: str) -> None:
     with sitting(f"steady,link={link},seed=2", tmp_path, speed=2.0) as (pair, engine):
         wait_until(lambda: engine.view().snapshot.held_s > 2.0)
@@ -102,11 +106,11 @@ def done(process: subprocess.Popen[str]) -> tuple[str, str]:
 def test_the_commands_measure_keep_and_analyse_two_scales(
     tmp_path: Path, start: Start, way: tuple[str, ...], link: str
 ) -> None:
-    """In real time, against the rig's truth; the left scale's ticks wrap within 15 to 45 s."""
+    """In real time, against the rig's truth; the left scale's ticks wrap after 15 s or later."""
     truth_file, place = tmp_path / "truth.json", tmp_path / "place"
     asked = ("--link", link, "--seed", "4", "--hold-goal", "5", "--truth", str(truth_file))
     rig = start("rig", "--separate", *way, *asked)
-    out, told = done(start(*practise(place), *sources_of(rig), "--seconds", "22", "--json"))
+    out, told = done(start(*practise(place), *sources_of(rig), "--seconds", "17", "--json"))
     rig.send_signal(signal.SIGTERM)
     assert rig.wait(LIMIT_S) == 0
     analysis, truth = json.loads(out), json.loads(truth_file.read_text())
@@ -132,7 +136,7 @@ def test_a_killed_session_on_two_scales_is_recovered_with_all_but_its_last_secon
     place = tmp_path / "place"
     rig = start("rig", "--separate", "--tcp", "0", "--link", "air")
     session = start(*practise(place), *sources_of(rig))
-    wait_for(lambda: min(rows_in(place)) > 900)
+    wait_for(lambda: min(rows_in(place)) > 700)
     rows = rows_in(place)
     session.kill()
     assert session.wait(20) == -9
@@ -148,7 +152,7 @@ def test_a_killed_session_on_two_scales_is_recovered_with_all_but_its_last_secon
     assert came == left
     out, _ = done(start("analyse", "--recover", str(folder), "--json"))
     analysis = json.loads(out)
-    assert analysis["duration_s"] > 17.0
+    assert analysis["duration_s"] > 13.0
     assert analysis["share_percent"]["max"] > 70.0
     assert [scale["side"] for scale in analysis["alignment"]["scales"]] == ["left", "right"]
     assert any("cut short" in words for words in analysis["warnings"])

@@ -15,7 +15,7 @@ import pytest
 
 from tests.firmware.boards import FIRMWARE, ROOT, Board, shipped, try_in_peace, wired
 from tests.firmware.prompt import PromptBoard
-from weightshare.cli import main
+from weightshare.cli import flash, main
 from weightshare.errors import DeviceError, OptionError
 from weightshare.scales.board import prompt
 from weightshare.scales.board.carried import find_carried, read_settings
@@ -151,9 +151,10 @@ def test_a_board_that_is_a_scale_already_says_how_to_get_at_it(
     assert (board.flash / "settings.json").read_bytes() == before
 
 
-def test_a_port_without_a_prompt(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_port_without_a_prompt(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     import tty
 
+    monkeypatch.setattr(prompt, "ASK_WITHIN_S", 3.0)
     far, near = os.openpty()
     tty.setraw(near)
     try:
@@ -164,8 +165,11 @@ def test_a_port_without_a_prompt(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert "no MicroPython prompt answers there" in capsys.readouterr().err
 
 
-def test_a_board_without_its_scale_after_all(blank: PromptBoard, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_board_without_its_scale_after_all(
+    blank: PromptBoard, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     """The service pin is still held to ground: the firmware is there, and does not start."""
+    monkeypatch.setattr(flash, "BACK_WITHIN_S", 3.0)
     world = json.loads((blank.flash / "world.json").read_text()) | {"levels": {"21": 0}}
     (blank.flash / "world.json").write_text(json.dumps(world))
     assert main(["flash", "--port", blank.port, "--links", "usb"]) == 3
@@ -194,10 +198,16 @@ def test_settings_that_cannot_be_used_touch_no_board(
         (["--build", "middle"], "invalid choice"),
     ],
 )
-def test_bad_use_is_one_line(words: list[str], said: str) -> None:
-    command = [sys.executable, "-c", "import sys; from weightshare.cli import main; sys.exit(main())", "flash", *words]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False, cwd=ROOT)
-    assert done.returncode == 2 and said in done.stderr and done.stderr.count("\n") == 1, done.stderr
+def test_bad_use_is_one_line(
+    words: list[str], said: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(ROOT)
+    try:
+        status = main(["flash", *words])
+    except SystemExit as asked:
+        status = asked.code
+    told = capsys.readouterr().err
+    assert status == 2 and said in told and told.count("\n") == 1, told
 
 
 def test_no_mpremote(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

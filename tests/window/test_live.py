@@ -50,7 +50,10 @@ def painted(window: PracticeWindow) -> dict[str, str]:
 
 @pytest.mark.parametrize(
     ("source", "whose"),
-    [("rig:steady,faults=unplugged", "trying"), ("rig:steady,separate=yes,faults=one-unplugged", "the right scale")],
+    [
+        pytest.param("rig:steady,faults=unplugged", "trying", marks=pytest.mark.soak),
+        ("rig:steady,separate=yes,faults=one-unplugged", "the right scale"),
+    ],
 )
 def test_a_session_on_the_virtual_scales_to_its_kept_record(
     bench: Bench, tmp_path: Path, source: str, whose: str
