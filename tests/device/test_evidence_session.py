@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from tests.device.test_programme_session import asked, run
 from weightshare.cli.keeper import clock
@@ -14,9 +13,9 @@ from weightshare.records.store.store import make_store
 from weightshare.records.store.visit import take_in
 
 
-def test_a_real_session_brings_every_measure_of_leaving_two_legs(tmp_path: Path, wait_until: Any) -> None:
+def test_a_real_session_brings_every_measure_of_leaving_two_legs(tmp_path: Path) -> None:
     words = "--programme achilles --stage lowering-90 --sets 1 --repetitions 4 --blind-sets 1 --seconds 90"
-    folder, _analysis = run(asked(tmp_path, *words.split()), "raiser", wait_until)
+    folder, _analysis = run(asked(tmp_path, *words.split()), "raiser")
     kept = find_programme("achilles")
     prescription = kept.prescription(kept.find("lowering-90"))
     # the session is of today

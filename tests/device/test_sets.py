@@ -149,11 +149,15 @@ def test_a_fault_that_was_marked_ends_what_counts_live_and_later(start: Start, r
     engine = start(single, goal, unattended=False, record=record)
     engine.until(lambda: engine.view().snapshot.body_weight_N is not None)
     engine.begin_practice()
+
+    def there_are(number: int, what: str) -> Callable[[], bool]:
+        return lambda: len(getattr(engine.view().sets, what)) == number
+
     for number in (1, 2):
-        engine.until(lambda number=number: len(engine.view().sets.spans) == number)
+        engine.until(there_are(number, "spans"))
         engine.until(lambda: bool(own_repetitions(engine.view().sets.spans[-1], engine.view().snapshot)))
         engine.mark_fault()
-        engine.until(lambda number=number: len(engine.view().sets.faults_s) == number)
+        engine.until(there_are(number, "faults_s"))
         engine.end_set()
         engine.begin_set()
     engine.until(lambda: engine.is_over)

@@ -203,9 +203,9 @@ def test_bad_use_is_one_line(
 ) -> None:
     monkeypatch.chdir(ROOT)
     try:
-        status = main(["flash", *words])
-    except SystemExit as asked:
-        status = asked.code
+        status: object = main(["flash", *words])
+    except SystemExit as refused:
+        status = refused.code
     told = capsys.readouterr().err
     assert status == 2 and said in told and told.count("\n") == 1, told
 
