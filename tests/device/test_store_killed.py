@@ -19,11 +19,12 @@ import pytest
 from tests.unit.kept import TODAY, new_store, old_store, session
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
+from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.schema import DATABASE_NAME, VERSIONS
 from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
-from weightshare.records.store.visit import list_visits, take_in, take_inbox
+from weightshare.records.store.visit import list_visits, take_in
 
 pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="children are forked, and killed by SIGKILL"),

@@ -21,6 +21,7 @@ from weightshare.records.store.backup import backup_store
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
 from weightshare.records.store.device import list_devices
+from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import Patient, add_patient, inbox_of, make_patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import read_trail
@@ -31,7 +32,6 @@ from weightshare.records.store.visit import (
     look_at,
     opened,
     take_in,
-    take_inbox,
     unlay,
 )
 

@@ -151,7 +151,7 @@ def _show(args: argparse.Namespace) -> int:
 
 def empty_inbox(store: Store, patient: Patient) -> None:
     """Take in the sessions that were recorded for `patient`, and say on stderr what came of them."""
-    from weightshare.records.store.visit import take_inbox
+    from weightshare.records.store.inbox import take_inbox
 
     emptied = take_inbox(store, patient)
     for one in emptied.taken:

@@ -14,26 +14,27 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from weightshare.errors import RecordError, StoreError, WeightshareError
+from weightshare.errors import RecordError, StoreError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.diary import DIARY_NAME
 from weightshare.records.figure import Figure, figures_of
-from weightshare.records.manifest import MANIFEST_NAME, Manifest, is_sealed, verify
+from weightshare.records.manifest import MANIFEST_NAME, Manifest, verify
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.repeat import read_done
-from weightshare.records.session import ANALYSIS_NAME, FOLDER_PATTERN, recover, unfinished
+from weightshare.records.session import ANALYSIS_NAME
 from weightshare.records.setting import SessionHead, read_head
 from weightshare.records.store.device import keep_device
-from weightshare.records.store.patient import Patient, inbox_of
+from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import note_trail, write_trail
 from weightshare.records.value import from_plain, to_plain
 from weightshare.records.whole import FOLDER_MODE, sync_folder
 
 _ID_DIGITS = 32
-_GONE = "gone-"
+GONE = "gone-"
+"""Begins the name of a folder that was taken in and is being removed."""
 PART = ".part"
 
 
@@ -66,10 +67,20 @@ class Visit:
 
     def is_future(self, now: datetime) -> bool:
         """Return whether it is dated after `now`: a clock was wrong."""
-        try:
-            return datetime.fromisoformat(self.started_at) > now
-        except (ValueError, TypeError):
-            return False
+        return is_future(self.started_at, now)
+
+
+def is_future(self, now: datetime) -> bool:
+        """Return whether it is dated after `now`: a clock was wrong."""
+        return is_future(self.started_at, now)
+
+
+def is_future(started_at: str, now: datetime) -> bool:
+    """Return whether a session's beginning (ISO 8601) lies after `now`; False where that is not known."""
+    try:
+        return datetime.fromisoformat(started_at) > now
+    except (ValueError, TypeError):
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,14 +89,6 @@ class Taken:
 
     visit: Visit
     is_new: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Emptied:
-    """What came out of an inbox, and what of it cannot be used, in words."""
-
-    taken: tuple[Taken, ...]
-    troubles: tuple[str, ...]
 
 
 def read_visit(folder: Path) -> tuple[Visit, tuple[Figure, ...]]:
@@ -155,7 +158,7 @@ def take_in(store: Store, patient: Patient, folder: Path, *, move: bool = False)
 
 def _leave(folder: Path) -> None:
     """Remove a folder that was taken in; renamed first, so that a half-removed one is not taken for a session."""
-    gone = folder.with_name(f"{_GONE}{folder.name}")
+    gone = folder.with_name(f"{GONE}{folder.name}")
     folder.replace(gone)
     shutil.rmtree(gone)
 
@@ -197,27 +200,6 @@ def about_file(ident: str, name: str) -> str:
     return f"session {ident} file {name}"
 
 
-def take_inbox(store: Store, patient: Patient) -> Emptied:
-    """Take in the sessions that were recorded for `patient`; those that were cut short are finished first.
-
-    One that is still being recorded stays, and so does one that cannot be used, which is told. Raises OSError.
-    """
-    inbox = inbox_of(store, patient)
-    for gone in inbox.glob(f"{_GONE}*"):
-        shutil.rmtree(gone)
-    cut_short = unfinished(inbox)
-    taken, troubles = [], []
-    for folder in sorted(inbox.glob(FOLDER_PATTERN)):
-        try:
-            if folder in cut_short:
-                recover(folder)
-            if is_sealed(folder):
-                taken.append(take_in(store, patient, folder, move=True))
-        except WeightshareError as error:
-            troubles.append(str(error))
-    return Emptied(tuple(taken), tuple(troubles))
-
-
 def list_visits(store: Store, patient: Patient) -> list[Visit]:
     """Return the sessions of `patient` in order of time. Raises StoreError where one was altered."""
     with store.reading() as db:
@@ -229,6 +211,23 @@ def count_visits(store: Store) -> dict[str, int]:
     """Return how many sessions each patient has, by the patient's id; who has none is not among them."""
     with store.reading() as db:
         return dict(db.execute("SELECT patient, count(*) FROM session GROUP BY patient").fetchall())
+
+
+def last_visits(store: Store) -> dict[str, str]:
+    """Return when each patient's newest session began, by the patient's id; one dated in the future tells nothing.
+
+    Raises StoreError where a session was altered.
+    """
+    found: dict[str, str] = {}
+    with store.reading() as db:
+        rows = db.execute("SELECT id, patient, body FROM session").fetchall()
+    now = store.clock()
+    for ident, patient, body in rows:
+        began = str(store.open(body, f"session {ident}")["started_at"])
+        # only what may be the newest is worth reading as a time
+        if began > found.get(patient, "") and not is_future(began, now):
+            found[patient] = began
+    return found
 
 
 def _read(store: Store, ident: str, body: bytes) -> Visit:
