@@ -70,11 +70,6 @@ class Visit:
         return is_future(self.started_at, now)
 
 
-def is_future(self, now: datetime) -> bool:
-        """Return whether it is dated after `now`: a clock was wrong."""
-        return is_future(self.started_at, now)
-
-
 def is_future(started_at: str, now: datetime) -> bool:
     """Return whether a session's beginning (ISO 8601) lies after `now`; False where that is not known."""
     try:
