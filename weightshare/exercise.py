@@ -231,7 +231,9 @@ TOO_LITTLE_LOAD = "too little on the plates"
 UNREAD = "readings were missing"
 CUT_OFF = "cut off at the end"
 LEAN = "a forward lean"
-REASONS = (LOW, SHORT, FOOT_LEFT, HALF_WAY, TOO_LITTLE_LOAD, UNREAD, CUT_OFF, LEAN)
+STRUCK = "struck by the clinician"
+"""It was counted, and the clinician took it back."""
+REASONS = (LOW, SHORT, FOOT_LEFT, HALF_WAY, TOO_LITTLE_LOAD, UNREAD, CUT_OFF, LEAN, STRUCK)
 
 
 @dataclass(frozen=True, slots=True)

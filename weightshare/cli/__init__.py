@@ -20,6 +20,7 @@ _COMMANDS = (
     "rig",
     "analyse",
     "look",
+    "correct",
     "import_file",
     "split",
     "decode",

@@ -24,8 +24,8 @@ def repetition_lines(analysis: Analysis) -> list[str]:
     sets = {place: str(one.number) for one in analysis.sets for place in one.repetitions}
     heads = [f"{'':3}{'':4}", f"{'no':>3}{'set' if sets else '':>4}"]
     lines = [head + rest for head, rest in zip(heads, _heads(_RAISES), strict=True)]
-    for place, one in enumerate(analysis.repetitions):
-        lines.append(f"{place + 1:3}{sets.get(place, ''):>4}{_cells(_RAISES, one)}{_join(_marks_of(one))}")
+    for place, (number, one) in enumerate(zip(analysis.numbers, analysis.repetitions, strict=True)):
+        lines.append(f"{number:3}{sets.get(place, ''):>4}{_cells(_RAISES, one)}{_join(_marks_of(one))}")
     return lines
 
 

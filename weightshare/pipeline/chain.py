@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -16,7 +16,9 @@ from weightshare.pipeline.clock import Clock, Timed
 from weightshare.pipeline.duo import Duo
 from weightshare.pipeline.fault import fault_words
 from weightshare.pipeline.measure import NO_RESULTS, Measure
+from weightshare.pipeline.motion import Ground, Motion
 from weightshare.pipeline.result import Analysis
+from weightshare.pipeline.tally import Tally
 from weightshare.pipeline.zero import Zero
 from weightshare.state import Alignment, Results, Snapshot, State
 from weightshare.task import Settings
@@ -172,9 +174,14 @@ class Pipeline:
         zero = (self._zero.warning,) if self._zero and self._zero.warning else ()
         return zero + (self._duo.warnings if self._duo else self.clock.warnings + fault_words(self._faults))
 
-    def analysis(self) -> Analysis:
-        """Return the analysis; call `finish` first, unless more is to come."""
-        analysis = summarise(self._settings, self._measure.tally(), self._warnings())
+    def watch(self, see: Callable[[Motion, Ground], None]) -> None:
+        """Hand all that repetitions are looked for in to `see`, as it comes."""
+        self._measure.watch = see
+
+    def analysis(self, amend: Callable[[Tally], Tally] | None = None) -> Analysis:
+        """Return the analysis; call `finish` first, unless more is to come. `amend`: what was corrected by hand."""
+        tally = self._measure.tally()
+        analysis = summarise(self._settings, tally if amend is None else amend(tally), self._warnings())
         return replace(analysis, alignment=self.alignment)
 
     def trace(self) -> Trace:

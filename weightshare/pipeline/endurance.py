@@ -8,7 +8,7 @@ from itertools import pairwise
 from statistics import fmean
 
 from weightshare.errors import check_range
-from weightshare.exercise import FOOT_LEFT, LOW, UNREAD, Basis, Rejected, Repetition, SetSpan, Tempo
+from weightshare.exercise import FOOT_LEFT, LOW, STRUCK, UNREAD, Basis, Rejected, Repetition, SetSpan, Tempo
 from weightshare.model import Side
 from weightshare.pipeline.fatigue import height_mm
 from weightshare.pipeline.sets import add_up, group, is_in
@@ -72,7 +72,8 @@ def judge(
     The set ends with the first repetition that is too low (by its measured height only; one that was rejected as low
     is too low), with the last of several in a row that miss the tempo, where a foot left the
     plates, or at a fault. What ends it does not count, nor does a repetition that is not over at a fault. Readings that
-    were missing are held against nobody's tempo, and what was rejected before the first repetition is no attempt.
+    were missing, and what was struck by hand, are held against nobody's tempo, and what was rejected before the first
+    repetition is no attempt.
 
     While a set is under way this tells whether it should be stopped now: a suggestion, the person decides.
     """
@@ -109,7 +110,7 @@ def _find_off_tempo(
     repetitions: Sequence[Repetition], rejected: Sequence[Rejected], tempo: Tempo, rules: StoppingRules
 ) -> Iterator[tuple[float, str]]:
     """Yield when the last of several repetitions in a row that missed the tempo was over."""
-    unread_s = [one.start_s for one in rejected if one.reason == UNREAD]
+    unread_s = [one.start_s for one in rejected if one.reason in (UNREAD, STRUCK)]
     starts = [(one.start_s, _over_s(one)) for one in repetitions if one.start_s is not None]
     missed = 0
     for (before_s, _), (start_s, over_s) in pairwise(starts):

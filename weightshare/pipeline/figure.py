@@ -100,7 +100,7 @@ class LiftFigures:
         heights = self._heights(around, lift, shape, row)
         shares = rise.share_percent(), top.share_percent(), lowering.share_percent()
         self._warn(shares, heights)
-        travel = _travel(rise, heights)
+        travel = load_travel(rise, heights)
         delay_s, band = self._ground.delay_s, find_band(self._ground.settings, row)
         return Repetition(
             basis=Basis.HEIGHT,
@@ -158,8 +158,8 @@ class LiftFigures:
                 self.warnings.append(words)
 
 
-def _travel(rise: Stretch, heights: tuple[float | None, float | None]) -> tuple[float | None, float | None]:
-    """Return each side's mean force in the rise times its own heel's height, J."""
+def load_travel(rise: Stretch, heights: tuple[float | None, float | None]) -> tuple[float | None, float | None]:
+    """Return each side's mean force in the rise times its own heel's height (mm), J; None where that is not known."""
     means = rise.mean_N()
     if means is None:
         return None, None

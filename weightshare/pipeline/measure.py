@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -43,6 +44,8 @@ class Measure:
     def reset(self) -> None:
         """Forget all samples."""
         self.warnings: list[str] = []
+        self.watch: Callable[[Motion, Ground], None] | None = None
+        """Whoever wants to see what repetitions are looked for in."""
         self._interval_s = 0.0
         self._fill, self._gaps, self._filter = Fill(), Gaps(), LowPass(None)
         self._weight: Weight | None = None
@@ -161,7 +164,10 @@ class Measure:
             known_s = float(block.time_s[weight_from]) if self._settings.body_weight_N is None else -math.inf
             self._ceiling.weigh(weight_N, known_s)
         share = find_share(block, standing, self._settings.injured)
-        asked = self._movement.push(_motion(block, standing, share, weight_N))
+        motion = _motion(block, standing, share, weight_N)
+        if self.watch is not None:
+            self.watch(motion, self._ground)
+        asked = self._movement.push(motion)
         injured_N = block.values[injured_row(self._settings.injured)]
         held = injured_N if self._settings.is_supported else share
         counts = self._hold_on(block, standing, held, asked)

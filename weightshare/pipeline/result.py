@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -101,6 +102,13 @@ class Analysis:
     """Of supported work; None where a share was asked for, or nothing."""
     alignment: Alignment | None = None
     """How well two separate scales agree in time; None where one scale read both sides."""
+    struck: tuple[int, ...] = ()
+    """The numbers that repetitions had which were struck by hand since."""
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """The numbers of the repetitions, from 1 on: those that they had before any was struck."""
+        return numbers_beside(self.struck, len(self.repetitions))
 
     @property
     def longest_hold_s(self) -> float | None:
@@ -140,6 +148,11 @@ class Analysis:
             "load": None if self.load is None else _plain(self.load),
         }
         return {key: rounded(value) for key, value in content.items()}
+
+
+def numbers_beside(struck: Collection[int], count: int) -> tuple[int, ...]:
+    """Return the first `count` numbers, from 1 on, that are not among `struck`."""
+    return tuple(k for k in range(1, count + len(struck) + 1) if k not in struck)[:count]
 
 
 def _plain(value: Any) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from weightshare.exercise import Repetition
@@ -30,6 +30,7 @@ from weightshare.metrology.share import (
 from weightshare.model import Calibration, Channel, Side, Trace, Worth
 from weightshare.pipeline.result import Analysis, rounded
 from weightshare.records.answer import Answer, answer
+from weightshare.records.correction import Corrections
 from weightshare.records.support import HeldLoad, held_load
 from weightshare.task import Settings
 
@@ -88,16 +89,20 @@ class Appraisal:
     """What was asked of the share, and whether it was reached."""
     load: HeldLoad | None = None
     """Of supported work; None where a share was asked for, or nothing was held."""
+    corrections: Corrections = field(default_factory=Corrections)
+    """What the clinician corrected: it is in the analysis."""
 
     def to_json(self) -> dict[str, Any]:
         """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null, and
-        `decisions`."""
+        `decisions`; `corrections` where there are any."""
         uncertainty = None if self.doubt is None else rounded(self.doubt.to_json())
+        corrections = {"corrections": rounded(self.corrections.to_json())} if self.corrections.entries else {}
         return {
             **self.analysis.to_json(),
             "uncertainty": uncertainty,
             "uncertainty_missing": self.missing or None,
             "decisions": [rounded(one.to_json()) for one in self.answers],
+            **corrections,
         }
 
 

@@ -55,11 +55,19 @@ def read_digest(path: Path) -> Digest:
     """
     try:
         content = json.loads(path.read_bytes())
+    except OSError as error:
+        raise RecordError(f"{path}: cannot be read ({error.strerror or error})") from error
+    except (ValueError, RecursionError) as error:
+        raise RecordError(f"{path}: holds no analysis that this version knows") from error
+    return parse_digest(content, path)
+
+
+def parse_digest(content: Any, path: Path) -> Digest:
+    """Return the digest of an analysis as its JSON object has it; `path` is where it was read. Raises as that does."""
+    try:
         if content["schema"] != SCHEMA:
             raise RecordError(f"{path}: is of another version ({content['schema']}); this program reads {SCHEMA}")
         return _parse(content)
-    except OSError as error:
-        raise RecordError(f"{path}: cannot be read ({error.strerror or error})") from error
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError, OptionError) as error:
         raise RecordError(f"{path}: holds no analysis that this version knows") from error
 

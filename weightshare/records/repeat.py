@@ -5,7 +5,6 @@ A session does not say whose it is. So none are put together unless a folder is 
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -21,6 +20,7 @@ from weightshare.model import Side
 from weightshare.pipeline.result import SCHEMA
 from weightshare.records.answer import Answer, Measure, over_days
 from weightshare.records.appraisal import Appraisal
+from weightshare.records.current import read_current
 from weightshare.records.manifest import verify
 from weightshare.records.session import ANALYSIS_NAME, FOLDER_PATTERN
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
@@ -95,7 +95,7 @@ def read_done(folder: Path) -> Done:
     verify(folder, (SETTINGS_NAME, ANALYSIS_NAME))
     path, head = folder / ANALYSIS_NAME, read_head(folder)
     try:
-        value = json.loads(path.read_bytes())
+        value = read_current(folder)
         if value["schema"] != SCHEMA:
             raise RecordError(f"{path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
         rows = value["repetitions"] if head.settings.is_repeated else value["holds"] or ()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +13,11 @@ from weightshare import __version__
 from weightshare.errors import RecordError
 from weightshare.model import Calibration, Item, Side, Sourced, Trace
 from weightshare.pipeline import Analysis, Pipeline
+from weightshare.pipeline.amend import Footage
 from weightshare.pipeline.chain import join
 from weightshare.records.appraisal import Appraisal, appraise
 from weightshare.records.calibration import CALIBRATION_NAME, CALIBRATION_NAMES, read_calibration
+from weightshare.records.correction import Corrections, read_corrections
 from weightshare.records.diary import DIARY_NAME
 from weightshare.records.lock import LOCK_NAME, FolderLock, is_held
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, seal, verify
@@ -50,6 +52,8 @@ class Session:
     ending: Ending | None
     """None while it was not brought to its end."""
     warnings: tuple[str, ...] = ()
+    corrections: Corrections = field(default_factory=Corrections)
+    """What the clinician corrected of it since; nothing while it was not brought to its end."""
 
     @property
     def settings(self) -> Settings:
@@ -109,7 +113,8 @@ def load_session(folder: Path) -> Session:
     head = _take_remarks(head, record)
     gates = Gates([calibration.device_id for calibration in calibrations])
     batches = tuple(tuple(gates.sift(batch)) for batch in record.batches)
-    return Session(folder, head, calibrations, batches, ending, _warn(folder, ending))
+    corrections = Corrections() if ending is None else read_corrections(folder)
+    return Session(folder, head, calibrations, batches, ending, _warn(folder, ending), corrections)
 
 
 def _take_remarks(head: SessionHead, record: Record) -> SessionHead:
@@ -160,7 +165,7 @@ def find_played(path: Path) -> Played:
 
 
 def analyse_session(folder: Path, overrides: Mapping[str, Any] | None = None) -> Analysis:
-    """Compute the analysis of the session in `folder` again from its raw record.
+    """Compute the analysis of the session in `folder` again from its raw record, with what was corrected of it.
 
     `overrides` replaces settings by their names in Settings. Raises RecordError where the session was altered, and
     OptionError where an override is out of its range.
@@ -172,6 +177,12 @@ def appraise_session(folder: Path, overrides: Mapping[str, Any] | None = None) -
     """Compute that analysis with what its numbers are worth by the session's own calibration. Raises as that does."""
     session = load_session(folder)
     return _appraise(replace(session.settings, **(overrides or {})), session)[0]
+
+
+def appraise_corrected(folder: Path, corrections: Corrections) -> Appraisal:
+    """Compute that analysis as it is with other corrections than those that are kept. Raises as that does."""
+    session = replace(load_session(folder), corrections=corrections)
+    return _appraise(session.settings, session)[0]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -200,7 +211,7 @@ def _appraise(settings: Settings, session: Session) -> tuple[Appraisal, Trace, R
     found = appraise(
         analysis, settings, pipeline.calibration, channels, zero_taken=zero_taken, uneven=uneven, trace=trace
     )
-    return found, trace, results
+    return replace(found, corrections=session.corrections), trace, results
 
 
 def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline, Results]:
@@ -209,9 +220,21 @@ def _run(settings: Settings, session: Session) -> tuple[Analysis, Pipeline, Resu
         pipeline.begin_set(span)
     for fault_s in session.head.faults_s:
         pipeline.mark_fault(fault_s)
+    footage = Footage(session.corrections.changes)
+    pipeline.watch(footage.see)
     results = join([*(pipeline.push_all(batch) for batch in session.batches), pipeline.finish()])
-    analysis = pipeline.analysis()
-    return replace(analysis, warnings=(*analysis.warnings, *session.warnings)), pipeline, results
+    analysis = pipeline.analysis(footage.amend)
+    warnings = (*analysis.warnings, *session.warnings, *_say_corrected(session.corrections, footage.lost))
+    struck = tuple(number for number in session.corrections.struck if number not in footage.lost)
+    return replace(analysis, warnings=warnings, struck=struck), pipeline, results
+
+
+def _say_corrected(corrections: Corrections, lost: Sequence[int]) -> Iterator[str]:
+    """Say how many corrections are in it, and which could not be."""
+    if corrections.words:
+        yield f"corrected by the clinician: {corrections.words}; the first analysis is kept beside it"
+    for number in lost:
+        yield f"the correction of repetition {number} is not in it: no repetition is like the one that was corrected"
 
 
 def finish_session(folder: Path, ending: Ending = Ending.COMPLETE) -> Appraisal:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from weightshare.exercise import CeilingEvent, Exercise, Phase, Rejected, Repetition
+from weightshare.exercise import STRUCK, CeilingEvent, Exercise, Phase, Rejected, Repetition
+from weightshare.pipeline.result import numbers_beside
 from weightshare.practice.past.opening import Past
 from weightshare.state import Hold
 from weightshare.tongue import mark, number, say
@@ -24,6 +26,7 @@ class Kind(StrEnum):
 
     REPETITION = "repetition"
     REJECTED = "not counted"
+    STRUCK = "struck"
     HOLD = "hold"
     CEILING = "limit of load"
 
@@ -77,11 +80,12 @@ class Table:
 
 def make_table(past: Past) -> Table:
     """Return what happened in `past`; what has no beginning or no end is not among it."""
-    digest, end_s = past.digest, past.curves.span_s[1]
+    digest, end_s, struck = past.digest, past.curves.span_s[1], past.corrections.struck
+    numbers = numbers_beside(struck, len(digest.repetitions))
     first_down = past.settings.exercise in (Exercise.SQUAT, Exercise.SIT_TO_STAND)
     found = [
-        *(_of_repetition(k, one, first_down=first_down) for k, one in enumerate(digest.repetitions, 1)),
-        *(_of_rejected(k, one) for k, one in enumerate(digest.rejected, 1)),
+        *(_of_repetition(k, one, first_down=first_down) for k, one in zip(numbers, digest.repetitions, strict=True)),
+        *_of_all_rejected(digest.rejected, struck),
         *(_of_hold(k, one) for k, one in enumerate(digest.holds or (), 1)),
         *(_of_ceiling(k, one, end_s) for k, one in enumerate(digest.ceiling or (), 1)),
     ]
@@ -127,6 +131,18 @@ def _parts_down_first(one: Repetition) -> tuple[Part, ...]:
     if one.top_s is not None and one.rise_duration_s:
         found.append(Part(Phase.RISE, one.top_s - one.rise_duration_s, one.top_s))
     return tuple(found)
+
+
+def _of_all_rejected(rejected: Sequence[Rejected], struck: Mapping[int, str]) -> Iterator[Moment]:
+    """Yield what was not counted; what was struck has the number that it had as a repetition, and the reason."""
+    numbers = iter(struck)
+    for k, one in enumerate(rejected, 1):
+        known = next(numbers, None) if one.reason == STRUCK else None
+        if known is None:
+            yield _of_rejected(k, one)
+        else:
+            words = say("struck: {reason}", reason=struck[known])
+            yield Moment(Kind.STRUCK, known, one.start_s, one.end_s, words=words)
 
 
 def _of_rejected(number: int, one: Rejected) -> Moment:

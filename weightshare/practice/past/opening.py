@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import import_module
 from pathlib import Path
 
@@ -18,7 +18,8 @@ from weightshare.pipeline.share import find_share, injured_row
 from weightshare.pipeline.weight import Weight
 from weightshare.practice.past.pyramid import Pyramid
 from weightshare.records.calibration import CALIBRATION_NAME, CALIBRATION_NAMES, read_calibration
-from weightshare.records.digest import Digest, digest_of, read_digest
+from weightshare.records.correction import CORRECTIONS_NAME, Corrections, Kept, read_kept
+from weightshare.records.digest import Digest, digest_of, parse_digest, read_digest
 from weightshare.records.manifest import MANIFEST_NAME, Ending, is_sealed, verify
 from weightshare.records.session import ANALYSIS_NAME, PARQUET_NAME, appraise_session, find_session
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
@@ -60,6 +61,8 @@ class Past:
     calibrations: tuple[Calibration, ...]
     curves: Curves
     computed: bool = False
+    corrections: Corrections = field(default_factory=Corrections)
+    """What the clinician corrected of it: it is in the digest."""
 
     @property
     def settings(self) -> Settings:
@@ -77,10 +80,11 @@ def open_past(path: Path) -> Past:
     folder = find_session(path)
     ending = check_past(folder)
     head = read_head(folder)
-    digest, computed = _find_digest(folder)
+    kept = read_kept(folder)
+    digest, computed = _find_digest(folder, kept)
     calibrations = tuple(read_calibration(folder / name) for name in _calibrations_in(folder))
     curves = make_curves(read_trace(folder / PARQUET_NAME), head.settings)
-    return Past(folder, head, digest, ending, calibrations, curves, computed)
+    return Past(folder, head, digest, ending, calibrations, curves, computed, kept.corrections)
 
 
 def prepare() -> None:
@@ -105,9 +109,11 @@ def _calibrations_in(folder: Path) -> list[str]:
     return [name for name in CALIBRATION_NAMES if (folder / name).is_file()] or [CALIBRATION_NAME]
 
 
-def _find_digest(folder: Path) -> tuple[Digest, bool]:
-    """Return the digest, and whether it had to be made anew."""
+def _find_digest(folder: Path, kept: Kept) -> tuple[Digest, bool]:
+    """Return the digest of the analysis that counts now, and whether it had to be made anew."""
     try:
+        if kept.analysis is not None:
+            return parse_digest(kept.analysis, folder / CORRECTIONS_NAME), False
         return read_digest(folder / ANALYSIS_NAME), False
     except RecordError:
         appraisal = appraise_session(folder)

@@ -3,12 +3,12 @@
 datapackage.json            what is in it: tables with their schemas, each file's size and SHA-256
 patient.json                code, side, day; the name only where that was asked for
 data/*.csv                  sessions, repetitions, events, figures as tables
-sessions/RECORD/...         the sessions themselves, whole: raw record, trace, settings, calibration, analysis
+sessions/RECORD/...         the sessions themselves, whole: raw record, trace, settings, calibration, analysis, and what
+                            was corrected of it
 """
 
 from __future__ import annotations
 
-import json
 import re
 import shutil
 from collections.abc import Iterator, Sequence
@@ -20,9 +20,10 @@ from typing import Any
 
 from weightshare import __version__
 from weightshare.errors import StoreError
+from weightshare.records.current import read_current
 from weightshare.records.manifest import Entry, verify
 from weightshare.records.seal import sealed
-from weightshare.records.session import ANALYSIS_NAME, CSV_NAME
+from weightshare.records.session import CSV_NAME
 from weightshare.records.store.backup import whole_archive
 from weightshare.records.store.envelope import seal_file
 from weightshare.records.store.package import TABLES, Row, rows_of, to_bytes, trace_schema
@@ -121,7 +122,7 @@ def _pack(
         tell(done, len(visits))
         with opened(store, visit) as folder:
             verify(folder)
-            content = json.loads((folder / ANALYSIS_NAME).read_bytes())
+            content = read_current(folder)
             for name, found in rows_of(visit, content, figures[visit.id]).items():
                 rows[name] += found
             resources += [_pack_file(packer, visit, path) for path in kept_files(folder)]

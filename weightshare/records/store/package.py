@@ -15,6 +15,7 @@ from typing import Any
 
 from weightshare.exercise import Basis, Exercise
 from weightshare.model import Side
+from weightshare.pipeline.result import numbers_beside
 from weightshare.records.figure import Figure
 from weightshare.records.store.visit import Visit
 
@@ -133,7 +134,7 @@ REPETITIONS = Table(
     "one row a repetition that counts",
     (
         _SESSION,
-        Field("number", "integer", required=True),
+        Field("number", "integer", "as it was found first: numbers of struck ones are left out", required=True),
         Field("set", "integer"),
         Field("basis", "string", among=tuple(map(str, Basis))),
         *map(Field, _REPEATED),
@@ -197,10 +198,12 @@ def _session(visit: Visit, content: Mapping[str, Any]) -> dict[str, object]:
 
 def _repetitions(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
     sets = {place: one["number"] for one in content.get("sets") or () for place in one["repetitions"]}
+    struck = (content.get("corrections") or {}).get("struck") or ()
+    numbers = numbers_beside(struck, len(content["repetitions"]))
     for place, row in enumerate(content["repetitions"]):
         thirds = row.get("share_lowering_thirds_percent") or (None, None, None)
         yield {
-            "number": place + 1,
+            "number": numbers[place],
             "set": sets.get(place),
             "basis": row["basis"],
             **{name: row.get(name) for name in _REPEATED},

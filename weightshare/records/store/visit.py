@@ -18,6 +18,8 @@ from weightshare.errors import RecordError, StoreError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
+from weightshare.records.correction import CORRECTIONS_NAME
+from weightshare.records.current import read_current
 from weightshare.records.diary import DIARY_NAME
 from weightshare.records.figure import Figure, figures_of
 from weightshare.records.manifest import MANIFEST_NAME, Manifest, verify
@@ -94,7 +96,7 @@ def read_visit(folder: Path) -> tuple[Visit, tuple[Figure, ...]]:
     manifest, done, head = verify(folder), read_done(folder), read_head(folder)
     path = folder / ANALYSIS_NAME
     try:
-        content = json.loads(path.read_bytes())
+        content = read_current(folder)
         task = json.dumps([str(part) for part in done.task])
         return _make_visit(folder, manifest, head, content, task), figures_of(content)
     except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
@@ -185,9 +187,10 @@ def _lay(store: Store, folder: Path, visit: Visit) -> None:
 
 
 def _names(folder: Path) -> list[str]:
-    """Return the names of a finished session's files and of its diary: nothing else that lies there is part of it."""
-    diary = [DIARY_NAME] if (folder / DIARY_NAME).is_file() else []
-    return [*(entry.name for entry in verify(folder, ()).files), *diary, MANIFEST_NAME]
+    """Return the names of a finished session's files, of its diary and of what was corrected of it: nothing else that
+    lies there is part of it."""
+    beside = [name for name in (DIARY_NAME, CORRECTIONS_NAME) if (folder / name).is_file()]
+    return [*(entry.name for entry in verify(folder, ()).files), *beside, MANIFEST_NAME]
 
 
 def about_file(ident: str, name: str) -> str:
