@@ -22,6 +22,18 @@ LOCK_WORDS = {
 """Why a stage is locked."""
 FREES = mark("The treating clinician frees it, and the surgeon's protocol goes first.")
 
+DID = {
+    Exercise.HOLD: mark("stand and hold"),
+    Exercise.HEEL_HOLD: mark("hold, heels up"),
+    Exercise.RAISE: mark("heel raises, two legs"),
+    Exercise.LOWERING: mark("up even, lower to target"),
+    Exercise.SINGLE_LOWERING: mark("up on two, down on one"),
+    Exercise.SINGLE_RAISE: mark("heel raises, one leg"),
+    Exercise.SQUAT: mark("squats"),
+    Exercise.SIT_TO_STAND: mark("sit to stand"),
+}
+"""What each exercise is called within a sentence."""
+
 _WAYS = {
     Exercise.HOLD: mark("Stand with {share}, and hold."),
     Exercise.HEEL_HOLD: mark("Both heels up with {share}, and hold."),

@@ -19,6 +19,7 @@ from weightshare.practice.pulse import first_phase
 from weightshare.practice.screen import Ahead
 from weightshare.state import Snapshot
 from weightshare.task import Settings
+from weightshare.tongue import mark, say
 
 HORIZON_S = 5.0
 """How far the corridor is drawn ahead, s: somewhat farther than can be seen."""
@@ -35,7 +36,12 @@ LEAST_KEPT = 1e-3
 """Where less is left of what a bend comes from, it does not matter any more."""
 LONGEST_PAUSE_S = 5.0
 """Longer between two repetitions is no part of the tempo, s."""
-WORDS = {Phase.RISE: "up", Phase.TOP: "hold", Phase.LOWERING: "down", Phase.BOTTOM: "rest"}
+WORDS = {
+    Phase.RISE: mark("up"),
+    Phase.TOP: mark("hold"),
+    Phase.LOWERING: mark("down"),
+    Phase.BOTTOM: mark("rest"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +109,7 @@ def look_ahead(snapshot: Snapshot, settings: Settings, paced_from_s: float | Non
     from_now_s = np.union1d(np.arange(0.0, HORIZON_S + STEP_S / 2, STEP_S), turns)
     aim = _follow_aim(settings, pieces, snapshot.aim_percent, from_now_s)
     shown = pieces[1:] if waits or math.isinf(lasts_s) else pieces
-    marks = tuple((piece.begin_s, WORDS[piece.phase]) for piece in shown if piece.begin_s <= HORIZON_S)
+    marks = tuple((piece.begin_s, say(WORDS[piece.phase])) for piece in shown if piece.begin_s <= HORIZON_S)
     return Ahead(from_now_s, *find_edges(settings, aim), marks, waits)
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from weightshare.exercise import Phase, Tempo
 from weightshare.model import Bools, Floats, Side
+from weightshare.tongue import mark
 
 
 class Step(StrEnum):
@@ -68,7 +69,7 @@ class Figures:
     stones: int = 0
     """How many pieces the hold goal is drawn in; 0 where none is drawn."""
     holds: str = ""
-    holds_label: str = "holds"
+    holds_label: str = mark("holds")
     """What is counted there: holds or sets."""
     holds_done: int = 0
     holds_asked: int = 0
@@ -115,7 +116,7 @@ class Path:
 
     reach_points: float = 50.0
     """How far the drawn width reaches to each side of an even split."""
-    middle: str = "even"
+    middle: str = mark("even")
     """What lies in the middle: an even split, or in supported work the load that is asked for."""
     low: float | None = None
     """The band's edges; None where no target is set."""

@@ -10,6 +10,7 @@ from weightshare.model import STANDARD_GRAVITY, Floats, Side
 from weightshare.practice import words
 from weightshare.state import Results
 from weightshare.task import Settings
+from weightshare.tongue import number, say
 
 HALF_PERCENT = 50.0
 """Where the load that is asked for lies across the path: none at one edge, twice as much at the other."""
@@ -49,7 +50,7 @@ def load_figure(load_N: float, settings: Settings) -> str:
     assert asked_N is not None
     asked_kg, spread_kg = asked_N / STANDARD_GRAVITY, settings.load_tolerance_N / STANDARD_GRAVITY
     if asked_kg > MOST_KG or spread_kg > HALF_PERCENT:
-        return f"{load_kg:.1f}"
+        return number(load_kg, ".1f")
     return words.fine_percent(
         load_kg, replace(settings, load=None, target_percent=asked_kg, tolerance_percent=spread_kg)
     )
@@ -57,4 +58,6 @@ def load_figure(load_N: float, settings: Settings) -> str:
 
 def middle_words(settings: Settings) -> str:
     """Return what lies in the middle of the path: even, or the load that is asked for."""
-    return "even" if settings.load_N is None else f"{settings.load_N / STANDARD_GRAVITY:.1f} kg"
+    if settings.load_N is None:
+        return say("even")
+    return f"{number(settings.load_N / STANDARD_GRAVITY, '.1f')} kg"

@@ -96,7 +96,7 @@ def _entry(about: About, at: str, value: int | str) -> Entry:
 def day_of(started_at: str) -> str:
     """Return the day of a session, as it is told: `Tuesday, 24 November`."""
     began = datetime.fromisoformat(started_at)
-    weekday, month = say(_DAYS[began.weekday()]), say(_MONTHS[began.month - 1])
+    weekday, month = say(_DAYS[began.weekday()]), say(MONTHS[began.month - 1])
     return say("{weekday}, {day} {month}", weekday=weekday, day=began.day, month=month)
 
 
@@ -110,7 +110,7 @@ _DAYS: Sequence[str] = (
     mark("Saturday"),
     mark("Sunday"),
 )
-_MONTHS: Sequence[str] = (
+MONTHS: Sequence[str] = (
     mark("January"),
     mark("February"),
     mark("March"),

@@ -8,11 +8,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF, QTransform
 
 from weightshare.practice.screen import Alarm, AlarmKind, Screen
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
 
-TITLES = {AlarmKind.OVER: "TOO MUCH LOAD", AlarmKind.UNREAD: "LOAD NOT READ"}
+TITLES = {AlarmKind.OVER: mark("TOO MUCH LOAD"), AlarmKind.UNREAD: mark("LOAD NOT READ")}
 WIDTH_PART, LARGE_PART = 0.94, 0.095
 TOP_PART, GAP_PART = 0.16, 0.04
 """Where the mark begins, and what is left free below it, as parts of the height."""
@@ -32,7 +33,7 @@ class AlarmView(PaintedView):
             return []
         ink = self._colours(alarm.kind)[1]
         said = self._broken(alarm)
-        lines = [self._lay("alarm", TITLES[alarm.kind], 0.03, 0.075, ink)]
+        lines = [self._lay("alarm", say(TITLES[alarm.kind]), 0.03, 0.075, ink)]
         for index, text in enumerate(said):
             name = "headline" if index == 0 else f"headline {index}"
             lines.append(self._lay(name, text, self._foot(said) + index * LARGE_PART * 1.25, LARGE_PART, ink))

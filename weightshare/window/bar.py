@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.option import LEAST_PERCENT, usual_percent
 from weightshare.task import Goal, Settings
+from weightshare.tongue import mark, number, say
 from weightshare.window import choice, field
 from weightshare.window.field import Choice, Field
 
@@ -46,26 +47,25 @@ class SettingsBar(QFrame):
     def __init__(self) -> None:
         super().__init__()
         self.setObjectName("bar")
-        self.injured = QComboBox()
-        self.injured.addItems([side.value for side in Side])
+        self.injured = Choice({side: side.value for side in Side})
         self.exercise = Choice(choice.EXERCISES)
         self.target = field.number(*TWO_LEGS, 1.0, " %")
         self.tolerance = field.number(0.1, 50.0, 0.5, "")
         self.hold = field.number(1.0, 3600.0, 5.0, " s")
         self.holds, self.sets, self.repetitions = field.count(1, 100), field.count(1, 20), field.count(1, 100)
         self.tempo = field.words(choice.TEMPOS)
-        self.tempo.setToolTip("Seconds up, at the top, down, and at the bottom, as in 1-1-3-1; or own pace")
+        self.tempo.setToolTip(say("Seconds up, at the top, down, and at the bottom, as in 1-1-3-1; or own pace"))
         self.source = field.words(tuple(f"rig:{name}" for name in PEOPLE))
         for box, width in ((self.tempo, 100), (self.source, 150)):
             box.setMinimumWidth(width)
-        self.more = QPushButton("&More \u2026")
-        self.sound, self.dark = QCheckBox(), QCheckBox("&Dark")
+        self.more = QPushButton(say("&More \u2026"))
+        self.sound, self.dark = QCheckBox(), QCheckBox(say("&Dark"))
         self._name_sound(False)
-        self.clinical = QCheckBox("Clinician's &view")
-        self.clinical.setToolTip("Say beside the figures what they are worth (V)")
-        self.ruler, self.about = QPushButton("R&uler"), QPushButton("&About")
-        self.calibrate, self.start = QPushButton("Cali&brate \u2026"), QPushButton("&Get started")
-        self.look = QPushButton("&Look back")
+        self.clinical = QCheckBox(say("Clinician's &view"))
+        self.clinical.setToolTip(say("Say beside the figures what they are worth (V)"))
+        self.ruler, self.about = QPushButton(say("R&uler")), QPushButton(say("&About"))
+        self.calibrate, self.start = QPushButton(say("Cali&brate \u2026")), QPushButton(say("&Get started"))
+        self.look = QPushButton(say("&Look back"))
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("wrong")
         self.wrong.setWordWrap(True)
@@ -75,11 +75,11 @@ class SettingsBar(QFrame):
         self._aimed = False
         """The target was set by hand since its kind of exercise was chosen."""
         self._injured_works = True
-        self._of_holds = (Field("&Hold goal", self.hold), Field("&Number of holds", self.holds))
+        self._of_holds = (Field(mark("&Hold goal"), self.hold), Field(mark("&Number of holds"), self.holds))
         self._of_sets = (
-            Field("S&ets", self.sets),
-            Field("&Repetitions", self.repetitions),
-            Field("Tem&po", self.tempo),
+            Field(mark("S&ets"), self.sets),
+            Field(mark("&Repetitions"), self.repetitions),
+            Field(mark("Tem&po"), self.tempo),
         )
         self._lay_out()
         self._connect()
@@ -100,13 +100,13 @@ class SettingsBar(QFrame):
         row = QHBoxLayout()
         row.setSpacing(8)
         self._fields = (
-            Field("&Injured", self.injured),
-            Field("E&xercise", self.exercise),
-            Field("&Target", self.target),
-            Field("\u00b1 p&oints", self.tolerance),
+            Field(mark("&Injured"), self.injured),
+            Field(mark("E&xercise"), self.exercise),
+            Field(mark("&Target"), self.target),
+            Field(mark("\u00b1 p&oints"), self.tolerance),
             *self._of_holds,
             *self._of_sets,
-            Field("Sour&ce", self.source),
+            Field(mark("Sour&ce"), self.source),
         )
         for shown in self._fields:
             row.addWidget(shown, 1 if shown.widget is self.source else 0)
@@ -144,8 +144,8 @@ class SettingsBar(QFrame):
         self.exercise.currentIndexChanged.connect(lambda _index: self._take_exercise())
         self.exercise.currentIndexChanged.connect(lambda _index: self.changed.emit())
         self.target.valueChanged.connect(lambda _value: self._take_target())
-        for number in (self.target, self.tolerance, self.hold, self.holds, self.sets, self.repetitions):
-            number.valueChanged.connect(lambda _value: self.changed.emit())
+        for box in (self.target, self.tolerance, self.hold, self.holds, self.sets, self.repetitions):
+            box.valueChanged.connect(lambda _value: self.changed.emit())
         field.when_said(self.tempo, self.changed.emit)
         field.when_said(self.source, lambda: self._choose(self.source.currentText()))
         self.more.clicked.connect(lambda _checked: self.more_asked.emit())
@@ -199,7 +199,7 @@ class SettingsBar(QFrame):
         """Show a target that nobody set here, within the limits of the exercise; None: there is none."""
         before = self.target.blockSignals(True)
         self.target.setRange(*(ONE_LEG if self.chosen.is_single else TWO_LEGS))
-        self.target.setSpecialValueText(choice.NONE if percent is None else "")
+        self.target.setSpecialValueText(say(choice.NONE) if percent is None else "")
         self.target.setValue(self.target.minimum() if percent is None else percent)
         self.target.blockSignals(before)
 
@@ -208,14 +208,14 @@ class SettingsBar(QFrame):
             self.source_chosen.emit(text.strip())
 
     def _name_sound(self, wanted: bool) -> None:
-        self.sound.setText("&Sound on" if wanted else "&Sound off")
+        self.sound.setText(say("&Sound on") if wanted else say("&Sound off"))
 
     def settings(self, base: Settings) -> Settings:
         """Return `base` with what is set here. Raises OptionError where the tempo's words say nothing."""
         untold = base.exercise is None and self.chosen is Exercise.HOLD
         return replace(
             base,
-            injured=Side(self.injured.currentText()),
+            injured=self.injured.chosen,
             exercise=None if untold else self.chosen,
             target_percent=None if self.target.specialValueText() else round(self.target.value(), 3),
             tolerance_percent=round(self.tolerance.value(), 3),
@@ -236,7 +236,7 @@ class SettingsBar(QFrame):
         """Show these values, without telling of a change."""
         for widget in self.measured:
             widget.blockSignals(True)
-        self.injured.setCurrentText(settings.injured.value)
+        self.injured.choose(settings.injured)
         self.exercise.choose(settings.exercise or Exercise.HOLD)
         self._aim(settings.target_percent)
         self._injured_works = settings.working_side is settings.injured
@@ -266,11 +266,16 @@ class SettingsBar(QFrame):
 
     def _told(self) -> str:
         """Return what is set, in words."""
-        band = f"{self.target.value():g} \u00b1 {self.tolerance.value():g} %"
-        goal = f"{self.holds.value()} holds of {self.hold.value():g} s"
+        band = f"{number(self.target.value(), 'g')} \u00b1 {number(self.tolerance.value(), 'g')} %"
+        goal = say("{holds} holds of {hold:g} s", holds=self.holds.value(), hold=self.hold.value())
         if self.chosen.is_repeated:
-            goal = f"{self.sets.value()} sets of {self.repetitions.value()}, {self.tempo.currentText()}"
-        said = f"{self.injured.currentText()} foot injured", self.exercise.currentText(), band, goal
+            goal = say(
+                "{sets} sets of {repetitions}, {tempo}",
+                sets=self.sets.value(),
+                repetitions=self.repetitions.value(),
+                tempo=self.tempo.currentText(),
+            )
+        said = say("{injured} foot injured", injured=self.injured.chosen), self.exercise.currentText(), band, goal
         return "  \u00b7  ".join(said)
 
     def say(self, text: str) -> None:

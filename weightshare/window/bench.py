@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.errors import WeightshareError
 from weightshare.model import Calibration
+from weightshare.tongue import mark, say
 from weightshare.window.benchfeed import BenchRunner, BenchWish, OpenBench
 from weightshare.window.benchform import BenchForm
 from weightshare.window.benchguide import BenchGuide
@@ -26,13 +27,13 @@ from weightshare.workbench.view import BenchView, Stage
 
 TICK_MS = 33
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
-TAKE = "Take it as it lies  (Space)"
-ANEW = "Back  (Space)"
-GO_ON = "Go on measuring  (Space)"
-PRACTISE = "Go on to practice  (Space)"
+TAKE = mark("Take it as it lies  (Space)")
+ANEW = mark("Back  (Space)")
+GO_ON = mark("Go on measuring  (Space)")
+PRACTISE = mark("Go on to practice  (Space)")
 KEY_LETTERS = 0.29
 """The size of the big key's letters, as part of its height."""
-LEAVING = "Giving the scale back \u2026"
+LEAVING = mark("Giving the scale back \u2026")
 
 
 class Part(Enum):
@@ -86,7 +87,7 @@ class BenchPage(Cover):
         if self._calibration is not None:
             self.scale.show_state(state_of(self._calibration, date.today()))
             self._show(Part.SCALE)
-            self._show_key(ANEW)
+            self._show_key(say(ANEW))
             self.setFocus()
 
     def _show_form(self) -> None:
@@ -118,12 +119,12 @@ class BenchPage(Cover):
 
     def _key_text(self, view: BenchView) -> str:
         if self.part is Part.RESULT:
-            return PRACTISE
+            return say(PRACTISE)
         if self.asks:
-            return GO_ON
+            return say(GO_ON)
         if view.stage is Stage.FAILED:
-            return ANEW
-        return TAKE if view.may_confirm else ""
+            return say(ANEW)
+        return say(TAKE) if view.may_confirm else ""
 
     def _show_key(self, text: str) -> None:
         if self.key.text() != text:
@@ -181,7 +182,7 @@ class BenchPage(Cover):
             return
         self.runner.stop()
         self.asks = False
-        self.guide.show_view(BenchView(headline=LEAVING))
+        self.guide.show_view(BenchView(headline=say(LEAVING)))
         self._show(Part.LEAVING)
         self._timer.start()
 
@@ -242,4 +243,4 @@ def valid_words(place: str) -> str:
         until = read_calibration(Path(place)).valid_until
     except (WeightshareError, OSError):
         return ""
-    return "" if until is None else f"It is in force now, and valid until {spoken(until)}."
+    return "" if until is None else say("It is in force now, and valid until {day}.", day=spoken(until))

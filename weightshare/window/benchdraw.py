@@ -5,8 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
+from weightshare import tongue
 from weightshare.metrology.reading import Going, Kind, Spot
 from weightshare.model import Side
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.benchtable import number
 from weightshare.window.lettering import Line
@@ -17,7 +19,7 @@ PLATE_WIDE = 0.62
 """A plate's width in the drawing, as part of its height."""
 MIDDLE_PART, QUARTER_PART = 0.36, 0.25
 """A weight's height, as part of the plate's: in the middle, and in a quarter."""
-FRONT = "front: toes"
+FRONT = mark("front: toes")
 
 
 def kilograms(load_kg: float | None) -> str:
@@ -36,13 +38,13 @@ class BenchDrawing:
         """Return where the front is, each plate's name with its load, and the weight's own inscription."""
         centre, theme, size = Qt.AlignmentFlag.AlignHCenter, self._theme, self._text_px
         front = QRectF(self._room.left(), self._room.top(), self._room.width(), size * 1.25)
-        lines = [lettering.lay("front", FRONT, front, round(size * 0.72), theme.quiet, align=centre)]
+        lines = [lettering.lay("front", say(FRONT), front, round(size * 0.72), theme.quiet, align=centre)]
         for side, load_kg in zip(Side, self._load_kg, strict=True):
             plate = self.plate(side)
             below = QRectF(plate.left() - 0.15 * plate.width(), plate.bottom(), 1.3 * plate.width(), size * 1.3)
             told = kilograms(load_kg)
             asked = self._ask is not None and self._ask.placement.side is side
-            words = f"{side}: {told}"
+            words = f"{say(side)}: {told}"
             lines.append(lettering.lay(f"{side} load", words, below, size, theme.ink, bold=asked, align=centre))
         if self._ask is not None:
             lines.append(self._inscription(self._ask))
@@ -52,10 +54,12 @@ class BenchDrawing:
         weight, centre = self.weight(ask), Qt.AlignmentFlag.AlignHCenter
         if not ask.load_kg:
             size = round(self._text_px * 0.9)
-            return lettering.lay("weight", "empty", weight, size, self._theme.ink, bold=True, align=centre)
+            return lettering.lay("weight", say("empty"), weight, size, self._theme.ink, bold=True, align=centre)
         body = weight.adjusted(weight.width() * 0.09, weight.height() * 0.32, -weight.width() * 0.09, 0)
         size = round(weight.height() * 0.34)
-        return lettering.lay("weight", f"{ask.load_kg:g} kg", body, size, self._theme.ground, bold=True, align=centre)
+        return lettering.lay(
+            "weight", f"{tongue.number(ask.load_kg, 'g')} kg", body, size, self._theme.ground, bold=True, align=centre
+        )
 
     def plate(self, side: Side) -> QRectF:
         """Return where the plate lies."""

@@ -12,13 +12,17 @@ from PySide6.QtGui import QPainter
 
 from weightshare.model import Floats
 from weightshare.records.drift import MISMATCH_LIMIT_PERCENT, SECONDS_PER_DAY, ZERO_LIMIT_N, Drift
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.benchaxis import Axes
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
-ZERO_TITLE, MISMATCH_TITLE = "Zero since the calibration, N", "The left plate reads more than the right, %"
-KEYS = "\u25b2 left   \u25bd right   dashed: beyond it, have the scale calibrated", "\u25c7 with its 95 % interval"
+ZERO_TITLE, MISMATCH_TITLE = mark("Zero since the calibration, N"), mark("The left plate reads more than the right, %")
+KEYS = (
+    mark("\u25b2 left   \u25bd right   dashed: beyond it, have the scale calibrated"),
+    mark("\u25c7 with its 95 % interval"),
+)
 LEAST_DAYS = 1.0
 
 
@@ -82,7 +86,7 @@ class DriftPlot:
         lines = [axes.title(f"{name} title", self._title), *heights]
         below = QRectF(plane.left(), plane.bottom() + size * 0.4, plane.width(), size * 1.3)
         if not self.count:
-            return [*lines, lettering.lay(f"{name} none", "nothing is logged yet", below, size, quiet)]
+            return [*lines, lettering.lay(f"{name} none", say("nothing is logged yet"), below, size, quiet)]
         lines.append(lettering.lay(f"{name} first", _date(self._first), below, size, quiet))
         if self._last > self._first + LEAST_DAYS:
             lines.append(lettering.lay(f"{name} last", _date(self._last), below, size, quiet, align=right))
@@ -121,12 +125,12 @@ class DriftPlot:
 
 def zero_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
     """Return the picture of the zeros."""
-    return DriftPlot(ZERO_TITLE, zero_series(drift), ZERO_LIMIT_N, sheet)
+    return DriftPlot(say(ZERO_TITLE), zero_series(drift), ZERO_LIMIT_N, sheet)
 
 
 def mismatch_plot(drift: Drift, sheet: Sheet) -> DriftPlot:
     """Return the picture of the mismatch of the two plates."""
-    return DriftPlot(MISMATCH_TITLE, mismatch_series(drift), MISMATCH_LIMIT_PERCENT, sheet)
+    return DriftPlot(say(MISMATCH_TITLE), mismatch_series(drift), MISMATCH_LIMIT_PERCENT, sheet)
 
 
 def _date(day: float) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from weightshare.errors import DeviceError
+from weightshare.tongue import say
 from weightshare.window.errand import Errands
 from weightshare.workbench.plan import Wanted
 from weightshare.workbench.view import BenchView, Stage
@@ -55,7 +56,7 @@ class BenchRunner(Errands):
     """Holds the calibration that runs. The window reads `view()` and `is_idle`; the thread writes."""
 
     def __init__(self, open_bench: OpenBench) -> None:
-        super().__init__("weightshare-bench", "Nothing was written.")
+        super().__init__("weightshare-bench", say("Nothing was written."))
         self._open_bench = open_bench
         self._feed: BenchFeed | None = None
         self._given_up = False

@@ -12,18 +12,19 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QLineEdit, QPushButto
 
 from weightshare.errors import OptionError
 from weightshare.model import Side
+from weightshare.tongue import mark, say
 from weightshare.window import field
 from weightshare.window.benchfeed import BenchWish
 from weightshare.window.benchmass import KNOWN, masses_of, place_of
 from weightshare.window.field import Choice
 from weightshare.workbench.plan import HANDS_S, Ask, Wanted, make_plan
 
-TITLE = "Calibrate this scale with known masses"
+TITLE = mark("Calibrate this scale with known masses")
 MASSES = ("10, 10, 20, 20", "5, 10, 20, 20", "20, 20, 20", "5, 5, 10")
 BOTH = (Side.LEFT, Side.RIGHT)
-PLATES = {BOTH: "both plates", (Side.LEFT,): "the left plate", (Side.RIGHT,): "the right plate"}
+PLATES = {BOTH: mark("both plates"), (Side.LEFT,): mark("the left plate"), (Side.RIGHT,): mark("the right plate")}
 SHORT, THOROUGH = "short", "thorough"
-SCOPES = {THOROUGH: "thorough: twice, and creep of 5 min", SHORT: "short: once up and down"}
+SCOPES = {THOROUGH: mark("thorough: twice, and creep of 5 min"), SHORT: mark("short: once up and down")}
 SHORT_S = (20.0, 60.0)
 """How long, in a short one, the empty plate and the greatest load are watched, s."""
 ANY_KNOWN = "1 %"
@@ -46,15 +47,15 @@ class BenchForm(QFrame):
         self.plates, self.scope = Choice(PLATES), Choice(SCOPES)
         self.latitude, self.height_m, self.made_by = QLineEdit(), QLineEdit(), QLineEdit()
         self.made_by.setMaxLength(LONGEST_NAME)
-        self.title, self.about, self.leaves = QLabel(TITLE), QLabel(), QLabel("Esc goes back to practice.")
+        self.title, self.about, self.leaves = QLabel(say(TITLE)), QLabel(), QLabel(say("Esc goes back to practice."))
         for label in (self.about, self.leaves):
             label.setObjectName("hint")
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-        self.button = QPushButton("Begin  (Enter)")
+        self.button = QPushButton(say("Begin  (Enter)"))
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.scale = QPushButton("This &scale \u2026")
+        self.scale = QPushButton(say("This &scale \u2026"))
         self.scale.setObjectName("scale")
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
         self._why: dict[QWidget, str] = {}
@@ -66,13 +67,21 @@ class BenchForm(QFrame):
         self._grid.setColumnMinimumWidth(1, 260)
         self._grid.setColumnStretch(2, 1)
         for text, widget, why in (
-            ("&Masses, kg", self.masses, "each one that you lay there, in the order of laying"),
-            ("&How well known", self.known, "their class, or standard uncertainty: 0.05\u00a0kg, 20\u00a0g, 1\u00a0%"),
+            (say("&Masses, kg"), self.masses, say("each one that you lay there, in the order of laying")),
+            (
+                say("&How well known"),
+                self.known,
+                say("their class, or standard uncertainty: 0.05\u00a0kg, 20\u00a0g, 1\u00a0%"),
+            ),
             ("&Plates", self.plates, ""),
-            ("How &thorough", self.scope, ""),
-            ("&Latitude, degrees", self.latitude, "optional: gravity changes by 0.5 % from the equator to the poles"),
-            ("Height a&bove sea, m", self.height_m, "optional, with the latitude"),
-            ("Made b&y", self.made_by, "optional; who answers for it, kept in the file"),
+            (say("How &thorough"), self.scope, ""),
+            (
+                say("&Latitude, degrees"),
+                self.latitude,
+                say("optional: gravity changes by 0.5 % from the equator to the poles"),
+            ),
+            (say("Height a&bove sea, m"), self.height_m, say("optional, with the latitude")),
+            (say("Made b&y"), self.made_by, say("optional; who answers for it, kept in the file")),
         ):
             label, hint = QLabel(text), QLabel(why)
             label.setBuddy(widget)
@@ -129,7 +138,7 @@ class BenchForm(QFrame):
     def _height(self) -> float | None:
         height = place_of(self.height_m.text(), -500.0, 6000.0, "m")
         if height is not None and not self.latitude.text().strip():
-            raise OptionError("a height alone tells no gravity: the latitude as well, please")
+            raise OptionError(say("a height alone tells no gravity: the latitude as well, please"))
         return height
 
     def _wanted(self, known: str) -> Wanted:
@@ -145,7 +154,9 @@ class BenchForm(QFrame):
         self._why[self.scope] = ""
         if plan is not None:
             minutes = sum(HANDS_S + ask.measure_s for ask in plan) / 60.0
-            self._why[self.scope] = f"{len(plan)} steps, about {max(1.0, minutes):.0f} minutes"
+            self._why[self.scope] = say(
+                "{steps} steps, about {minutes:.0f} minutes", steps=len(plan), minutes=max(1.0, minutes)
+            )
         self._show_hint(self.scope, "")
 
     def _steps(self) -> tuple[Ask, ...] | None:

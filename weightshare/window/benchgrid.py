@@ -9,6 +9,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from weightshare.metrology.found import Found
+from weightshare.tongue import say
 from weightshare.window import lettering
 from weightshare.window.benchtable import HEADS, rows_of
 from weightshare.window.lettering import Line
@@ -74,8 +75,10 @@ class FigureGrid:
     def _heads(self) -> Iterator[_Place]:
         for place, fit in enumerate(self._found.fits):
             over = self._cell(place, 0, 0).united(self._cell(place, len(HEADS) - 1, 0))
-            yield _Place(f"plate {place}", f"{fit.side} plate, 0 to {fit.range_N:.0f} N", over)
-            for part, text in enumerate(HEADS):
+            yield _Place(
+                f"plate {place}", say("{side} plate, 0 to {range:.0f} N", side=fit.side, range=fit.range_N), over
+            )
+            for part, text in enumerate(map(say, HEADS)):
                 yield _Place(f"head {place} {part}", text, self._cell(place, part, 1), is_quiet=True)
 
     def _cells(self) -> Iterator[_Place]:

@@ -8,8 +8,10 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
+from weightshare import tongue
 from weightshare.model import Side
 from weightshare.practice.screen import Shape
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.benchdraw import BenchDrawing, kilograms
 from weightshare.window.benchsheet import KEY_HIGH, BenchSheet
@@ -18,19 +20,19 @@ from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView, Stage
 
 STATES = {
-    Stage.CONNECT: (Shape.RING, "Looking for the scale"),
-    Stage.ASK: (Shape.RING, "Waiting for the load"),
-    Stage.MEASURE: (Shape.DISC, "Measuring"),
-    Stage.DONE: (Shape.DISC, "Done"),
-    Stage.FAILED: (Shape.CROSS, "It cannot go on"),
+    Stage.CONNECT: (Shape.RING, tongue.mark("Looking for the scale")),
+    Stage.ASK: (Shape.RING, tongue.mark("Waiting for the load")),
+    Stage.MEASURE: (Shape.DISC, tongue.mark("Measuring")),
+    Stage.DONE: (Shape.DISC, tongue.mark("Done")),
+    Stage.FAILED: (Shape.CROSS, tongue.mark("It cannot go on")),
 }
-NOT_AS_ASKED = (Shape.DIAMOND, "Not as it should be")
-GIVE_UP = "Give this calibration up?"
-GIVE_UP_WORDS = "Then nothing is written, and what was in force before stays in force."
-COULD_NOT_BEGIN = "It could not begin"
-HINT, HINT_BACK = "Esc: give up", "Backspace: the step before once more"
-HINT_LEAVE = "Esc: back to practice"
-HINT_GIVE_UP = "Esc once more: give up   \u00b7   any other key: go on measuring"
+NOT_AS_ASKED = (Shape.DIAMOND, tongue.mark("Not as it should be"))
+GIVE_UP = tongue.mark("Give this calibration up?")
+GIVE_UP_WORDS = tongue.mark("Then nothing is written, and what was in force before stays in force.")
+COULD_NOT_BEGIN = tongue.mark("It could not begin")
+HINT, HINT_BACK = tongue.mark("Esc: give up"), tongue.mark("Backspace: the step before once more")
+HINT_LEAVE = tongue.mark("Esc: back to practice")
+HINT_GIVE_UP = tongue.mark("Esc once more: give up   \u00b7   any other key: go on measuring")
 STATE_PART, HEAD_PART, SAID_PART = 0.070, 0.105, 0.047
 """Sizes of the letters, as parts of the height: what is the matter, what to do, and what else there is to say."""
 ROW, MOST_LINES = 1.25, 3
@@ -44,8 +46,8 @@ def left_words(left_s: float) -> str:
     if left_s < 1.0:
         return ""
     if left_s < 1.5 * SECONDS_PER_MINUTE:
-        return f"about {10 * math.ceil(left_s / 10):.0f} s left"
-    return f"about {math.ceil(left_s / SECONDS_PER_MINUTE)} min left"
+        return say("about {left} s left", left=10 * math.ceil(left_s / 10))
+    return say("about {left} min left", left=math.ceil(left_s / SECONDS_PER_MINUTE))
 
 
 def _numbered(name: str, index: int) -> str:
@@ -74,8 +76,10 @@ class BenchGuide(BenchSheet):
     def state(self) -> tuple[Shape, str]:
         """The mark and the words for where it stands."""
         if self.shown.trouble and self.shown.stage in (Stage.ASK, Stage.MEASURE):
-            return NOT_AS_ASKED
-        return STATES[self.shown.stage]
+            shape, words = NOT_AS_ASKED
+        else:
+            shape, words = STATES[self.shown.stage]
+        return shape, say(words)
 
     @property
     def _draws(self) -> bool:
@@ -89,7 +93,10 @@ class BenchGuide(BenchSheet):
         colour = mark.shape_colour(shape, theme)
         lines = [lettering.lay("state", words, room, size, colour, bold=True)]
         if self.shown.steps:
-            told = f"step {max(1, self.shown.number)} of {self.shown.steps}", left_words(self.shown.left_s)
+            told = (
+                say("step {number} of {steps}", number=max(1, self.shown.number), steps=self.shown.steps),
+                left_words(self.shown.left_s),
+            )
             text = "   \u00b7   ".join(part for part in told if part)
             right = QRectF(self._margin() + width * 0.55, room.top(), width * 0.45, room.height())
             align = Qt.AlignmentFlag.AlignRight
@@ -97,8 +104,8 @@ class BenchGuide(BenchSheet):
         return lines
 
     def _headline(self) -> list[Line]:
-        failed = COULD_NOT_BEGIN if self.shown.stage is Stage.FAILED else ""
-        text = GIVE_UP if self.asks else self.shown.headline or failed
+        failed = say(COULD_NOT_BEGIN) if self.shown.stage is Stage.FAILED else ""
+        text = say(GIVE_UP) if self.asks else self.shown.headline or failed
         room = self._headline_room()
         largest = round(self._px(HEAD_PART) * 1.15)
         size, said = lettering.fill(text, largest, int(room.width()), int(room.height()), MOST_LINES)
@@ -115,7 +122,7 @@ class BenchGuide(BenchSheet):
         """Lay what lies there now, what is asked for, and what there is to say about it."""
         view, room, theme, size = self.shown, self._column(), self.theme, self._px(SAID_PART)
         if self.asks:
-            return [lettering.lay("words", GIVE_UP_WORDS, self._whole_room(), size, theme.ink)]
+            return [lettering.lay("words", say(GIVE_UP_WORDS), self._whole_room(), size, theme.ink)]
         if not self._draws:
             return self._said(self._whole_room())
         lines: list[Line] = []
@@ -127,7 +134,7 @@ class BenchGuide(BenchSheet):
             lines.append(
                 lettering.lay("load", kilograms(load), figure, round(size * 2.2), theme.ink, bold=True).ink_aligned()
             )
-            asked = f"on the {side} plate; asked: {view.ask.load_kg:g} kg"
+            asked = say("on the {side} plate; asked: {load:g} kg", side=side, load=view.ask.load_kg)
             below = QRectF(room.left(), figure.bottom(), room.width(), size * 1.3)
             lines.append(lettering.lay("asked", asked, below, round(size * 0.8), theme.quiet))
             top = below.bottom() + size * 0.4 if view.stage is Stage.ASK else self.step_bar().bottom() + size * 0.6
@@ -157,9 +164,9 @@ class BenchGuide(BenchSheet):
         return self.height() * (1.0 - KEY_HIGH) - self._margin() - self._px(0.012)
 
     def _foot(self) -> list[Line]:
-        parts = [HINT_BACK] if self.shown.may_go_back else []
-        leaves = HINT if self._draws else HINT_LEAVE
-        text = HINT_GIVE_UP if self.asks else "   \u00b7   ".join([*parts, leaves])
+        parts = [say(HINT_BACK)] if self.shown.may_go_back else []
+        leaves = say(HINT) if self._draws else say(HINT_LEAVE)
+        text = say(HINT_GIVE_UP) if self.asks else "   \u00b7   ".join([*parts, leaves])
         size = self._px(0.032)
         room = QRectF(self._margin(), self.height() - size * 1.8, self._wide(), size * 1.4)
         return [lettering.lay("hint", text, room, size, self.theme.quiet)]

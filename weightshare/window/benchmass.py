@@ -8,6 +8,7 @@ import re
 from weightshare.errors import InputError, OptionError
 from weightshare.metrology.reading import Mass
 from weightshare.metrology.standard import MassClass, mass_uncertainty_kg
+from weightshare.tongue import say
 
 LEAST_KG, GREATEST_KG = 0.1, 200.0
 """Between them lies one mass, and all together: a plate of the standard build bears no more."""
@@ -26,11 +27,19 @@ def masses_of(text: str, known: str) -> tuple[Mass, ...]:
     """
     kilograms = [_mass_kg(part) for part in _parts(text)]
     if len(kilograms) < 2:
-        raise OptionError("two masses at least: one load alone shows no slope")
+        raise OptionError(say("two masses at least: one load alone shows no slope"))
     if len(kilograms) > MOST_MASSES:
-        raise OptionError(f"{len(kilograms)} masses are too many; {MOST_MASSES} are the most")
+        raise OptionError(
+            say("{count} masses are too many; {most} are the most", count=len(kilograms), most=MOST_MASSES)
+        )
     if sum(kilograms) > GREATEST_KG:
-        raise OptionError(f"together they are {sum(kilograms):g} kg; a plate bears {GREATEST_KG:g} kg at most")
+        raise OptionError(
+            say(
+                "together they are {total:g} kg; a plate bears {greatest:g} kg at most",
+                total=sum(kilograms),
+                greatest=GREATEST_KG,
+            )
+        )
     return tuple(Mass(f"{kg:g} kg", kg, uncertainty_of(known, kg)) for kg in kilograms)
 
 
@@ -47,13 +56,13 @@ def _parts(text: str) -> list[str]:
 def _mass_kg(part: str) -> float:
     found = _MASS.fullmatch(part)
     if found is None:
-        raise OptionError(f"\u201c{part}\u201d is no mass; write kilograms as in 5, 10, 20, 20")
+        raise OptionError(say("\u201c{part}\u201d is no mass; write kilograms as in 5, 10, 20, 20", part=part))
     kg = float(found[1])
     if kg > GREATEST_KG:
-        hint = f"; {kg:g} g would be {kg / 1000:g}" if kg >= 1000 else ""
-        raise OptionError(f"{kg:g} kg is more than {GREATEST_KG:g} kg{hint}")
+        hint = say("; {grams:g} g would be {kg:g}", grams=kg, kg=kg / 1000) if kg >= 1000 else ""
+        raise OptionError(say("{kg:g} kg is more than {greatest:g} kg{hint}", kg=kg, greatest=GREATEST_KG, hint=hint))
     if kg < LEAST_KG:
-        raise OptionError(f"{kg:g} kg is less than {LEAST_KG:g} kg")
+        raise OptionError(say("{kg:g} kg is less than {least:g} kg", kg=kg, least=LEAST_KG))
     return kg
 
 
@@ -70,11 +79,13 @@ def uncertainty_of(known: str, kg: float) -> float:
             raise OptionError(str(error)) from error
     found = _KNOWN.fullmatch(said)
     if found is None:
-        raise OptionError("a class as in M1, or a standard uncertainty as in 0.05 kg, 20 g or 1 %")
+        raise OptionError(say("a class as in M1, or a standard uncertainty as in 0.05 kg, 20 g or 1 %"))
     value = float(found[1].replace(",", "."))
     u_kg = value / 100.0 * kg if found[2] == "%" else value * UNITS_KG[found[2]]
     if u_kg >= 0.2 * kg:
-        raise OptionError(f"{u_kg:g} kg is a fifth of {kg:g} kg or more: with that nothing can be calibrated")
+        raise OptionError(
+            say("{doubt:g} kg is a fifth of {kg:g} kg or more: with that nothing can be calibrated", doubt=u_kg, kg=kg)
+        )
     return u_kg
 
 
@@ -86,7 +97,9 @@ def place_of(text: str, low: float, high: float, unit: str) -> float | None:
     try:
         value = float(said)
     except ValueError:
-        raise OptionError(f"\u201c{text.strip()}\u201d is no number") from None
+        raise OptionError(say("\u201c{text}\u201d is no number", text=text.strip())) from None
     if not (math.isfinite(value) and low <= value <= high):
-        raise OptionError(f"{value:g}: it may be {low:g} to {high:g} {unit}")
+        raise OptionError(
+            say("{value:g}: it may be {low:g} to {high:g} {unit}", value=value, low=low, high=high, unit=unit)
+        )
     return value

@@ -7,12 +7,13 @@ from PySide6.QtGui import QPainter
 
 from weightshare.metrology.found import Found, PlateFit, Residual
 from weightshare.metrology.reading import Going, Spot
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.benchaxis import Axes
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
-KEYS = "\u25b2 laid on   \u25bd taken off   \u25c7 in a quarter", "dashed: two residual standard deviations"
+KEYS = mark("\u25b2 laid on   \u25bd taken off   \u25c7 in a quarter"), mark("dashed: two residual standard deviations")
 STEPS_N = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 """Half the height of the picture is one of these: N."""
 
@@ -37,7 +38,7 @@ class BenchPlot:
         below = QRectF(plane.left(), plane.bottom() + size * 0.5, plane.width(), size * 1.3)
         end, right = f"{self._fit.range_N:.0f} N", Qt.AlignmentFlag.AlignRight
         return [
-            axes.title(f"plot {name}", f"{name}: reading minus load"),
+            axes.title(f"plot {name}", say("{name}: reading minus load", name=name)),
             *axes.heights(((f"+{reach}", plane.top()), ("0", plane.center().y()), (f"\u2212{reach}", plane.bottom()))),
             lettering.lay(f"{name} x 0", "0 N", below, size, quiet),
             lettering.lay(f"{name} x end", end, below, size, quiet, align=right),

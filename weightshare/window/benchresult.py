@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.metrology.found import Found
 from weightshare.practice.screen import Shape
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.benchgrid import FigureGrid
 from weightshare.window.benchplot import KEYS, BenchPlot
@@ -16,8 +17,8 @@ from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 from weightshare.workbench.view import BenchView
 
-DONE = "Calibrated."
-INTERVALS = "All intervals are for 95 %. For your information: no approval, and no laboratory's certificate."
+DONE = mark("Calibrated.")
+INTERVALS = mark("All intervals are for 95 %. For your information: no approval, and no laboratory's certificate.")
 TABLE_PART = 0.68
 """The part of the width that the table takes; the plots have the rest."""
 ROW, HEAD_PART = 1.3, 0.062
@@ -47,13 +48,13 @@ class BenchResult(BenchSheet):
         return [*self._top(), *self._grid(found).lines(), *self._below(found), *plots, *self._keys()]
 
     def _top(self) -> list[Line]:
-        words = " ".join(part for part in (DONE, self.valid) if part)
+        words = " ".join(part for part in (say(DONE), self.valid) if part)
         lines = [self._first_line(words, self._px(HEAD_PART))]
         small = self._small()
         top = lines[0].room.bottom()
         for name, label, text in (
-            ("place", "Kept in", self.shown.place),
-            ("kept", "The one before is kept in", self.shown.kept),
+            ("place", say("Kept in"), self.shown.place),
+            ("kept", say("The one before is kept in"), self.shown.kept),
         ):
             if text:
                 below = QRectF(self._margin(), top, self._wide(), small * 1.4)
@@ -73,7 +74,7 @@ class BenchResult(BenchSheet):
         """Lay the cautions under the table, as many as there is room for, and what intervals are."""
         size, room, theme = self._small(), self._table_room(), self.theme
         top = self._grid(found).bottom + size * 0.5
-        last = [(row, theme.quiet) for row in lettering.wrap(INTERVALS, size, room.width())]
+        last = [(row, theme.quiet) for row in lettering.wrap(say(INTERVALS), size, room.width())]
         rows: list[tuple[str, str]] = []
         most, told = int((self.height() - self._margin() - top) / (size * ROW)) - len(last), 0
         for caution in found.cautions:
@@ -82,7 +83,7 @@ class BenchResult(BenchSheet):
                 break
             rows, told = [*rows, *((row, theme.outside) for row in more)], told + 1
         if told < len(found.cautions):
-            rows.append((f"\u25c6 and {len(found.cautions) - told} more, in the file", theme.outside))
+            rows.append((say("\u25c6 and {count} more, in the file", count=len(found.cautions) - told), theme.outside))
         room.setTop(top)
         return [
             lettering.lay(f"below {index}", text, lettering.row_room(room, index, size * ROW), size, colour)
@@ -114,7 +115,7 @@ class BenchResult(BenchSheet):
         room = QRectF(left, self.height() - self._px(0.215), self.width() - left - self._margin(), size * ROW)
         return [
             lettering.lay(f"key {index}", text, lettering.row_room(room, index, size * ROW), letters, quiet)
-            for index, text in enumerate(KEYS)
+            for index, text in enumerate(map(say, KEYS))
         ]
 
     def paint_shapes(self, painter: QPainter) -> None:

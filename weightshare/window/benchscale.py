@@ -13,6 +13,8 @@ from PySide6.QtWidgets import QWidget
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration
 from weightshare.practice.screen import Shape
+from weightshare.practice.tale import MONTHS
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.benchdrift import KEYS, DriftPlot, Sheet, mismatch_plot, zero_plot
 from weightshare.window.benchgrid import FigureGrid
@@ -24,8 +26,8 @@ if TYPE_CHECKING:
     from weightshare.records.bench import History, Kept
     from weightshare.records.drift import Drift
 
-NOT_KNOWN = "No calibration of this scale is known here."
-NO_FIGURES = "No figures are kept with it: it was not made by a guided calibration on this machine."
+NOT_KNOWN = mark("No calibration of this scale is known here.")
+NO_FIGURES = mark("No figures are kept with it: it was not made by a guided calibration on this machine.")
 SOON_DAYS = 30
 """So many days before its end a calibration is said to end soon (common practice, no source)."""
 MOST_BEFORE = 6
@@ -63,25 +65,27 @@ def state_of(calibration: Calibration, today: date) -> ScaleState:
     except (CalibrationError, OSError) as error:
         trouble.append(str(error))
     if drift.damaged:
-        trouble.append(f"{drift.damaged} lines of the drift log could not be read, and are left out")
+        trouble.append(
+            say("{damaged} lines of the drift log could not be read, and are left out", damaged=drift.damaged)
+        )
     return ScaleState(calibration, today, ours, drift, (*trouble, *ours.passed_over))
 
 
 def spoken(day: date) -> str:
     """Return a date as it is said."""
-    return f"{day.day} {day:%B %Y}"
+    return say("{day} {month} {year}", day=day.day, month=say(MONTHS[day.month - 1]), year=day.year)
 
 
 def validity_words(calibration: Calibration, today: date) -> tuple[Shape, str]:
     """Return in a mark and in words whether the calibration is still valid."""
     until = calibration.valid_until
     if until is None:
-        return Shape.RING, "Calibrated; no end was set"
+        return Shape.RING, say("Calibrated; no end was set")
     if until < today:
-        return Shape.CROSS, f"Overdue: it was valid until {spoken(until)}. Calibrate it anew"
+        return Shape.CROSS, say("Overdue: it was valid until {day}. Calibrate it anew", day=spoken(until))
     if (until - today).days <= SOON_DAYS:
-        return Shape.DIAMOND, f"Valid until {spoken(until)}: have it calibrated soon"
-    return Shape.DISC, f"Calibrated, and valid until {spoken(until)}"
+        return Shape.DIAMOND, say("Valid until {day}: have it calibrated soon", day=spoken(until))
+    return Shape.DISC, say("Calibrated, and valid until {day}", day=spoken(until))
 
 
 class BenchScale(BenchSheet):
@@ -100,11 +104,11 @@ class BenchScale(BenchSheet):
         """Return the lines of text for the newest state."""
         state, size = self.shown, self._px(HEAD_PART)
         if state is None:
-            return [self._first_line(NOT_KNOWN, size)]
+            return [self._first_line(say(NOT_KNOWN), size)]
         head = self._first_line(validity_words(state.calibration, state.today)[1], size)
         plots = [line for plot in self._plots(state) for line in plot.lines()]
         grid = self._grid(state)
-        table = grid.lines() if grid is not None else self._rows("none", [NO_FIGURES], self._body().top())
+        table = grid.lines() if grid is not None else self._rows("none", [say(NO_FIGURES)], self._body().top())
         return [
             head,
             *self._rows("about", [_about(state)], head.room.bottom()),
@@ -168,7 +172,7 @@ class BenchScale(BenchSheet):
         room.setTop(room.bottom())
         return [
             lettering.lay(f"key {index}", text, lettering.row_room(room, index, size * ROW), size, quiet)
-            for index, text in enumerate(KEYS)
+            for index, text in enumerate(map(say, KEYS))
         ]
 
     def _beside(self) -> QRectF:
@@ -192,15 +196,20 @@ class BenchScale(BenchSheet):
 
 
 def _about(state: ScaleState) -> str:
-    made_by = f" by {state.kept.made_by}" if state.kept is not None and state.kept.made_by else ""
-    return f"Scale {state.calibration.device_id}, calibrated on {spoken(state.calibration.made_on)}{made_by}."
+    made_by = say(" by {made_by}", made_by=state.kept.made_by) if state.kept is not None and state.kept.made_by else ""
+    return say(
+        "Scale {name}, calibrated on {day}{made_by}.",
+        name=state.calibration.device_id,
+        day=spoken(state.calibration.made_on),
+        made_by=made_by,
+    )
 
 
 def _before(state: ScaleState) -> list[str]:
     """Return the calibrations before the one in use, the newest first."""
     before = [kept for kept in reversed(state.history.kept) if kept is not state.kept]
     if not before:
-        return ["No calibration before this one is kept."]
+        return [say("No calibration before this one is kept.")]
     days = ", ".join(spoken(kept.calibration.made_on) for kept in before[:MOST_BEFORE])
-    more = f", and {len(before) - MOST_BEFORE} more" if len(before) > MOST_BEFORE else ""
-    return [f"Before it, and kept: {days}{more}."]
+    more = say(", and {count} more", count=len(before) - MOST_BEFORE) if len(before) > MOST_BEFORE else ""
+    return [say("Before it, and kept: {days}{more}.", days=days, more=more)]

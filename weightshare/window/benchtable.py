@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from weightshare import tongue
 from weightshare.metrology.found import CORNER, CURVE, SLOPE, Figure, Found
 from weightshare.model import Side
+from weightshare.tongue import mark, say
 
 MOST_DECIMALS = 3
 MINUS = "\u2212"
-HEADS = ("value", "95 % interval", "% of range")
+HEADS = (mark("value"), mark("95 % interval"), mark("% of range"))
 """Over the parts of a cell."""
 
 
@@ -44,11 +46,11 @@ def rows_of(found: Found) -> tuple[Row, ...]:
 def _name(found: Found, figure: Figure) -> str:
     """Return what the row is called: cells under a plate are counted, quarters named."""
     if figure.name == CORNER and figure.spot is not None:
-        return f"quarter {figure.spot}, {figure.unit}"
+        return say("quarter {spot}, {unit}", spot=say(figure.spot), unit=say(figure.unit))
     if figure.name == SLOPE and figure.channel is not None:
         theirs = [f.channel for f in found.figures if f.name == SLOPE and f.side is figure.side]
-        return f"slope, cell {theirs.index(figure.channel) + 1}, mN/count"
-    return "curve at full range, %" if figure.name == CURVE else f"{figure.name}, {figure.unit}"
+        return say("slope, cell {index}, mN/count", index=theirs.index(figure.channel) + 1)
+    return say("curve at full range, %") if figure.name == CURVE else f"{say(figure.name)}, {say(figure.unit)}"
 
 
 def cell_of(figure: Figure, range_N: float) -> Cell:
@@ -64,7 +66,11 @@ def _cell(figure: Figure, factor: float, to_percent: float | None, decimals: int
     value, low, high = (factor * number for number in (figure.estimate.value, figure.low, figure.high))
     digits = decimals_of(high - low) if decimals is None else decimals
     percent = "" if to_percent is None else number(value * to_percent, MOST_DECIMALS)
-    interval = f"{number(low, digits)} to {number(high, digits)}" if math.isfinite(high - low) else "not known"
+    interval = (
+        say("{low} to {high}", low=number(low, digits), high=number(high, digits))
+        if math.isfinite(high - low)
+        else say("not known")
+    )
     return Cell(number(value, digits), interval, percent)
 
 
@@ -79,5 +85,5 @@ def number(value: float, decimals: int) -> str:
     """Return `value` in figures, with a true minus; a dash where it is none."""
     if not math.isfinite(value):
         return "\u2013"
-    said = f"{value:.{decimals}f}"
-    return said.replace("-", MINUS) if float(said) else said.lstrip("-")
+    said = tongue.number(value, f".{decimals}f")
+    return said.replace("-", MINUS) if value and round(value, decimals) else said.lstrip("-")

@@ -7,9 +7,10 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from weightshare.practice import words
+from weightshare.tongue import mark, say
 
-TITLE = "Before you begin"
-PURPOSE = (
+TITLE = mark("Before you begin")
+PURPOSE = mark(
     "weightshare shows how much of the load on two plates is on the injured side, against a target, and times holds."
 )
 
@@ -24,9 +25,9 @@ class CautionPage(QFrame):
         self._covered, self._bar, self._board = parent, bar, board
         self.setObjectName("caution")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.title, self.purpose = QLabel(TITLE), QLabel(PURPOSE)
-        self.items = [QLabel(f"\u2013  {text}") for text in words.CAUTIONS]
-        self.button = QPushButton("Read. Go on  (Space)")
+        self.title, self.purpose = QLabel(say(TITLE)), QLabel(say(PURPOSE))
+        self.items = [QLabel(f"\u2013  {say(text)}") for text in words.CAUTIONS]
+        self.button = QPushButton(say("Read. Go on  (Space)"))
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.button.clicked.connect(self.close_page)

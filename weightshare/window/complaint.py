@@ -4,36 +4,37 @@ from __future__ import annotations
 
 import re
 
+from weightshare.tongue import mark, say
 from weightshare.window.choice import EXERCISES
 
 FIELDS = {
-    "--target": "Target",
-    "--tolerance": "\u00b1 points",
-    "--tempo": "Tempo",
-    "--hold-goal": "Hold goal",
-    "--holds": "Number of holds",
-    "--sets": "Sets",
-    "--repetitions": "Repetitions",
-    "--source": "Source",
-    "--person": "Virtual person",
-    "--stage": "Exercise",
-    "--ceiling": "Ceiling of load",
-    "--grace": "Grace",
-    "--one-sided": "Band",
-    "--working": "Working leg",
-    "--surface": "Standing on",
-    "--reference-height-mm": "Full raise",
-    "--basis": "Repetitions from",
-    "--rest": "Rest between sets",
-    "--blind-sets": "Sets without help",
-    "--added-weight-N": "Added weight",
+    "--target": mark("Target"),
+    "--tolerance": mark("\u00b1 points"),
+    "--tempo": mark("Tempo"),
+    "--hold-goal": mark("Hold goal"),
+    "--holds": mark("Number of holds"),
+    "--sets": mark("Sets"),
+    "--repetitions": mark("Repetitions"),
+    "--source": mark("Source"),
+    "--person": mark("Virtual person"),
+    "--stage": mark("Exercise"),
+    "--ceiling": mark("Ceiling of load"),
+    "--grace": mark("Grace"),
+    "--one-sided": mark("Band"),
+    "--working": mark("Working leg"),
+    "--surface": mark("Standing on"),
+    "--reference-height-mm": mark("Full raise"),
+    "--basis": mark("Repetitions from"),
+    "--rest": mark("Rest between sets"),
+    "--blind-sets": mark("Sets without help"),
+    "--added-weight-N": mark("Added weight"),
 }
 """What the window calls the field that an option belongs to."""
 SAID_OTHERWISE = {
-    "--one-sided goes": "A band without upper edge goes",
-    "--basis paced needs --stage and --tempo": "Repetitions from the metronome need a tempo",
-    "--basis force": "Repetitions from forces alone",
-    "take height or paced": "take heel height or the metronome",
+    "--one-sided goes": mark("A band without upper edge goes"),
+    "--basis paced needs --stage and --tempo": mark("Repetitions from the metronome need a tempo"),
+    "--basis force": mark("Repetitions from forces alone"),
+    "take height or paced": mark("take heel height or the metronome"),
 }
 _OPTION = re.compile(r"--[A-Za-z][A-Za-z-]*")
 _COMMAND = re.compile(r"`weightshare calibrate run[^`]*`( \(your masses, in kg\))?(, or give --calibration FILE)?")
@@ -49,17 +50,31 @@ def options_of(said: str) -> list[str]:
 def plain(said: str) -> str:
     """Return `said` with the window's own names in place of options."""
     for theirs, ours in SAID_OTHERWISE.items():
-        said = said.replace(theirs, ours)
-    said = _STAGES.sub(lambda found: " or ".join(f"\u201c{_WORDS.get(n, n)}\u201d" for n in found.groups() if n), said)
+        said = said.replace(theirs, say(ours))
+    said = _STAGES.sub(
+        lambda found: say(" or ").join(f"\u201c{say(_WORDS.get(n, n))}\u201d" for n in found.groups() if n), said
+    )
     said = re.sub(r"(?<=[\d%]) (?=--)", ", ", said)
-    return _OPTION.sub(lambda found: FIELDS.get(found[0], found[0].lstrip("-").replace("-", " ")), said)
+    return _OPTION.sub(lambda found: say(FIELDS.get(found[0], found[0].lstrip("-").replace("-", " "))), said)
 
 
 def at_hand(said: str) -> str:
     """Return `said` with the window's own way to calibrate in place of the command."""
-    return _COMMAND.sub("Calibrate, below", said)
+    return _COMMAND.sub(say("Calibrate, below"), said)
+
+
+def again() -> str:
+    """Return what trying again is called, with its key."""
+    return say("Try again (F&5)")
 
 
 def beyond(name: str, value: float, limits: tuple[float, float], unit: str) -> str:
     """Return that `value` is beyond the `limits` of the field `name`."""
-    return f"{name} {value:g}{unit}: it may be {limits[0]:g} to {limits[1]:g}{unit}"
+    return say(
+        "{name} {value:g}{unit}: it may be {low:g} to {high:g}{unit}",
+        name=say(name),
+        value=value,
+        unit=unit,
+        low=limits[0],
+        high=limits[1],
+    )

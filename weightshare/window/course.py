@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from weightshare.practice.screen import Summary
+from weightshare.tongue import say
 from weightshare.window import lettering
 from weightshare.window.theme import Theme
 
@@ -71,8 +72,8 @@ class CourseView(QWidget):
         self._band.setBrush(pg.mkBrush(theme.path))
         for line in self._band.lines:
             line.setPen(pg.mkPen(theme.edge, width=1))
-        share = "share on the injured side, %" if self.height() > 18 * size else "share, %"
-        for name, text in (("left", share), ("bottom", "time, s")):
+        share = say("share on the injured side, %") if self.height() > 18 * size else say("share, %")
+        for name, text in (("left", share), ("bottom", say("time, s"))):
             axis = self.plot.getAxis(name)
             axis.setPen(pg.mkPen(theme.edge))
             axis.setTextPen(pg.mkPen(theme.quiet))

@@ -14,13 +14,14 @@ from weightshare.model import Side
 from weightshare.practice.option import check_practised
 from weightshare.scales.source import RigSource, parse_source
 from weightshare.task import Goal, Settings, check_together
+from weightshare.tongue import mark, say
 from weightshare.window import choice, complaint
 from weightshare.window.bar import SettingsBar
 from weightshare.window.feed import Sources
 from weightshare.window.field import Count, Number
 from weightshare.window.sheet import SettingsSheet
 
-STAYS = "It stays as it was."
+STAYS = mark("It stays as it was.")
 
 
 class Desk(QObject):
@@ -173,7 +174,7 @@ class Desk(QObject):
         self._wrong, self._refused = None, False
         self._restore()
         if wrong not in self.sheet.measured:
-            self.bar.complain(f"{said}. {STAYS}", wrong)
+            self.bar.complain(f"{said}. {say(STAYS)}", wrong)
 
 
 def _try(source: str, settings: Settings, goal: Goal) -> None:

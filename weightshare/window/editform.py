@@ -8,12 +8,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
 
 from weightshare.programme.draft import CRITERIA, SOURCES, Draft, Spot, keys_of, options_of
+from weightshare.tongue import mark, say
 
 NOT_SAID = "\u2013"
 """Chosen where nothing is said under a key."""
 PAIRS = {
-    CRITERIA: 'what has to hold before the next stage, a line each: "sets-done = at least 3"',
-    SOURCES: 'where numbers come from, a line each: "tempo = common practice, no source"',
+    CRITERIA: mark('what has to hold before the next stage, a line each: "sets-done = at least 3"'),
+    SOURCES: mark('where numbers come from, a line each: "tempo = common practice, no source"'),
 }
 PAIR_LINES = 5
 
@@ -33,10 +34,10 @@ class EditForm(QWidget):
         self._grid.setColumnStretch(1, 2)
         self._grid.setColumnStretch(2, 3)
         for key in keys_of(0 if of_stage else None):
-            needed = "" if key.needed else ", or nothing"
-            self._add(key.name, self._box(options_of(key.kind)), f"{key.means}: {key.kind.allowed}{needed}")
+            needed = "" if key.needed else say(", or nothing")
+            self._add(key.name, self._box(options_of(key.kind)), f"{say(key.means)}: {say(key.kind.allowed)}{needed}")
         for name in (CRITERIA, SOURCES) if of_stage else (SOURCES,):
-            self._add(name, _text_box(), PAIRS[name])
+            self._add(name, _text_box(), say(PAIRS[name]))
         self._grid.setRowStretch(self._grid.rowCount(), 1)
 
     def _box(self, options: tuple[str, ...]) -> QLineEdit | QComboBox:
@@ -47,7 +48,7 @@ class EditForm(QWidget):
         return box
 
     def _add(self, name: str, box: QLineEdit | QComboBox | QPlainTextEdit, why: str) -> None:
-        label, hint = QLabel(name.replace("_", " ")), QLabel(why)
+        label, hint = QLabel(say(name.replace("_", " "))), QLabel(why)
         label.setBuddy(box)
         hint.setObjectName("hint")
         hint.setWordWrap(True)

@@ -12,15 +12,16 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QPushButton, QSc
 from weightshare.errors import WeightshareError
 from weightshare.practice.stages import Stages
 from weightshare.programme.draft import Draft, Spot
+from weightshare.tongue import mark, plural, say
 from weightshare.window import complaint
 from weightshare.window.cover import FormCover
 from weightshare.window.editform import EditForm
 
-TITLE = "Change {} \u2013 it is saved as a new file; this one stays as it is"
-HINT = "Tab goes from field to field. Ctrl+S saves, Esc leaves."
-UNSAVED = "Nothing of this is saved yet. Esc again leaves without it, Ctrl+S saves."
+TITLE = mark("Change {name} \u2013 it is saved as a new file; this one stays as it is")
+HINT = mark("Tab goes from field to field. Ctrl+S saves, Esc leaves.")
+UNSAVED = mark("Nothing of this is saved yet. Esc again leaves without it, Ctrl+S saves.")
 WRONG_MARK = "\u2717  "
-MISTAKES = "{} to be put right first: see the lines marked on the left."
+MISTAKES = mark("{mistakes} to be put right first: see the lines marked on the left.")
 
 
 class EditPage(FormCover):
@@ -34,7 +35,7 @@ class EditPage(FormCover):
         self.draft: Draft | None = None
         self._stages: Stages | None = None
         self._asking = False
-        self.title, self.wrong, self.hint = QLabel(), QLabel(), QLabel(HINT)
+        self.title, self.wrong, self.hint = QLabel(), QLabel(), QLabel(say(HINT))
         self.wrong.setObjectName("alert")
         self.wrong.setWordWrap(True)
         self.hint.setObjectName("hint")
@@ -42,8 +43,8 @@ class EditPage(FormCover):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.of_programme, self.of_stage = EditForm(of_stage=False), EditForm(of_stage=True)
         self.scrolls = {form: _scroll(form) for form in (self.of_programme, self.of_stage)}
-        self.save = QPushButton("Save as a new file  (Ctrl+S)")
-        self.copy, self.remove = QPushButton("&Copy this stage"), QPushButton("&Remove this stage")
+        self.save = QPushButton(say("Save as a new file  (Ctrl+S)"))
+        self.copy, self.remove = QPushButton(say("&Copy this stage")), QPushButton(say("&Remove this stage"))
         self._lay_out()
         self._connect()
 
@@ -89,7 +90,7 @@ class EditPage(FormCover):
             return
         self._stages, self._asking, self.draft = stages, False, Draft(kept.text)
         self.draft.say(Spot(None, "version"), self.draft.next_version())
-        self.title.setText(TITLE.format(Path(kept.place).name))
+        self.title.setText(say(TITLE, name=Path(kept.place).name))
         self._cover()
         self._list(stages.row + 1)
         self.list.setFocus()
@@ -149,7 +150,7 @@ class EditPage(FormCover):
         mistakes = draft.mistakes()
         if mistakes:
             self._mark(mistakes)
-            self.wrong.setText(MISTAKES.format(f"{len(mistakes)} {'mistake' if len(mistakes) == 1 else 'mistakes'}"))
+            self.wrong.setText(say(MISTAKES, mistakes=plural("{n} mistake", "{n} mistakes", len(mistakes))))
             return
         try:
             place = stages.keep(draft.text)
@@ -188,7 +189,7 @@ class EditPage(FormCover):
             self._finish_field()
             if self.draft is not None and self._is_touched() and not self._asking:
                 self._asking = True
-                self.wrong.setText(UNSAVED)
+                self.wrong.setText(say(UNSAVED))
             else:
                 self._uncover()
                 self.closed.emit()
@@ -208,7 +209,7 @@ def _rows(draft: Draft, mistakes: dict[Spot, str]) -> list[str]:
     """Return the programme and its stages, one line each, those with a mistake marked."""
     wrong = {spot.stage for spot in mistakes}
     names = [f"{number + 1}  {draft.said(Spot(number, 'name'))}" for number in range(draft.stages)]
-    rows = [(None, "The programme"), *enumerate(names)]
+    rows = [(None, say("The programme")), *enumerate(names)]
     return [(WRONG_MARK if stage in wrong else "") + text for stage, text in rows]
 
 

@@ -6,6 +6,7 @@ import threading
 from collections.abc import Callable
 
 from weightshare.errors import WeightshareError
+from weightshare.tongue import say
 from weightshare.window import complaint
 
 LEAVE_S = 20.0
@@ -47,7 +48,9 @@ class Errands:
             except WeightshareError as error:
                 self.trouble = complaint.plain(str(error))
             except Exception as error:
-                self.trouble = f"The program failed inside: {type(error).__name__}. {self._advice}"
+                self.trouble = say(
+                    "The program failed inside: {error}. {advice}", error=type(error).__name__, advice=self._advice
+                )
                 raise
 
         # no daemon: a recording is closed, and a scale given back, before the program ends

@@ -9,6 +9,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QValidator
 from PySide6.QtWidgets import QAbstractSpinBox, QComboBox, QDoubleSpinBox, QLabel, QSpinBox, QVBoxLayout, QWidget
 
+from weightshare.tongue import say as translate
+
 
 def _number_in(box: QAbstractSpinBox, text: str, suffix: str) -> float | None:
     try:
@@ -93,7 +95,7 @@ def words(offered: tuple[str, ...]) -> QComboBox:
     box = QComboBox()
     box.setEditable(True)
     box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-    box.addItems(list(offered))
+    box.addItems([translate(words) for words in offered])
     # its type hints know no way to have none
     nothing: Any = None
     box.setCompleter(nothing)
@@ -107,7 +109,7 @@ class Choice(QComboBox):
         super().__init__()
         # kept beside Qt, which would give an enumeration's members back as bare text
         self._values = tuple(offered)
-        self.addItems(list(offered.values()))
+        self.addItems([translate(words) for words in offered.values()])
 
     @property
     def chosen(self) -> Any:
@@ -143,8 +145,8 @@ class Field(QWidget):
         super().__init__()
         self.widget = widget
         self.name = text.replace("&", "")
-        """What the field is called."""
-        label = QLabel(text)
+        """What the field is called, in English: by that it is found."""
+        label = QLabel(translate(text))
         label.setBuddy(widget)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

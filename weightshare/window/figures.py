@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.screen import Figures, Screen
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -140,7 +141,7 @@ class FiguresView(PaintedView):
         small, theme, half, height = self._small(), self.theme, self.width() / 2, self._foot_px()
         label, large = height * 0.29, height * 0.41
         for left, name, over, figure, under in (
-            (0.0, "holds", figures.holds_label, figures.holds, ""),
+            (0.0, "holds", say(figures.holds_label), figures.holds, ""),
             (half, "load", figures.load_label, figures.load_kg, figures.load_percent),
         ):
             room = QRectF(left, top, half - 8, label)

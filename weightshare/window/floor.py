@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from weightshare.model import Side
 from weightshare.practice.screen import Path, Screen
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
@@ -32,7 +33,7 @@ class FloorView(PaintedView):
         room = QRectF(foot, 0, width / 2 - foot - half, height)
         lines = []
         for side, place in ((Side.LEFT, room), (Side.RIGHT, room.translated(width - 2 * foot - room.width(), 0))):
-            text = f"{side} foot" + (", injured" if side is screen.injured else "")
+            text = say("{side} foot, injured", side=side) if side is screen.injured else say("{side} foot", side=side)
             align = Qt.AlignmentFlag.AlignLeft if side is Side.LEFT else Qt.AlignmentFlag.AlignRight
             lines.append(lettering.lay(f"{side} foot", text, place, size, self.theme.ink, align=align))
         middle = QRectF(width / 2 - half, 0, 2 * half, height)
@@ -55,4 +56,4 @@ class FloorView(PaintedView):
 
 
 def _middle_of(screen: Screen) -> str:
-    return Path().middle if screen.path is None else screen.path.middle
+    return say((screen.path or Path()).middle)

@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
+from weightshare import tongue
 from weightshare.model import Side
 from weightshare.practice.screen import Heels, Screen, Shape
 from weightshare.window import lettering, mark
@@ -18,7 +19,7 @@ from weightshare.window.view import PaintedView
 LOWEST, HIGHEST = -0.35, 1.25
 """What the column reaches over, in parts of a full raise: on a step the heel goes below the level of standing."""
 
-UNSEEN = ("not", "seen")
+UNSEEN = (tongue.mark("not"), tongue.mark("seen"))
 """In two lines: the column is narrow, and its letters are as large as elsewhere."""
 
 
@@ -43,11 +44,17 @@ class HeelView(PaintedView):
         heels, injured = _heels(screen), screen.injured is self.side
         lines = [
             lettering.lay(
-                "heel", "heel", QRectF(0, 0, width, size * 1.3), size, self.theme.ink, bold=injured, align=centre
+                "heel",
+                tongue.say("heel"),
+                QRectF(0, 0, width, size * 1.3),
+                size,
+                self.theme.ink,
+                bold=injured,
+                align=centre,
             )
         ]
         if self._height(heels) is None:
-            for index, text in enumerate(UNSEEN):
+            for index, text in enumerate(map(tongue.say, UNSEEN)):
                 room = QRectF(0, self.row(0.0) - size * (2.9 - 1.2 * index), width, size * 1.2)
                 name = f"heel unseen {index}"
                 lines.append(lettering.lay(name, text, room, size, self.theme.quiet, align=centre))

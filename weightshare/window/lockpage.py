@@ -12,18 +12,19 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidg
 
 from weightshare.practice.role import Keeper, Role
 from weightshare.records.passphrase import forgotten_words, is_passphrase, set_passphrase
+from weightshare.tongue import mark, say
 from weightshare.window.cover import Cover
 from weightshare.window.errand import Errands
 
 TICK_MS = 50
-SET_TITLE, UNLOCK_TITLE = "Leave this screen to a patient", "For the clinician"
-SET_WORDS = (
+SET_TITLE, UNLOCK_TITLE = mark("Leave this screen to a patient"), mark("For the clinician")
+SET_WORDS = mark(
     "Set a passphrase. With it you unlock stage, target, limit of load and side; without it a patient practises "
     "what you have set, and nothing else. Then choose what is to be done, and press F3 to lock."
 )
-UNLOCK_WORDS = "Stage, target, limit of load and side are locked. The passphrase unlocks them."
-VOID_WORDS = "Nothing is set to be done here yet. The clinician unlocks, and sets it."
-SAME, WRONG, LOOKING = "The two are not the same.", "That is not the passphrase.", "One moment \u2026"
+UNLOCK_WORDS = mark("Stage, target, limit of load and side are locked. The passphrase unlocks them.")
+VOID_WORDS = mark("Nothing is set to be done here yet. The clinician unlocks, and sets it.")
+SAME, WRONG, LOOKING = mark("The two are not the same."), mark("That is not the passphrase."), mark("One moment \u2026")
 
 
 class LockPage(Cover):
@@ -33,21 +34,21 @@ class LockPage(Cover):
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget], keeper: Keeper) -> None:
         super().__init__(parent, board, others, TICK_MS)
-        self._keeper, self._errands = keeper, Errands("weightshare-passphrase", "Try it again.")
+        self._keeper, self._errands = keeper, Errands("weightshare-passphrase", say("Try it again."))
         self._right: bool | None = None
         self._is_void = False
         self.title, self.words, self.wrong, self.forgotten = QLabel(), QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("alert")
         self.forgotten.setObjectName("hint")
         self.first, self.second = QLineEdit(), QLineEdit()
-        self.again = QLabel("The same &again")
+        self.again = QLabel(say("The same &again"))
         self.again.setBuddy(self.second)
-        self.key, self.leaves = QPushButton(), QLabel("Esc goes back.")
+        self.key, self.leaves = QPushButton(), QLabel(say("Esc goes back."))
         self._lay_out()
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
-        label = QLabel("&Passphrase")
+        label = QLabel(say("&Passphrase"))
         label.setBuddy(self.first)
         for box in (self.first, self.second):
             box.setEchoMode(QLineEdit.EchoMode.Password)
@@ -80,9 +81,9 @@ class LockPage(Cover):
         for box in (self.first, self.second):
             box.clear()
             box.setEnabled(True)
-        self.title.setText(SET_TITLE if self.is_first else UNLOCK_TITLE)
-        self.words.setText(SET_WORDS if self.is_first else VOID_WORDS if is_void else UNLOCK_WORDS)
-        self.key.setText(f"{'Set it' if self.is_first else 'Unlock'}  (Enter)")
+        self.title.setText(say(SET_TITLE) if self.is_first else say(UNLOCK_TITLE))
+        self.words.setText(say(SET_WORDS) if self.is_first else say(VOID_WORDS) if is_void else say(UNLOCK_WORDS))
+        self.key.setText(say("Set it  (Enter)") if self.is_first else say("Unlock  (Enter)"))
         self.forgotten.setText(forgotten_words())
         self.again.setVisible(self.is_first)
         self.second.setVisible(self.is_first)
@@ -98,12 +99,12 @@ class LockPage(Cover):
         if self._errands.is_busy:
             return
         if wait_s > 0.0:
-            self.wrong.setText(f"Too many wrong ones: the next try in {wait_s:.0f} s.")
+            self.wrong.setText(say("Too many wrong ones: the next try in {wait:.0f} s.", wait=wait_s))
         elif self.is_first and said != self.second.text():
-            self.wrong.setText(SAME)
+            self.wrong.setText(say(SAME))
             self.second.setFocus()
         elif said:
-            self.wrong.setText(LOOKING)
+            self.wrong.setText(say(LOOKING))
             self._errands.trouble = ""
             work: Callable[[], None] = partial(self._set, said) if self.is_first else partial(self._try, said)
             for box in (self.first, self.second):
@@ -130,7 +131,7 @@ class LockPage(Cover):
             self.leave()
             self.unlocked.emit()
             return
-        self.wrong.setText(self._errands.trouble or WRONG)
+        self.wrong.setText(self._errands.trouble or say(WRONG))
         self.first.setFocus()
         self.first.selectAll()
 

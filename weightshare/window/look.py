@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from weightshare.tongue import say
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
 from weightshare.window.evidence import EvidenceStrip
@@ -78,5 +79,5 @@ class Look:
         """Say under the settings what this machine lacks."""
         said = [self._sound.words] if self._sound.words else []
         if not self._store.is_measured(self._window.screen()):
-            said.append("How high the figures are is not checked on this screen yet: Ruler.")
+            said.append(say("How high the figures are is not checked on this screen yet: Ruler."))
         self._bar.say("  \u00b7  ".join(said))

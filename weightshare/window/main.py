@@ -268,7 +268,7 @@ class PracticeWindow(QWidget):
     def _show_trouble(self, said: str) -> None:
         if self._annex.should_settle(said, self.flow.sources):
             self.open_settled()
-        if self.trouble.follow(complaint.at_hand(said), ("Try again (F&5)", self.restart)):
+        if self.trouble.follow(complaint.at_hand(said), (complaint.again(), self.restart)):
             self.board.setFocus()
 
     def _cautions_closed(self) -> None:

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 
+from weightshare.tongue import say
+
 Offer = tuple[str, Callable[[], None]]
 """A button's text with its mnemonic, and what it does."""
 
@@ -51,7 +53,7 @@ class NoticeBar(QFrame):
 
     def offer(self, words: str, *offers: Offer) -> None:
         """Say `words` and offer what can be done; any of it, or Not now, takes the bar away."""
-        self.say(words, *(self._once(offer) for offer in offers), self._once(("Not no&w", lambda: None)))
+        self.say(words, *(self._once(offer) for offer in offers), self._once((say("Not no&w"), lambda: None)))
 
     def _once(self, offer: Offer) -> Offer:
         text, act = offer

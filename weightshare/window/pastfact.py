@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.past.fact import Fact
 from weightshare.practice.past.view import PastView
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -15,7 +16,7 @@ from weightshare.window.view import Painted
 SIZES = (1.0, 0.95, 0.9, 0.85, 0.8)
 """Of the letters, from the usual one down to the least."""
 PITCH = 1.35
-TITLE = "To be known"
+TITLE = mark("To be known")
 CAUTION, PLAIN = "! ", ""
 
 
@@ -41,14 +42,14 @@ class PastFacts(Painted):
             rows, shown = self._rows(self.facts, size, width)
             if (len(rows) + 1) * size * PITCH <= self.height():
                 break
-        lines = [self._line("facts", TITLE, 0, size, theme.ink, bold=True)]
+        lines = [self._line("facts", say(TITLE), 0, size, theme.ink, bold=True)]
         most = int(self.height() / (size * PITCH)) - 1
         if len(rows) > most:
             shown = sum(
                 1 for k in range(len(self.facts)) if len(self._rows(self.facts[: k + 1], size, width)[0]) < most
             )
             rows = self._rows(self.facts[:shown], size, width)[0]
-            rows.append((f"and {len(self.facts) - shown} more: weightshare analyse", theme.ink))
+            rows.append((say("and {count} more: weightshare analyse", count=len(self.facts) - shown), theme.ink))
         lines += [self._line(f"fact {k}", text, k + 1, size, colour) for k, (text, colour) in enumerate(rows)]
         return lines
 

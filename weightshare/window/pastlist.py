@@ -9,6 +9,7 @@ from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPen, QWheelEve
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.past.shelf import Entry
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -16,7 +17,7 @@ from weightshare.window.view import Painted
 
 ROW = 1.9
 NOTCH = 120
-TITLE, NONE = "Look back at a session", "No session is saved in this folder yet."
+TITLE, NONE = mark("Look back at a session"), mark("No session is saved in this folder yet.")
 WHEN = "0000-00-00 00:00  "
 
 
@@ -72,10 +73,10 @@ class PastList(Painted):
         """Return title, folder, what is said, and the entries that are seen."""
         size, theme, width = self.text_px, self.theme, float(self.width())
         title = QRectF(0, 0, width, size * 2.6)
-        lines = [lettering.lay("list", TITLE, title, round(size * 1.7), theme.ink, bold=True)]
-        where = "" if self.place is None else f"in {self.place}"
+        lines = [lettering.lay("list", say(TITLE), title, round(size * 1.7), theme.ink, bold=True)]
+        where = "" if self.place is None else say("in {place}", place=self.place)
         lines.append(lettering.lay("place", where, QRectF(0, size * 2.7, width, size * 1.5), size, theme.quiet))
-        said = self.said or ("" if self.entries or self.place is None else NONE)
+        said = self.said or ("" if self.entries or self.place is None else say(NONE))
         lines.append(lettering.lay("said", said, QRectF(0, size * 4.3, width, size * 1.8), size, theme.outside))
         seen = range(self.first, min(len(self.entries), self.first + self.count))
         return [*lines, *(line for k in seen for line in self._row(k))]

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from weightshare.practice.past.opening import Past, open_past, prepare
 from weightshare.practice.past.shelf import Entry, Wanted, find_entries
 from weightshare.practice.past.view import PastView
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.cover import Cover
 from weightshare.window.errand import Errands
@@ -26,11 +27,11 @@ from weightshare.window.view import Painted
 
 TICK_MS = 15
 ZOOM, MOVE, CURSOR = 1.5, 0.2, 0.01
-LIST_KEYS = "Up, Down: choose   Enter: open   Esc: leave"
-PICTURE_KEYS = (
+LIST_KEYS = mark("Up, Down: choose   Enter: open   Esc: leave")
+PICTURE_KEYS = mark(
     "+ \u2212: zoom   Left, Right: move   Up, Down: next repetition, hold or limit   0: all   , .: cursor   Esc: list"
 )
-OPENING, LOOKING = "Opening \u2026", "Looking for sessions \u2026"
+OPENING, LOOKING = mark("Opening \u2026"), mark("Looking for sessions \u2026")
 
 
 def _nothing() -> None:
@@ -41,7 +42,7 @@ class PastRunner(Errands):
     """Looks for sessions and opens one in the background. The page reads `entries` and `past`; a thread writes them."""
 
     def __init__(self) -> None:
-        super().__init__("weightshare-past", "Press Esc, and try again.")
+        super().__init__("weightshare-past", say("Press Esc, and try again."))
         self.entries: tuple[Entry, ...] | None = None
         self.past: Past | None = None
 
@@ -105,7 +106,7 @@ class PastPage(Cover):
         self.plane, self.table = PastPlane(theme, self), PastTable(theme, self)
         self.pile, self.facts = PastPile(theme, self), PastFacts(theme, self)
         self.foot = PastHead(theme, self)
-        self.leave_key = QPushButton("&Back  (Esc)", self)
+        self.leave_key = QPushButton(say("&Back  (Esc)"), self)
         self.leave_key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.leave_key.clicked.connect(lambda _checked: self.back())
         self.list.opened.connect(self._open)
@@ -129,10 +130,10 @@ class PastPage(Cover):
         self._timer.start()
         self.list.show_entries((), wanted.place)
         if wanted.session is None:
-            self.list.say(LOOKING)
+            self.list.say(say(LOOKING))
             self.runner.search(wanted.place, wait_until_free)
         else:
-            self.list.say(OPENING)
+            self.list.say(say(OPENING))
             self.runner.open(wanted.session)
         self._fit_parts()
 
@@ -142,7 +143,7 @@ class PastPage(Cover):
         if runner.entries is not None:
             self.list.show_entries(runner.entries, self._place)
             runner.entries = None
-            if self.list.said == LOOKING:
+            if self.list.said == say(LOOKING):
                 self.list.say("")
         if runner.past is not None:
             self.view, runner.past = PastView(runner.past), None
@@ -160,8 +161,8 @@ class PastPage(Cover):
         entry = self.list.entries[place]
         if entry.trouble:
             self.list.say(f"{entry.folder.name}: {entry.trouble}")
-        elif self.list.said != OPENING:
-            self.list.say(OPENING)
+        elif self.list.said != say(OPENING):
+            self.list.say(say(OPENING))
             self.runner.open(entry.folder)
 
     def _choose(self, place: int) -> None:
@@ -228,7 +229,7 @@ class PastPage(Cover):
         key = self.leave_key.sizeHint()
         self.leave_key.setGeometry(width - key.width() - margin, height - key.height() - 4, key.width(), key.height())
         self.foot.setGeometry(margin, low + 2, width - key.width() - 3 * margin, round(size * 1.9))
-        self.foot.show_words("", PICTURE_KEYS if picture else LIST_KEYS)
+        self.foot.show_words("", say(PICTURE_KEYS) if picture else say(LIST_KEYS))
         for part in (self.head, self.plane, self.table, self.pile, self.facts):
             part.setVisible(picture)
         self.list.setVisible(not picture)

@@ -12,6 +12,7 @@ from weightshare.model import Floats
 from weightshare.practice.past.lane import Lane, round_step
 from weightshare.practice.past.pyramid import Envelope
 from weightshare.practice.past.view import Overlay, PastView
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.pastdraw import draw_curve
@@ -21,7 +22,7 @@ from weightshare.window.view import Painted
 
 RIGHT, CENTRE = Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignHCenter
 MOST_TIMES = 6
-BEFORE = "seconds from where the lowering begins"
+BEFORE = mark("seconds from where the lowering begins")
 
 
 class PastPile(Painted):
@@ -53,7 +54,7 @@ class PastPile(Painted):
             return []
         size, theme, (first, *_rest) = self.text_px, self.theme, self.overlays
         over = QRectF(0, 0, self.width(), size * 1.4)
-        lines = [lettering.lay("pile", f"Over each other: {first.of}", over, size, theme.ink, bold=True)]
+        lines = [lettering.lay("pile", say("Over each other: {of}", of=first.of), over, size, theme.ink, bold=True)]
         for room, overlay in zip(self.rooms(), self.overlays, strict=True):
             lines += self._heights(room, overlay.lane)
         return [*lines, *self._times(self.rooms()[-1], first)]
@@ -75,7 +76,7 @@ class PastPile(Painted):
             text = f"{index * step:g}".replace("-", "\u2212")
             lines.append(lettering.lay(f"time {text}", text, place, size, self.theme.quiet, align=CENTRE))
         below = QRectF(room.left(), top + size * 1.25, room.width(), size * 1.2)
-        return [*lines, lettering.lay("axis", BEFORE, below, size, self.theme.quiet, align=CENTRE)]
+        return [*lines, lettering.lay("axis", say(BEFORE), below, size, self.theme.quiet, align=CENTRE)]
 
     def _x(self, room: QRectF, overlay: Overlay, time_s: float) -> float:
         return room.left() + room.width() * (time_s - overlay.from_s) / (overlay.to_s - overlay.from_s)

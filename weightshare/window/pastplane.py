@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from weightshare.practice.past.lane import Curve, Ink, Lane, round_step
 from weightshare.practice.past.moment import Kind
 from weightshare.practice.past.view import PastView
+from weightshare.tongue import say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.pastdraw import Sketch, draw_curve
@@ -125,11 +126,11 @@ class PastPlane(Painted):
         lines: list[Line] = []
         for span in view.past.head.sets:
             x = places.x_of(span.from_s, view.span_s)
-            wide = lettering.width_of(f"set {span.number}", self.text_px) + 4
+            wide = lettering.width_of(say("set {number}", number=span.number), self.text_px) + 4
             free = not lines or x > lines[-1].end + self.text_px
             if free and places.plane.left() <= x <= places.plane.right() - wide:
                 room = QRectF(x + 3, places.sets.top(), wide, places.sets.height())
-                name = f"set {span.number}"
+                name = say("set {number}", number=span.number)
                 lines.append(lettering.lay(name, name, room, self.text_px, self.theme.quiet))
         return lines
 

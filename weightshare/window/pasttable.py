@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.past.moment import Kind, Moment
 from weightshare.practice.past.view import PastView
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -21,8 +22,8 @@ NAME, MARKS = 2.4, 1.6
 TABLE_PART = 0.9
 NOTCH = 120
 SIGNS = {Kind.REJECTED: "\u2715", Kind.CEILING: "!"}
-LEGEND = "s: supported    i: incomplete return    ?: not known whether supported"
-NOTHING = "No repetition, no hold and no passed limit was found."
+LEGEND = mark("s: supported    i: incomplete return    ?: not known whether supported")
+NOTHING = mark("No repetition, no hold and no passed limit was found.")
 
 
 class PastTable(Painted):
@@ -79,16 +80,16 @@ class PastTable(Painted):
         moments = view.table.moments
         if not moments:
             room = QRectF(0, 0, self.width(), self.size_px * ROW)
-            return [lettering.lay("nothing", NOTHING, room, self.size_px, self.theme.ink)]
+            return [lettering.lay("nothing", say(NOTHING), room, self.size_px, self.theme.ink)]
         seen = range(self.first, min(len(moments), self.first + self.count))
         lines = [*self._heads(view), *(line for k in seen for line in self._row(view, k))]
         below = QRectF(0, self.height() - self.size_px * ROW, self.width(), self.size_px * ROW)
-        of = f"{seen.start + 1} to {seen.stop} of {len(moments)}"
+        of = say("{first} to {last} of {count}", first=seen.start + 1, last=seen.stop, count=len(moments))
         wide = lettering.width_of(of, self.size_px) + self.size_px
         lines.append(lettering.lay("of", of, below, self.size_px, self.theme.quiet, align=RIGHT))
         if any(one.marks for one in moments):
             lines.append(
-                lettering.lay("legend", LEGEND, below.adjusted(0, 0, -wide, 0), self.size_px, self.theme.quiet)
+                lettering.lay("legend", say(LEGEND), below.adjusted(0, 0, -wide, 0), self.size_px, self.theme.quiet)
             )
         return lines
 

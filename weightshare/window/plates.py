@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from weightshare.model import Side
 from weightshare.practice.screen import Screen, Shape, Soles
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
@@ -32,7 +33,7 @@ class PlatesView(PaintedView):
             plate = self._plate(side)
             room = QRectF(plate.left() - 40, plate.bottom() + size * 0.4, plate.width() + 80, size * 1.6)
             centre = Qt.AlignmentFlag.AlignHCenter
-            lines.append(lettering.lay(f"{side} plate", side, room, size, self.theme.ink, align=centre))
+            lines.append(lettering.lay(f"{side} plate", say(side), room, size, self.theme.ink, align=centre))
         return lines
 
     def paint_marks(self, painter: QPainter, screen: Screen) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Protocol
 
 from weightshare.errors import WeightshareError
+from weightshare.tongue import plural, say
 
 LEAVE_S = 20.0
 
@@ -38,9 +39,13 @@ class Recovery:
         """Offer once to finish what was found, and say what came of it, where nothing else is said."""
         if self.found and notice.isHidden() and not self._offered:
             self._offered = True
-            many = "A session was" if len(self.found) == 1 else f"{len(self.found)} sessions were"
-            said = f"{many} cut short. What was recorded is kept, and can be finished now: {self.found[-1]}"
-            notice.offer(said, ("&Finish its record", self.finish_all))
+            said = plural(
+                "A session was cut short. What was recorded is kept, and can be finished now: {folder}",
+                "{n} sessions were cut short. What was recorded is kept, and can be finished now: {folder}",
+                len(self.found),
+                folder=self.found[-1],
+            )
+            notice.offer(said, (say("&Finish its record"), self.finish_all))
         elif self.said and notice.isHidden():
             notice.offer(self.said)
             self.said = ""
@@ -80,4 +85,4 @@ class Recovery:
             except WeightshareError as error:
                 failed.append(str(error))
         self.found = []
-        self.said = "; ".join(([f"Recovered: {', '.join(kept)}"] if kept else []) + failed)
+        self.said = "; ".join(([say("Recovered: {names}", names=", ".join(kept))] if kept else []) + failed)

@@ -8,7 +8,9 @@ from collections.abc import Hashable
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
 
+from weightshare import tongue
 from weightshare.practice.screen import Figure, Rest, Screen
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.view import PaintedView
@@ -18,7 +20,7 @@ CLOCK_PART = 0.36
 STONES = 12
 LINE_LETTERS, LINE_PITCH = 1.6, 1.3
 """How large the lines below the clock are at most, in units, and how far apart, in their own size."""
-OVER_WORDS = ("The next set begins", "as you start.")
+OVER_WORDS = (tongue.mark("The next set begins"), tongue.mark("as you start."))
 
 
 class RestView(PaintedView):
@@ -56,7 +58,7 @@ class RestView(PaintedView):
         unit, theme, width = self._unit(), self.theme, self.width() * CLOCK_PART
         high = unit * 5.4
         size = lettering.fit(rest.left, round(high / lettering.figure_part()), width)
-        label, colour = ("rest is over", theme.inside) if rest.over else ("rest", theme.quiet)
+        label, colour = (say("rest is over"), theme.inside) if rest.over else (say("rest"), theme.quiet)
         lines = [
             lettering.lay("rest label", label, QRectF(0, 0, width, unit * 2.1), round(unit * 1.6), colour),
             lettering.lay(
@@ -64,7 +66,7 @@ class RestView(PaintedView):
             ).ink_aligned(),
         ]
         if rest.over:
-            for index, text in enumerate(OVER_WORDS):
+            for index, text in enumerate(map(say, OVER_WORDS)):
                 room = QRectF(0, unit * (10.5 + 2.1 * index), width, unit * 2.1)
                 lines.append(lettering.lay(f"over {index}", text, room, round(unit * 1.8), theme.ink, bold=True))
         return lines

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QDialog, QWidget
 
+from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.store import Store
@@ -18,9 +19,9 @@ LOW, HIGH = 1.0, 20.0
 """px/mm that are let through."""
 
 SAID = (
-    "Hold a ruler against the bar.",
-    "Keys \u2190 and \u2192 make it 100 mm long, with Shift faster.",
-    "Enter keeps it. Esc leaves everything as it was.",
+    mark("Hold a ruler against the bar."),
+    mark("Keys \u2190 and \u2192 make it 100 mm long, with Shift faster."),
+    mark("Enter keeps it. Esc leaves everything as it was."),
 )
 
 
@@ -45,7 +46,7 @@ class RulerDialog(QDialog):
         super().__init__(parent)
         self.theme = theme
         self.bar_px = round(px_per_mm * BAR_MM)
-        self.setWindowTitle("Check the screen with a ruler")
+        self.setWindowTitle(say("Check the screen with a ruler"))
         self.resize(max(640, self.bar_px + 160), 300)
 
     @property
@@ -62,7 +63,7 @@ class RulerDialog(QDialog):
         rooms = [QRectF(24, 20 + 40 * index, self.width() - 48, 36) for index in range(len(SAID))]
         return [
             lettering.lay(f"ruler {index}", text, room, 20, self.theme.ink)
-            for index, (text, room) in enumerate(zip(SAID, rooms, strict=True))
+            for index, (text, room) in enumerate(zip(map(say, SAID), rooms, strict=True))
         ]
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

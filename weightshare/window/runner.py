@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.task import Goal, Settings
+from weightshare.tongue import say
 from weightshare.window.errand import Errands
 from weightshare.window.feed import Ended, Feed, OpenFeed, Sides, Sources
 
@@ -12,7 +13,7 @@ class Runner(Errands):
     """Holds the session that runs. The window reads `view()` and `ended`; workers write, one after the other."""
 
     def __init__(self, open_feed: OpenFeed) -> None:
-        super().__init__("weightshare-session", "Press F5 to try again.")
+        super().__init__("weightshare-session", say("Press F5 to try again."))
         self.feed: Feed | None = None
         self.ended: Ended | None = None
         """What is left of the session that was finished; None while it still runs or is being closed."""
@@ -70,7 +71,7 @@ class Runner(Errands):
         self.feed = feed
 
     def _close(self, feed: Feed) -> None:
-        ended = Ended(trouble="The session could not be closed in order; its raw record is kept.")
+        ended = Ended(trouble=say("The session could not be closed in order; its raw record is kept."))
         try:
             ended = feed.stop()
         finally:

@@ -12,23 +12,24 @@ from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Shape
 from weightshare.practice.settledsession import OpenListener, SettledSession
 from weightshare.practice.settledview import SettledView
+from weightshare.tongue import mark, say
 from weightshare.window.cover import Cover
 from weightshare.window.errand import Errands
 from weightshare.window.settledpaint import SettledPaint
 from weightshare.window.theme import Theme
 
 TICK_MS = 100
-WHOLE, LEAVE = "That was my whole weight, both feet  (W)", "Leave  (Esc)"
+WHOLE, LEAVE = mark("That was my whole weight, both feet  (W)"), mark("Leave  (Esc)")
 BUTTON_HIGH = 0.062
 """As part of the page's height."""
-STARTING, LEAVING = "Looking for the scales \u2026", "Letting go of the scales \u2026"
+STARTING, LEAVING = mark("Looking for the scales \u2026"), mark("Letting go of the scales \u2026")
 
 
 class SettledRunner(Errands):
     """Holds the session. The page reads `view()`; a thread opens and closes."""
 
     def __init__(self, open_listener: OpenListener) -> None:
-        super().__init__("weightshare-settled", "Press Esc, and try again.")
+        super().__init__("weightshare-settled", say("Press Esc, and try again."))
         self._open = open_listener
         self.session: SettledSession | None = None
 
@@ -59,7 +60,7 @@ class SettledRunner(Errands):
         session = self.session
         if session is not None:
             return session.view()
-        return SettledView(self.trouble, Shape.CROSS) if self.trouble else SettledView(STARTING)
+        return SettledView(self.trouble, Shape.CROSS) if self.trouble else SettledView(say(STARTING))
 
 
 class SettledPage(Cover):
@@ -71,7 +72,7 @@ class SettledPage(Cover):
         super().__init__(parent, board, others, TICK_MS)
         self.runner, self._is_leaving = SettledRunner(open_listener), False
         self.paint = SettledPaint(theme, self)
-        self.whole, self.leave_key = QPushButton(WHOLE, self), QPushButton(LEAVE, self)
+        self.whole, self.leave_key = QPushButton(say(WHOLE), self), QPushButton(say(LEAVE), self)
         self.whole.clicked.connect(lambda _checked: self._take_weight())
         self.leave_key.clicked.connect(lambda _checked: self._leave())
         for button in (self.whole, self.leave_key):
@@ -106,7 +107,7 @@ class SettledPage(Cover):
         self._is_leaving = True
         self.whole.hide()
         self.runner.stop()
-        self.paint.show_view(SettledView(LEAVING))
+        self.paint.show_view(SettledView(say(LEAVING)))
 
     def _uncover(self) -> None:
         super()._uncover()

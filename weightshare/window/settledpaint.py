@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.settledview import SettledView, SideView
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.benchsheet import BenchSheet
 from weightshare.window.lettering import Line
@@ -130,7 +131,11 @@ class SettledPaint(BenchSheet):
             return self._words([_Words("missing", self.shown.share_missing, theme.quiet)], room)
         ink = theme.quiet if share.faded else theme.ink
         said = [
-            _Words("age", f"OLD: {share.age}" if share.faded else share.age, theme.outside if share.faded else ink),
+            _Words(
+                "age",
+                say("OLD: {age}", age=share.age) if share.faded else share.age,
+                theme.outside if share.faded else ink,
+            ),
             _Words("asked", share.asked, ink, bold=True),
             _Words("symmetry", share.symmetry, ink),
         ]

@@ -10,13 +10,15 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QPushButto
 
 from weightshare.exercise import Exercise, Surface
 from weightshare.model import Side
+from weightshare.practice.asked import DID
 from weightshare.task import FULL_RAISE_MM, Goal, Settings
+from weightshare.tongue import mark, say
 from weightshare.window import choice, field
 from weightshare.window.field import Choice
 
-TITLE = "More settings: {}"
-NO_HEIGHT = "from the raises so far"
-WORKING = {None: "the injured leg", Side.LEFT: "the left leg", Side.RIGHT: "the right leg"}
+TITLE = mark("More settings: {exercise}")
+NO_HEIGHT = mark("from the raises so far")
+WORKING = {None: mark("the injured leg"), Side.LEFT: mark("the left leg"), Side.RIGHT: mark("the right leg")}
 LOWEST_MM, HIGHEST_MM = FULL_RAISE_MM
 
 
@@ -35,24 +37,26 @@ class SettingsSheet(QFrame):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.ceiling = field.words(choice.CEILINGS)
         self.grace = field.number(0.0, 60.0, 0.5, " s")
-        self.one_sided = QCheckBox("no upper edge: more is fine")
+        self.one_sided = QCheckBox(say("no upper edge: more is fine"))
         self.working = Choice(WORKING)
         self.surface, self.basis = Choice(choice.SURFACES), Choice(choice.BASES)
         self.height_mm = field.number(LOWEST_MM - 1.0, HIGHEST_MM, 1.0, " mm")
-        self.height_mm.setSpecialValueText(NO_HEIGHT)
+        self.height_mm.setSpecialValueText(say(NO_HEIGHT))
         self.rest = field.number(0.0, 1800.0, 10.0, " s")
-        self.blind = field.words((choice.NONE, "3"))
-        self.exhaustion = QCheckBox("as many as can be done")
+        self.blind = field.words((say(choice.NONE), "3"))
+        self.exhaustion = QCheckBox(say("as many as can be done"))
         self.added = field.number(0.0, 4000.0, 10.0, " N")
-        self.title, self.leaves = QLabel(), QLabel("Esc leaves everything as it was.")
+        self.title, self.leaves = QLabel(), QLabel(say("Esc leaves everything as it was."))
         self.leaves.setObjectName("hint")
         self._refused = False
         """Something was refused since the last key."""
-        self.button = QPushButton("Done  (Enter)")
+        self.button = QPushButton(say("Done  (Enter)"))
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
         self._why: dict[QWidget, str] = {}
+        self._names: dict[str, QWidget] = {}
+        """The settings by what they are called, in English."""
         self._lay_out()
         self._connect()
         self.hide()
@@ -66,19 +70,24 @@ class SettingsSheet(QFrame):
         grid = QGridLayout()
         grid.setColumnStretch(2, 1)
         for text, widget, why in (
-            ("Cei&ling of load, injured side", self.ceiling, "in kg or in % of body weight; going over it is an alarm"),
-            ("&Band", self.one_sided, ""),
-            ("&Grace", self.grace, "how long the share may be outside before a hold ends"),
-            ("&Working leg", self.working, "the one that the heel is raised on"),
-            ("Standing &on", self.surface, ""),
-            ("&Full raise", self.height_mm, "the heel's height; under half of it a raise does not count"),
-            ("Re&petitions from", self.basis, ""),
-            ("&Rest between sets", self.rest, ""),
-            ("Sets without &help", self.blind, "numbers, as in 2, 3: no corridor, no figures, no sound"),
-            ("How man&y", self.exhaustion, "a set goes on until it is ended, or a stopping rule is met"),
-            ("&Added weight", self.added, "a pack or a vest; it is no body weight"),
+            (
+                mark("Cei&ling of load, injured side"),
+                self.ceiling,
+                say("in kg or in % of body weight; going over it is an alarm"),
+            ),
+            (mark("&Band"), self.one_sided, ""),
+            (mark("&Grace"), self.grace, say("how long the share may be outside before a hold ends")),
+            (mark("&Working leg"), self.working, say("the one that the heel is raised on")),
+            (mark("Standing &on"), self.surface, ""),
+            (mark("&Full raise"), self.height_mm, say("the heel's height; under half of it a raise does not count")),
+            (mark("Re&petitions from"), self.basis, ""),
+            (mark("&Rest between sets"), self.rest, ""),
+            (mark("Sets without &help"), self.blind, say("numbers, as in 2, 3: no corridor, no figures, no sound")),
+            (mark("How man&y"), self.exhaustion, say("a set goes on until it is ended, or a stopping rule is met")),
+            (mark("&Added weight"), self.added, say("a pack or a vest; it is no body weight")),
         ):
-            label, hint = QLabel(text), QLabel(why)
+            label, hint = QLabel(say(text)), QLabel(why)
+            self._names[text.replace("&", "").partition(",")[0]] = widget
             label.setBuddy(widget)
             hint.setObjectName("hint")
             hint.setWordWrap(True)
@@ -147,7 +156,7 @@ class SettingsSheet(QFrame):
 
     def fields(self) -> dict[str, QWidget]:
         """Return the settings by what they are called."""
-        return {label.text().replace("&", "").partition(",")[0]: widget for widget, label, _hint in self._rows}
+        return dict(self._names)
 
     def leave(self) -> None:
         """Give the window back, whatever was typed."""
@@ -170,7 +179,7 @@ class SettingsSheet(QFrame):
 
     def suit(self, exercise: Exercise) -> None:
         """Show what belongs to `exercise`."""
-        self.title.setText(TITLE.format(choice.EXERCISES[exercise].lower()))
+        self.title.setText(say(TITLE, exercise=say(DID[exercise])))
         shown = {
             self.grace: not exercise.is_repeated,
             self.working: exercise.is_single,

@@ -9,6 +9,7 @@ from PySide6.QtCore import QRectF, Qt
 
 from weightshare.model import Side
 from weightshare.practice.screen import Ahead, Path
+from weightshare.tongue import mark, say
 from weightshare.window.plane import Plane
 
 HEIGHT_PART = 0.113
@@ -22,7 +23,7 @@ FOOT_PX = 4
 COLUMN = 2.9
 """How far out a word is moved whose phase is shorter than a word is high, in heights of a word."""
 LEAN_POINTS = 0.5
-WAITING = "when ready: {}"
+WAITING = mark("when ready: {words}")
 """What is said at the gate while nothing flows."""
 
 
@@ -59,7 +60,7 @@ def plant(path: Path, plane: Plane, injured: Side, beat_px: float) -> list[Post]
     left = words_on_left(path, injured)
     align = Qt.AlignmentFlag.AlignRight if left else Qt.AlignmentFlag.AlignLeft
     marks = sorted(ahead.marks)
-    to_come = [mark for mark in marks if mark[0] > 0 or ahead.waits]
+    to_come = [one for one in marks if one[0] > 0 or ahead.waits]
     posts = [Post(words, room, align) for words, room in _line_up(to_come, ahead, plane, left, high)]
     passed = [words for from_now_s, words in marks if from_now_s <= 0]
     if passed and not ahead.waits:
@@ -82,7 +83,7 @@ def _line_up(
         taken[column] = row
         room = _room(ahead, plane, left, GAP_PX + column * COLUMN * high, high).translated(0, row - FOOT_PX - high)
         if room.top() >= 2 and room.width() >= COLUMN * high:
-            lined.append((WAITING.format(words) if ahead.waits and index == 0 else words, room))
+            lined.append((say(WAITING, words=words) if ahead.waits and index == 0 else words, room))
     return lined
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from weightshare.practice.metronome import render
 from weightshare.practice.screen import Pulse
 from weightshare.practice.tone import Cue, Samples, synthesise
+from weightshare.tongue import say
 
 RATE_HZ = 48_000
 
@@ -56,13 +57,13 @@ class SoundOutput:
             stream = sounddevice.OutputStream(samplerate=RATE_HZ, channels=1, dtype="float32", callback=self._fill)
             stream.start()
         except (OSError, ImportError):
-            self.words = "No sound: the audio library (libportaudio2) is not installed."
+            self.words = say("No sound: the audio library (libportaudio2) is not installed.")
             return False
         except Exception as error:
             # PortAudioError; its class cannot be named before the library is there
             if type(error).__name__ != "PortAudioError":
                 raise
-            self.words = "No sound: this machine has no audio device."
+            self.words = say("No sound: this machine has no audio device.")
             return False
         self._stream = stream
         self._tones = {cue: synthesise(cue, RATE_HZ) for cue in Cue}

@@ -23,12 +23,13 @@ from PySide6.QtWidgets import (
 from weightshare.errors import WeightshareError
 from weightshare.model import Side
 from weightshare.practice.stages import Stages, names_of
+from weightshare.tongue import mark, say
 from weightshare.window import complaint
 from weightshare.window.cover import FormCover
 
-TITLE = "Programmes and their stages"
-HINT = "Up and Down choose a stage, Enter takes it, Esc leaves everything as it was."
-NOT_CLINICIAN = "To free a stage, set the clinician's passphrase first (F3, outside of this page)."
+TITLE = mark("Programmes and their stages")
+HINT = mark("Up and Down choose a stage, Enter takes it, Esc leaves everything as it was.")
+NOT_CLINICIAN = mark("To free a stage, set the clinician's passphrase first (F3, outside of this page).")
 
 
 class StagePage(FormCover):
@@ -43,16 +44,16 @@ class StagePage(FormCover):
         super().__init__(parent, board, others)
         self.stages: Stages | None = None
         self._injured, self._may_free = Side.LEFT, False
-        self.title, self.hint, self.details, self.wrong = QLabel(TITLE), QLabel(HINT), QLabel(), QLabel()
+        self.title, self.hint, self.details, self.wrong = QLabel(say(TITLE)), QLabel(say(HINT)), QLabel(), QLabel()
         self.wrong.setObjectName("alert")
         self.hint.setObjectName("hint")
         self.programme, self.list = QComboBox(), QListWidget()
         self.who, self.weight = QLineEdit(), QLineEdit()
-        self.key = QPushButton("Practise this stage  (Enter)")
+        self.key = QPushButton(say("Practise this stage  (Enter)"))
         self.free, self.copy, self.edit = (
-            QPushButton("&Free this stage"),
-            QPushButton("&Copy it as my own"),
-            QPushButton("Chan&ge the stages \u2026"),
+            QPushButton(say("&Free this stage")),
+            QPushButton(say("&Copy it as my own")),
+            QPushButton(say("Chan&ge the stages \u2026")),
         )
         self._lay_out()
         self._connect()
@@ -64,7 +65,7 @@ class StagePage(FormCover):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setAlignment(Qt.AlignmentFlag.AlignTop)
         grid = QGridLayout()
-        for place, (text, box) in enumerate((("&Programme", self.programme), ("&Stages", self.list))):
+        for place, (text, box) in enumerate(((say("&Programme"), self.programme), (say("&Stages"), self.list))):
             label = QLabel(text)
             label.setBuddy(box)
             grid.addWidget(label, 2 * place, 0)
@@ -77,7 +78,7 @@ class StagePage(FormCover):
         self._grid = grid
         self._labels: dict[QWidget, QLabel] = {}
         fields = QHBoxLayout()
-        for text, line in (("Body &weight, kg", self.weight), ("Freed b&y (name or initials)", self.who)):
+        for text, line in ((say("Body &weight, kg"), self.weight), (say("Freed b&y (name or initials)"), self.who)):
             label = self._labels[line] = QLabel(text)
             label.setBuddy(line)
             line.setMaxLength(60)
@@ -185,7 +186,7 @@ class StagePage(FormCover):
     def _free(self) -> None:
         assert self.stages is not None
         if not self._may_free and self.stages.is_own:
-            self.wrong.setText(NOT_CLINICIAN)
+            self.wrong.setText(say(NOT_CLINICIAN))
             return
         self.who.setFocus()
         self.stages.free(self.who.text(), date.today())
@@ -196,7 +197,7 @@ class StagePage(FormCover):
         assert self.stages is not None
         place = self.stages.copy()
         self.show_all()
-        self.wrong.setText(f"Copied: {place}")
+        self.wrong.setText(say("Copied: {place}", place=place))
         self.list.setFocus()
 
     def _edit(self) -> None:

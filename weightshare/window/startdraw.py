@@ -5,17 +5,24 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from weightshare import tongue
 from weightshare.model import Side
 from weightshare.practice.startview import StartStep
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
 
-GAP = "30 mm or more"
-ABOVE, BESIDE = "From above", "From the side"
-STOP, SENSOR = "toe stop", "height sensor"
-EYES, RAIL, CHAIR, FLOOR = "screen at eye height", "rail", "chair", "hard, level floor"
-PRESS = "press here"
+GAP = tongue.mark("30 mm or more")
+ABOVE, BESIDE = tongue.mark("From above"), tongue.mark("From the side")
+STOP, SENSOR = tongue.mark("toe stop"), tongue.mark("height sensor")
+EYES, RAIL, CHAIR, FLOOR = (
+    tongue.mark("screen at eye height"),
+    tongue.mark("rail"),
+    tongue.mark("chair"),
+    tongue.mark("hard, level floor"),
+)
+PRESS = tongue.mark("press here")
 LETTER_PART = 0.046
 """The size of letters, as part of the drawing's height; larger in the small drawing, which is less high."""
 
@@ -61,12 +68,12 @@ class Drawing:
 
     def lines(self) -> list[Line]:
         """Return the words in the drawing."""
-        said = [self._say("draw above", ABOVE, self._title(self.room.top()), bold=True)]
+        said = [self._say("draw above", say(ABOVE), self._title(self.room.top()), bold=True)]
         for side in Side:
             plate = self._plate(side)
             room = QRectF(plate.left() - self._px * 2, plate.bottom() + self._px * 0.2, plate.width() + self._px * 4, 0)
             room.setHeight(self._px * 1.4)
-            text = f"{side}: {PRESS}" if self.pressing and side is Side.LEFT else str(side)
+            text = f"{say(side)}: {say(PRESS)}" if self.pressing and side is Side.LEFT else say(side)
             said.append(self._say(f"draw {side}", text, room, centre=True, bold=True))
         return [*said, *self._whole_lines()] if self.whole else said
 
@@ -80,14 +87,16 @@ class Drawing:
         sensor = beside.translated(0, self._sensor(Side.RIGHT).center().y() - row / 2)
         view, floor = self._side_view(), self._floor()
         return [
-            self._say("draw gap", GAP, gap, centre=True),
-            self._say("draw stop", STOP, stop),
-            self._say("draw sensor", SENSOR, sensor),
-            self._say("draw beside", BESIDE, self._title(view.top() - self._px * 1.6), bold=True),
-            self._say("draw eyes", EYES, self._around(0.70, self._eyes() - row * 1.25, 0.58), centre=True),
-            self._say("draw rail", RAIL, self._around(0.57, self._y(0.50) - row, 0.14), centre=True),
-            self._say("draw chair", CHAIR, self._around(0.16, self._y(0.42) - row, 0.2), centre=True),
-            self._say("draw floor", FLOOR, QRectF(view.left(), floor + self._px * 0.2, view.width(), row), centre=True),
+            self._say("draw gap", say(GAP), gap, centre=True),
+            self._say("draw stop", say(STOP), stop),
+            self._say("draw sensor", say(SENSOR), sensor),
+            self._say("draw beside", say(BESIDE), self._title(view.top() - self._px * 1.6), bold=True),
+            self._say("draw eyes", say(EYES), self._around(0.70, self._eyes() - row * 1.25, 0.58), centre=True),
+            self._say("draw rail", say(RAIL), self._around(0.57, self._y(0.50) - row, 0.14), centre=True),
+            self._say("draw chair", say(CHAIR), self._around(0.16, self._y(0.42) - row, 0.2), centre=True),
+            self._say(
+                "draw floor", say(FLOOR), QRectF(view.left(), floor + self._px * 0.2, view.width(), row), centre=True
+            ),
         ]
 
     def _title(self, top: float) -> QRectF:

@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 from weightshare.model import Side
 from weightshare.practice.startwords import WORN
 from weightshare.records.pair import THICKEST_SOLE_MM, Footwear
+from weightshare.tongue import mark, number, say
 
-NO_SOLE = "The {side} sole: a number of millimetres, 0 to 100, or nothing."
-ADDRESS = "Address or port, then Enter:"
+NO_SOLE = mark("The {side} sole: a number of millimetres, 0 to 100, or nothing.")
+ADDRESS = mark("Address or port, then Enter:")
 
 
 class WornForm(QWidget):
@@ -21,17 +22,20 @@ class WornForm(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.words = QLineEdit()
-        self.words.setPlaceholderText("running shoes")
+        self.words.setPlaceholderText(say("running shoes"))
         self.words.setMaxLength(80)
         self.soles = {side: QLineEdit() for side in Side}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.addWidget(QLabel(WORN), 0, 0, 1, 2)
-        self._add(grid, 1, "&Worn on the feet", self.words)
+        grid.addWidget(QLabel(say(WORN)), 0, 0, 1, 2)
+        self._add(grid, 1, say("&Worn on the feet"), self.words)
         for row, side in enumerate(Side, start=2):
             self.soles[side].setMaxLength(8)
             self._add(
-                grid, row, f"Sole under the {'&left' if side is Side.LEFT else '&right'} heel, mm", self.soles[side]
+                grid,
+                row,
+                say("Sole under the &left heel, mm") if side is Side.LEFT else say("Sole under the &right heel, mm"),
+                self.soles[side],
             )
         self._grid = grid
 
@@ -45,7 +49,7 @@ class WornForm(QWidget):
         """Show what was told before."""
         self.words.setText(footwear.words)
         for side, sole_mm in ((Side.LEFT, footwear.left_sole_mm), (Side.RIGHT, footwear.right_sole_mm)):
-            self.soles[side].setText("" if sole_mm is None else f"{sole_mm:g}")
+            self.soles[side].setText("" if sole_mm is None else number(sole_mm, "g"))
 
     def footwear(self) -> Footwear | str:
         """Return what is told; in words what is wrong with it, the keyboard led there."""
@@ -55,7 +59,7 @@ class WornForm(QWidget):
                 told[side] = sole_of(box.text())
             except ValueError:
                 box.setFocus()
-                return NO_SOLE.format(side=side)
+                return say(NO_SOLE, side=side)
         return Footwear(self.words.text().strip(), told[Side.LEFT], told[Side.RIGHT])
 
     def fit(self, room: QRectF, text: int) -> None:
@@ -71,7 +75,7 @@ class AddressField(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self.box, label = QLineEdit(), QLabel(ADDRESS)
+        self.box, label = QLineEdit(), QLabel(say(ADDRESS))
         self.box.setPlaceholderText("192.168.0.20:7000")
         label.setBuddy(self.box)
         grid = QGridLayout(self)

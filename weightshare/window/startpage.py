@@ -17,6 +17,7 @@ from weightshare.practice.startview import StartStep, StartView
 from weightshare.practice.startwords import ADDRESS_HINT
 from weightshare.records.pair import Footwear, Pair
 from weightshare.scales.finder import VIRTUAL, Finder
+from weightshare.tongue import mark, say
 from weightshare.window import startkeys
 from weightshare.window.cover import Cover
 from weightshare.window.startform import AddressField, WornForm
@@ -25,8 +26,8 @@ from weightshare.window.startrunner import OpenFinder, StartRunner
 from weightshare.window.theme import Theme
 
 TICK_MS = 50
-TRY, ADDRESS, OTHERS = "Try it on virtual scales  (T)", "Address \u2026  (A)", "Other scales  (O)"
-LEAVING, ALL_THE_SAME = "Letting go of the scales \u2026", "Practise all the same  (Enter)"
+TRY, ADDRESS, OTHERS = mark("Try it on virtual scales  (T)"), mark("Address \u2026  (A)"), mark("Other scales  (O)")
+LEAVING, ALL_THE_SAME = mark("Letting go of the scales \u2026"), mark("Practise all the same  (Enter)")
 
 
 class StartPage(Cover):
@@ -56,7 +57,9 @@ class StartPage(Cover):
         """It stands aside while a scale is calibrated."""
         self.paint = StartPaint(theme, self)
         self.worn, self.address = WornForm(self), AddressField(self)
-        self.key, self.virtual, self.ask, self.other = (QPushButton(text, self) for text in ("", TRY, ADDRESS, OTHERS))
+        self.key, self.virtual, self.ask, self.other = (
+            QPushButton(text, self) for text in ("", say(TRY), say(ADDRESS), say(OTHERS))
+        )
         self.key.setObjectName("key")
         self._connect()
 
@@ -125,7 +128,9 @@ class StartPage(Cover):
         if self.runner.is_busy:
             return
         if self.runner.trouble:
-            self._show(replace(self.paint.shown, headline="", trouble=self.runner.trouble, key=ALL_THE_SAME, hint=""))
+            self._show(
+                replace(self.paint.shown, headline="", trouble=self.runner.trouble, key=say(ALL_THE_SAME), hint="")
+            )
         else:
             self._uncover()
             then()
@@ -135,13 +140,13 @@ class StartPage(Cover):
         if asking:
             # the field lies where trouble is told: it is told above it then
             said = (view.trouble,) if view.trouble else view.words
-            view = replace(view, words=said, trouble="", notes=(), hint=ADDRESS_HINT)
+            view = replace(view, words=said, trouble="", notes=(), hint=say(ADDRESS_HINT))
         self.paint.show_view(view)
         find = view.step is StartStep.FIND and self._then is None
         self._show_button(self.key, view.key)
-        self._show_button(self.virtual, TRY if find and not asking else "")
-        self._show_button(self.ask, ADDRESS if find and not view.looking and not asking else "")
-        self._show_button(self.other, OTHERS if view.looking or view.step is StartStep.READY else "")
+        self._show_button(self.virtual, say(TRY) if find and not asking else "")
+        self._show_button(self.ask, say(ADDRESS) if find and not view.looking and not asking else "")
+        self._show_button(self.other, say(OTHERS) if view.looking or view.step is StartStep.READY else "")
         if self.worn.isHidden() is (view.step is StartStep.PLACE):
             self.worn.setVisible(view.step is StartStep.PLACE)
             self.setFocus()
@@ -217,7 +222,7 @@ class StartPage(Cover):
             self._then = then
             self.runner.stop(chosen)
             self.address.hide()
-            self._show(replace(self.paint.shown, headline=LEAVING, trouble="", key="", hint=""))
+            self._show(replace(self.paint.shown, headline=say(LEAVING), trouble="", key="", hint=""))
 
     def _uncover(self) -> None:
         self._then = None

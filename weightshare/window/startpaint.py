@@ -9,7 +9,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
+from weightshare import tongue
 from weightshare.practice.startview import StartRow, StartStep, StartView
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.benchsheet import BenchSheet
 from weightshare.window.lettering import Line
@@ -28,7 +30,7 @@ MOST_ROWS = 4
 """So many scales are shown at a time; the others when the mark comes to them."""
 SHRINKS = 24
 """So much smaller letters may get, percent, before fewer scales are shown; with two or one, twice that."""
-MORE = "{first} to {last} of {count}; \u2191 \u2193 show the others"
+MORE = tongue.mark("{first} to {last} of {count}; \u2191 \u2193 show the others")
 BARS, BARS_WIDE = 4, 3.0
 """How many a signal can have, and how wide they are, in the size of a title's letters."""
 
@@ -96,7 +98,7 @@ class StartPaint(BenchSheet):
         x = self._margin()
         for number, step in enumerate(StartStep):
             now = step is self.shown.step and not self.shown.looking
-            text, colour = f"{number + 1}  {step}", theme.ink if now else theme.quiet
+            text, colour = f"{number + 1}  {say(step)}", theme.ink if now else theme.quiet
             wide = lettering.width_of(text, size, now) + 2
             room = QRectF(x, self._margin() * 0.6, wide, size * 1.4)
             lines.append(lettering.lay(f"step {number}", text, room, size, colour, bold=now))
@@ -166,7 +168,7 @@ class StartPaint(BenchSheet):
             return []
         last, size = self._cards[-1].room, self._px(NOTE_PART)
         room = QRectF(last.left(), last.bottom() + size * 0.3, last.width(), size * PITCH)
-        said = MORE.format(first=self._first + 1, last=self._first + len(self._cards), count=len(self.shown.rows))
+        said = say(MORE, first=self._first + 1, last=self._first + len(self._cards), count=len(self.shown.rows))
         return [lettering.lay("others", said, room, size, self.theme.quiet)]
 
     def _stack(self, rows: Sequence[StartRow], title: int, small: int, top: float) -> tuple[list[_Card], float]:
@@ -184,7 +186,7 @@ class StartPaint(BenchSheet):
         left, top = card.room.left() + title * 2.0, card.room.top() + title * 0.4
         wide = card.room.right() - left - title - (title * BARS_WIDE if row.bars is not None else 0.0)
         ink = theme.ink if row.wanted else theme.quiet
-        said = f"{row.title}  \u2013  chosen" if row.picked else row.title
+        said = say("{title}  \u2013  chosen", title=row.title) if row.picked else row.title
         room = QRectF(left, top, wide, title * PITCH)
         lines = [lettering.lay(f"card {index}", said, room, title, ink, bold=True)]
         for number, text in enumerate(card.lines):

@@ -8,9 +8,10 @@ from weightshare.practice.start import Start
 from weightshare.practice.startknown import Chosen
 from weightshare.records.pair import Pair, write_pair
 from weightshare.scales.finder import Finder
+from weightshare.tongue import mark, say
 from weightshare.window.errand import Errands
 
-NOT_KEPT = "The scales could not be remembered ({reason}): they have to be set up again next time."
+NOT_KEPT = mark("The scales could not be remembered ({reason}): they have to be set up again next time.")
 
 OpenFinder = Callable[[tuple[str, ...]], Finder]
 """Makes what looks for scales, at these sources too."""
@@ -20,7 +21,7 @@ class StartRunner(Errands):
     """The page works on `start`; a thread waits for the scales, and for those that are let go."""
 
     def __init__(self, open_finder: OpenFinder = Finder) -> None:
-        super().__init__("weightshare-start", "Press Esc, and try again.")
+        super().__init__("weightshare-start", say("Press Esc, and try again."))
         self.start: Start | None = None
         self._open_finder = open_finder
 
@@ -52,6 +53,6 @@ class StartRunner(Errands):
                 try:
                     write_pair(chosen.pair)
                 except OSError as error:
-                    self.trouble = NOT_KEPT.format(reason=error.strerror or error)
+                    self.trouble = say(NOT_KEPT, reason=error.strerror or error)
 
         self.hand_over(work)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout
 
-STAGES, TELL = "Stages (F&2)", "How it is (F&4)"
-LOCK = {"open": "For a patient (F&3)", "clinician": "Lock (F&3)", "patient": "Clinician (F&3)"}
+from weightshare.tongue import mark, say
+
+STAGES, TELL = mark("Stages (F&2)"), mark("How it is (F&4)")
+LOCK = {"open": mark("For a patient (F&3)"), "clinician": mark("Lock (F&3)"), "patient": mark("Clinician (F&3)")}
 
 
 class StageStrip(QFrame):
@@ -32,7 +34,7 @@ class StageStrip(QFrame):
         column.addLayout(row)
         column.addWidget(self.asked)
         row.addWidget(self.name, 1)
-        self.tell, self.stages, self.lock = QPushButton(TELL), QPushButton(STAGES), QPushButton()
+        self.tell, self.stages, self.lock = QPushButton(say(TELL)), QPushButton(say(STAGES)), QPushButton()
         for button, signal in (
             (self.tell, self.tell_asked),
             (self.stages, self.stages_asked),
@@ -50,6 +52,6 @@ class StageStrip(QFrame):
                 label.setText(text)
                 label.setToolTip(text)
                 label.setVisible(bool(text))
-        if self.lock.text() != LOCK[role]:
-            self.lock.setText(LOCK[role])
+        if self.lock.text() != say(LOCK[role]):
+            self.lock.setText(say(LOCK[role]))
         self.stages.setVisible(may_set)

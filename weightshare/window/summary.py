@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter
 
 from weightshare.practice import words
 from weightshare.practice.screen import Screen, Summary
+from weightshare.tongue import say
 from weightshare.window import lettering, mark
 from weightshare.window.lettering import Line
 from weightshare.window.settable import SetTable
@@ -48,7 +49,11 @@ class SummaryView(PaintedView):
         ]
         for index, held_s in enumerate(self._shown(summary)):
             room = self._row(index)
-            text = f"{words.seconds(held_s)} s" + ("" if held_s < summary.goal_s else ", done")
+            text = (
+                f"{words.seconds(held_s)} s"
+                if held_s < summary.goal_s
+                else say("{held} s, done", held=words.seconds(held_s))
+            )
             right = QRectF(room.right() + unit * 0.6, room.top(), width - room.right() - unit * 0.6, room.height())
             lines.append(lettering.lay(f"hold {index}", text, right, round(unit * 0.95), theme.ink))
         top = self._row(len(self._shown(summary))).top() + unit * 0.8

@@ -15,6 +15,7 @@ from weightshare.practice.tale import HOW_WAS_IT, MORNING, Tale, Told, asked_at,
 from weightshare.records.diary import About, find_morning
 from weightshare.records.place import session_place
 from weightshare.records.setting import read_head
+from weightshare.tongue import mark, say
 from weightshare.window.errand import Errands
 from weightshare.window.feed import Order
 
@@ -22,8 +23,8 @@ if TYPE_CHECKING:
     from weightshare.window.main import PracticeWindow
     from weightshare.window.tellpage import TellPage
 
-SAY_IT = "Sa&y it"
-NOT_KEPT = "Nothing of this session is kept, and so nothing of what was said of it."
+SAY_IT = mark("Sa&y it")
+NOT_KEPT = mark("Nothing of this session is kept, and so nothing of what was said of it.")
 
 
 class Teller:
@@ -37,7 +38,7 @@ class Teller:
         """Where the session that just ended is kept."""
         self._page: TellPage | None = None
         self._take: Callable[[Told], None] = self._take_session
-        self._errands = Errands("weightshare-assessment", "The session is kept all the same.")
+        self._errands = Errands("weightshare-assessment", say("The session is kept all the same."))
         self._assessed = ""
 
     @property
@@ -69,8 +70,8 @@ class Teller:
             return
         head = read_head(folder)
         limit = None if head.prescription is None else head.prescription.pain_limit
-        title = MORNING.format(day_of(head.started_at))
-        self._window.notice.offer(title, (SAY_IT, partial(self._ask_morning, folder, title, limit)))
+        title = say(MORNING, day=day_of(head.started_at))
+        self._window.notice.offer(title, (say(SAY_IT), partial(self._ask_morning, folder, title, limit)))
 
     def _ask_morning(self, folder: Path, title: str, limit: int | None) -> None:
         if self._window.is_covered:
@@ -130,9 +131,9 @@ class Teller:
             self._folder = Path(place)
             self._keep()
             if notice.isHidden():
-                notice.offer(HOW_WAS_IT, (SAY_IT, self.open_page))
+                notice.offer(say(HOW_WAS_IT), (say(SAY_IT), self.open_page))
         elif self.tale.drop():
-            notice.offer(NOT_KEPT)
+            notice.offer(say(NOT_KEPT))
 
     def _keep(self) -> None:
         """Put what waits into the diary, where the session is kept."""

@@ -10,11 +10,12 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QPushButton, QVBox
 
 from weightshare.practice.tale import NONE_WORST, WORDS, Told, say_limits
 from weightshare.records.diary import LONGEST_NOTE, About
+from weightshare.tongue import mark, say
 from weightshare.window.cover import FormCover
 from weightshare.window.tenfield import TenField
 
-TITLE = "How is it?"
-HINT = "A digit says it (1 and then 0 is 10). Up and Down change the row, Enter keeps, Esc leaves."
+TITLE = mark("How is it?")
+HINT = mark("A digit says it (1 and then 0 is 10). Up and Down change the row, Enter keeps, Esc leaves.")
 MOVES = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
 
 
@@ -27,7 +28,7 @@ class TellPage(FormCover):
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
         super().__init__(parent, board, others)
         self._limit: int | None = None
-        self.title, self.words, self.said, self.hint = QLabel(), QLabel(NONE_WORST), QLabel(), QLabel(HINT)
+        self.title, self.words, self.said, self.hint = QLabel(), QLabel(say(NONE_WORST)), QLabel(), QLabel(say(HINT))
         self.said.setObjectName("alert")
         self.said.setWordWrap(True)
         self.hint.setObjectName("hint")
@@ -36,7 +37,7 @@ class TellPage(FormCover):
         self.fields = {about: TenField() for about in About if about is not About.NOTE}
         self.note = QLineEdit()
         self.note.setMaxLength(LONGEST_NOTE)
-        self.key = QPushButton("Keep it  (Enter)")
+        self.key = QPushButton(say("Keep it  (Enter)"))
         self.key.setObjectName("key")
         self.key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._labels: dict[About, QLabel] = {}
@@ -49,7 +50,7 @@ class TellPage(FormCover):
         grid = QGridLayout()
         grid.setColumnStretch(1, 1)
         for row, about in enumerate(About):
-            label = self._labels[about] = QLabel(WORDS[about])
+            label = self._labels[about] = QLabel(say(WORDS[about]))
             grid.addWidget(label, row, 0)
             grid.addWidget(self._field(about), row, 1)
         self._grid = grid
@@ -64,7 +65,7 @@ class TellPage(FormCover):
         column.addStretch(1)
         self._column = column
 
-    def open_page(self, asked: Sequence[About], told: Told, limit: int | None, title: str = TITLE) -> None:
+    def open_page(self, asked: Sequence[About], told: Told, limit: int | None, title: str = say(TITLE)) -> None:
         """Cover the parent, and ask for `asked`; `told` was said before; `limit`: the most pain that is tolerated."""
         self._limit = limit
         self.title.setText(title)

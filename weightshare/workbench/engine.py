@@ -29,6 +29,7 @@ from weightshare.scales.rig.cell import known_calibration
 from weightshare.scales.source import FileSource, open_source, parse_source
 from weightshare.scales.transport import Transport
 from weightshare.task import Goal, Settings
+from weightshare.tongue import mark, say
 from weightshare.workbench.guide import Guide
 from weightshare.workbench.order import Order, bench_source, check_total
 from weightshare.workbench.plan import Ask
@@ -41,7 +42,7 @@ RECORDS = "records"
 """The folder beside the calibrations that keeps the raw record of each."""
 PLATE_BEARS_KG = 200.0
 """What a plate of the standard build bears at most, on all its cells."""
-RECKONING = "All is measured; reckoning"
+RECKONING = mark("All is measured; reckoning")
 
 
 class BenchEngine:
@@ -120,13 +121,13 @@ class BenchEngine:
             view = self.guide.view()
         result = self._result
         if view.stage is Stage.DONE and result is None:
-            return replace(view, stage=Stage.MEASURE, headline=RECKONING, part=1.0, left_s=0.0)
+            return replace(view, stage=Stage.MEASURE, headline=say(RECKONING), part=1.0, left_s=0.0)
         if view.stage is Stage.DONE and result is not None:
             found, place, kept = result
             return replace(view, found=found, place=str(place), kept=str(kept or ""), words=self._recording.trouble)
         status = self._link.status
         if view.stage in (Stage.ASK, Stage.MEASURE) and status.phase not in (Phase.SAMPLING, Phase.CONNECTING):
-            lost = f"The link is lost ({status.words}); it goes on at this step"
+            lost = say("The link is lost ({words}); it goes on at this step", words=status.words)
             return replace(view, stage=Stage.ASK, trouble=lost, may_confirm=False, still=False, part=0.0)
         if view.stage is Stage.CONNECT:
             return replace(view, trouble=status.fault, words=status.words)
@@ -200,7 +201,9 @@ class BenchEngine:
                     self._take(item)
                 self._cue()
             except Exception as error:
-                self.guide.fail(f"The program failed inside: {type(error).__name__}. Nothing was written.")
+                self.guide.fail(
+                    say("The program failed inside: {name}. Nothing was written.", name=type(error).__name__)
+                )
                 raise
         if self.guide.is_done and self._reckoner is None:
             self._link.ask_to_stop()

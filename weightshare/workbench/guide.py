@@ -8,6 +8,7 @@ from weightshare.errors import CalibrationError
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.reading import BenchRecord, PlateLayout, Window
 from weightshare.model import Calibration, Floats, Identity, Side
+from weightshare.tongue import mark, say
 from weightshare.workbench import wording
 from weightshare.workbench.arrival import Arrival
 from weightshare.workbench.block import BLOCK_S, Block, Blocks, pool, to_window
@@ -22,7 +23,7 @@ PATIENCE_S, UNSTILL_S = 30.0, 8.0
 """After so long without a change, or without standing still, that is said."""
 PILING_S = 10.0
 BROKEN_KG, BROKEN_PART = 0.15, 0.005
-WAITING = "Waiting for the scale"
+WAITING = mark("Waiting for the scale")
 
 
 class Guide:
@@ -98,7 +99,7 @@ class Guide:
     def lose(self) -> None:
         """Note that the link was lost: what is being measured begins again when it is back."""
         if self._stage is Stage.MEASURE:
-            self._begin_again("The link was lost: this step begins again when it is back")
+            self._begin_again(say("The link was lost: this step begins again when it is back"))
 
     def confirm(self) -> None:
         """Take the load as it lies, as soon as it is still; not where what lies there is of no use."""
@@ -166,7 +167,7 @@ class Guide:
             return
         if not self._changed:
             waited_s = block.end_s - (self._asked_s or 0.0)
-            patient = wording.AGAIN if self._again else ""
+            patient = say(wording.AGAIN) if self._again else ""
             self._words = wording.nothing_came(ask) if waited_s > PATIENCE_S else patient
             return
         self._doubt, self._words = None, ""
@@ -235,7 +236,7 @@ class Guide:
         if self._stage is Stage.FAILED:
             return BenchView(Stage.FAILED, steps=len(self.asks), trouble=self._failure)
         if self._stage is Stage.CONNECT:
-            return BenchView(steps=len(self.asks), headline=WAITING)
+            return BenchView(steps=len(self.asks), headline=say(WAITING))
         ask, measuring = self.asks[self._step], self._stage is Stage.MEASURE
         done_s = len(self._gathered) * BLOCK_S
         looker = self._looker
@@ -259,17 +260,17 @@ class Guide:
         if self._stage is Stage.MEASURE and ask.is_long:
             return wording.leave(ask, ask.measure_s - done_s)
         if self._stage is Stage.DONE:
-            return "All is measured"
+            return say("All is measured")
         return wording.headline(ask, placed_before(self.asks, self._step), self.wanted.masses)
 
     def _said(self, ask: Ask) -> str:
         if self._stage is Stage.DONE:
             return ""
         if self._stage is Stage.MEASURE:
-            return "Measuring: leave it as it is"
+            return say("Measuring: leave it as it is")
         if self._words:
             return self._words
-        return "Waiting until it is still" if self._changed else "Waiting until it lies there"
+        return say("Waiting until it is still") if self._changed else say("Waiting until it lies there")
 
     def _left_s(self) -> float:
         if self._stage is Stage.DONE:

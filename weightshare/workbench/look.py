@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from weightshare.metrology.reading import Kind, Mass, Spot
 from weightshare.model import Side
+from weightshare.tongue import say
 from weightshare.workbench import wording
 from weightshare.workbench.block import Block
 from weightshare.workbench.plan import Ask
@@ -109,7 +110,7 @@ class Looker:
             return Doubt(wording.wrong_sign(ask), firm=True)
         hint = wording.factor_hint(seen_kg, ask.load_kg)
         if hint and not self._fits(ask, seen_kg, TOLD_PART):
-            return Doubt(f"{wording.wrong_unit(seen_kg, ask, hint)}, {wording.ANYWAY}")
+            return Doubt(f"{wording.wrong_unit(seen_kg, ask, hint)}, {say(wording.ANYWAY)}")
         return self._load(ask, seen_kg, TOLD_PART)
 
     def _fits(self, ask: Ask, seen_kg: float, part: float) -> bool:
@@ -148,7 +149,7 @@ class Looker:
         seen_kg = self.reads(ask.placement.side)
         if seen_kg is not None and self._is_somebody(ask, seen_kg):
             return Doubt(wording.somebody(seen_kg, ask), firm=True)
-        return Doubt(wording.MOVING)
+        return Doubt(say(wording.MOVING))
 
     def _is_somebody(self, ask: Ask, seen_kg: float) -> bool:
         return seen_kg > SOMEBODY * ask.load_kg and seen_kg - ask.load_kg > max(SOMEBODY_KG, 2.0 * self.least_kg)

@@ -6,29 +6,33 @@ from collections.abc import Iterable, Sequence
 
 from weightshare.metrology.reading import Kind, Mass, Placement, Spot
 from weightshare.model import Side
+from weightshare.tongue import mark, number, say
 from weightshare.workbench.plan import Ask
 
-ANYWAY = "or press Space to take it as it lies"
+ANYWAY = mark("or press Space to take it as it lies")
+LIES = "lies"
+"""The sense of a place on which something lies already: some languages call it otherwise then."""
 KG_PER_POUND = 0.45359237
 _FACTORS = (
-    (9.81, "they may be newtons, written as kilograms"),
-    (1.0 / 9.81, "they may be kilograms, divided by 9.81 as if they were newtons"),
-    (1000.0, "they may be grams, written as kilograms"),
-    (0.001, "they may be tonnes, or kilograms divided by 1000"),
-    (1.0 / KG_PER_POUND, "they may be pounds, written as kilograms"),
+    (9.81, mark("they may be newtons, written as kilograms")),
+    (1.0 / 9.81, mark("they may be kilograms, divided by 9.81 as if they were newtons")),
+    (1000.0, mark("they may be grams, written as kilograms")),
+    (0.001, mark("they may be tonnes, or kilograms divided by 1000")),
+    (1.0 / KG_PER_POUND, mark("they may be pounds, written as kilograms")),
 )
 _FACTOR_PART = 0.06
 
 
 def plate(side: Side) -> str:
     """Return the name of a plate as it is said."""
-    return f"the {side.upper()} plate"
+    return say("the LEFT plate") if side is Side.LEFT else say("the RIGHT plate")
 
 
 def kilograms(kg: float) -> str:
     """Return a load in words."""
     # what rounds to nothing has no sign
-    return f"{round(kg, 1) + 0.0:.1f} kg".replace(".0 kg", " kg")
+    rounded = round(kg, 1) + 0.0
+    return f"{number(rounded, '.0f' if rounded.is_integer() else '.1f')} kg"
 
 
 def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:
@@ -37,23 +41,32 @@ def headline(ask: Ask, before: Placement | None, masses: Sequence[Mass]) -> str:
     here, wanted = plate(placement.side), set(placement.masses)
     on = set(before.masses) if before else set()
     more, less = wanted - on, on - wanted
+    spot = placement.spot
     if more:
-        first = f"Take {_named(less, masses)} off, and lay" if less else ("Add" if on else "Lay")
-        comma = "," if first == "Add" else ""
-        return f"{first} {_named(more, masses)}{comma} {_spot(placement.spot)} of {here}"
+        what = _named(more, masses)
+        if less:
+            words = mark("Take {off} off, and lay {what} {where} of {here}")
+            return say(words, off=_named(less, masses), what=what, where=_spot(spot), here=here)
+        lay = mark("Add {what}, {where} of {here}") if on else mark("Lay {what} {where} of {here}")
+        return say(lay, what=what, where=_spot(spot), here=here)
     if less:
-        return f"Take {_named(less, masses) if wanted or len(on) == 1 else 'everything'} off {here}"
+        off = _named(less, masses) if wanted or len(on) == 1 else say("everything")
+        return say("Take {off} off {here}", off=off, here=here)
     if not wanted:
-        return f"Nothing on {here}: step back, and let nobody touch the scales"
-    way = "Leave" if before is not None and before.spot is placement.spot else "Move"
-    where = _spot(placement.spot) if way == "Leave" else f"to the {_place(placement.spot)}"
-    return f"{way} {_named(wanted, masses)} {where} of {here}"
+        return say("Nothing on {here}: step back, and let nobody touch the scales", here=here)
+    if before is not None and before.spot is spot:
+        return say("Leave {what} {where} of {here}", what=_named(wanted, masses), where=_spot(spot, LIES), here=here)
+    return say("Move {what} to the {place} of {here}", what=_named(wanted, masses), place=_place(spot), here=here)
 
 
 def leave(ask: Ask, left_s: float) -> str:
     """Return what to do while a load is left on, or nothing lies there: nothing, for so long."""
-    what = "Leave it there and touch nothing" if ask.placement.masses else "Keep off the scales"
-    return f"{what} for {duration(left_s)} more"
+    what = (
+        mark("Leave it there and touch nothing for {left} more")
+        if ask.placement.masses
+        else mark("Keep off the scales for {left} more")
+    )
+    return say(what, left=duration(left_s))
 
 
 def duration(seconds: float) -> str:
@@ -66,7 +79,9 @@ def factor_hint(seen_kg: float, asked_kg: float) -> str:
     ratio = asked_kg / seen_kg if seen_kg > 0.0 else 0.0
     for factor, words in _FACTORS:
         if abs(ratio / factor - 1.0) < _FACTOR_PART:
-            return f"{words}: that is a factor of {factor:.4g}" if factor > 1.0 else words
+            if factor > 1.0:
+                return say("{hint}: that is a factor of {factor:.4g}", hint=say(words), factor=factor)
+            return say(words)
     return ""
 
 
@@ -74,99 +89,141 @@ def other_load(seen_kg: float, ask: Ask) -> str:
     """Return that something else lies there than was asked for."""
     seen, here = kilograms(seen_kg), plate(ask.placement.side)
     if not ask.load_kg:
-        return f"About {seen} still lie on {here}: take everything off, {ANYWAY}"
-    return (
-        f"About {seen} lie on {here}, and {kilograms(ask.load_kg)} are asked for: look which masses they are, {ANYWAY}"
+        return say(
+            "About {seen} still lie on {here}: take everything off, {anyway}", seen=seen, here=here, anyway=say(ANYWAY)
+        )
+    return say(
+        "About {seen} lie on {here}, and {asked} are asked for: look which masses they are, {anyway}",
+        seen=seen,
+        here=here,
+        asked=kilograms(ask.load_kg),
+        anyway=say(ANYWAY),
     )
 
 
 def wrong_unit(seen_kg: float, ask: Ask, hint: str) -> str:
     """Return that the masses are told in the wrong unit."""
     seen, asked = kilograms(seen_kg), kilograms(ask.load_kg)
-    return f"{asked} are asked for, and the scale reads about {seen}. Look at the list of masses: {hint}"
+    return say(
+        "{asked} are asked for, and the scale reads about {seen}. Look at the list of masses: {hint}",
+        asked=asked,
+        seen=seen,
+        hint=hint,
+    )
 
 
 def somebody(seen_kg: float, ask: Ask) -> str:
     """Return that far too much lies there."""
     here, seen = plate(ask.placement.side), kilograms(seen_kg)
-    return f"About {seen} are on {here}, far more than {kilograms(ask.load_kg)}: is somebody still on it? Step off"
+    return say(
+        "About {seen} are on {here}, far more than {asked}: is somebody still on it? Step off",
+        seen=seen,
+        here=here,
+        asked=kilograms(ask.load_kg),
+    )
 
 
 def wrong_plate(ask: Ask) -> str:
     """Return that the load came upon the other plate."""
     side = ask.placement.side
-    return f"The load on {plate(side.other)} has changed, not that on {plate(side)}: it belongs on {plate(side)}"
+    return say(
+        "The load on {other} has changed, not that on {here}: it belongs on {here}",
+        other=plate(side.other),
+        here=plate(side),
+    )
 
 
 def both_changed(ask: Ask) -> str:
     """Return that the other plate has changed as well."""
-    return f"The load on {plate(ask.placement.side.other)} has changed too: only {plate(ask.placement.side)} is touched"
+    return say(
+        "The load on {other} has changed too: only {here} is touched",
+        other=plate(ask.placement.side.other),
+        here=plate(ask.placement.side),
+    )
 
 
 def wrong_sign(ask: Ask) -> str:
     """Return that a plate reads the less the more lies on it."""
-    here = plate(ask.placement.side)
-    return f"{here[0].upper()}{here[1:]} reads less as more lies on it: its cells are wired the wrong way round"
+    words = mark("{here:C} reads less as more lies on it: its cells are wired the wrong way round")
+    return say(words, here=plate(ask.placement.side))
 
 
 def loose_foot(ask: Ask, part: float) -> str:
     """Return that a quarter reads far off the middle."""
-    how, spot = "more" if part > 0.0 else "less", _place(ask.placement.spot)
-    return (
-        f"The {spot} of {plate(ask.placement.side)} reads {abs(part):.1%} {how} than its middle: "
-        f"look for a loose foot or something under the plate, {ANYWAY}"
-    ).replace("%", " %")
+    spot, here = _place(ask.placement.spot), plate(ask.placement.side)
+    more = mark(
+        "The {spot} of {here} reads {part:.1f} % more than its middle: "
+        "look for a loose foot or something under the plate, {anyway}"
+    )
+    less = mark(
+        "The {spot} of {here} reads {part:.1f} % less than its middle: "
+        "look for a loose foot or something under the plate, {anyway}"
+    )
+    return say(more if part > 0.0 else less, spot=spot, here=here, part=100.0 * abs(part), anyway=say(ANYWAY))
 
 
 def missing(channels: Iterable[int]) -> str:
     """Return that readings are not there."""
-    return f"Readings are missing from channel {_list(map(str, channels))}: look at the cable of that cell"
+    return say(
+        "Readings are missing from channel {channels}: look at the cable of that cell",
+        channels=_list(map(str, channels)),
+    )
 
 
 def at_end(channels: Iterable[int]) -> str:
     """Return that a converter is at its end."""
-    return f"Channel {_list(map(str, channels))} is at the end of its range: take load off, or look at its cable"
+    return say(
+        "Channel {channels} is at the end of its range: take load off, or look at its cable",
+        channels=_list(map(str, channels)),
+    )
 
 
 def nothing_came(ask: Ask) -> str:
     """Return that nothing has changed for a while."""
-    return f"Nothing has changed on {plate(ask.placement.side)} yet; if it lies as asked, press Space"
+    return say("Nothing has changed on {here} yet; if it lies as asked, press Space", here=plate(ask.placement.side))
 
 
-AGAIN = "Lay it on anew; or press Space to take it as it lies"
-MOVING = "The load still moves: let go of it. Is somebody on the plate, or leaning on it?"
+AGAIN = mark("Lay it on anew; or press Space to take it as it lies")
+MOVING = mark("The load still moves: let go of it. Is somebody on the plate, or leaning on it?")
 
 
 def broken(ask: Ask, after_s: float) -> str:
     """Return that the load changed while it was measured."""
     if ask.placement.kind is Kind.CREEP:
-        return f"The load was touched after {duration(after_s)}. It has to be left alone: this step begins again"
-    return "The load moved while it was measured: this step begins again"
+        return say(
+            "The load was touched after {lasted}. It has to be left alone: this step begins again",
+            lasted=duration(after_s),
+        )
+    return say("The load moved while it was measured: this step begins again")
 
 
 def _named(which: Iterable[int], masses: Sequence[Mass]) -> str:
     """Return the masses as they are called: `the 10 kg mass`, `both 20 kg masses`, `all 4 masses (60 kg)`."""
     chosen = [masses[place] for place in sorted(which)]
     if len(chosen) == 1:
-        return f"the {chosen[0].name} mass"
+        return say("the {name} mass", name=chosen[0].name)
     if len(chosen) == 2 and chosen[0].name == chosen[1].name:
-        return f"both {chosen[0].name} masses"
+        return say("both {name} masses", name=chosen[0].name)
     if len(chosen) == 2:
-        return f"the {chosen[0].name} and the {chosen[1].name} mass"
-    every = "all" if len(chosen) == len(masses) else "the"
+        return say("the {first} and the {second} mass", first=chosen[0].name, second=chosen[1].name)
     total = kilograms(sum(mass.kg for mass in chosen))
-    names = "" if every == "all" else f"{_list(mass.name for mass in chosen)}: "
-    return f"{every} {len(chosen)} masses ({names}{total})"
+    if len(chosen) == len(masses):
+        return say("all {count} masses ({total})", count=len(chosen), total=total)
+    names = _list(mass.name for mass in chosen)
+    return say("the {count} masses ({names}: {total})", count=len(chosen), names=names, total=total)
 
 
 def _place(spot: Spot) -> str:
-    return "middle" if spot is Spot.MIDDLE else f"{spot} quarter"
+    return say("middle") if spot is Spot.MIDDLE else say("{spot} quarter", spot=say(spot))
 
 
-def _spot(spot: Spot) -> str:
-    return "on the middle" if spot is Spot.MIDDLE else f"on the {_place(spot)}"
+def _spot(spot: Spot, sense: str = "") -> str:
+    """Return on what a load is laid; in the sense LIES: on what it lies."""
+    if spot is Spot.MIDDLE:
+        return say("on the middle", sense)
+    return say("on the {spot} quarter", sense, spot=say(spot))
 
 
 def _list(words: Iterable[str]) -> str:
     *first, last = list(words)
-    return f"{', '.join(first)} and {last}" if first else last
+    return say("{first} and {last}", first=", ".join(first), last=last) if first else last

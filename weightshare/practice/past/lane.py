@@ -14,7 +14,7 @@ from weightshare.pipeline.aim import EVEN_PERCENT, bend_s
 from weightshare.practice.past.moment import Kind, Moment, Table
 from weightshare.practice.past.opening import Past
 from weightshare.practice.past.pyramid import Pyramid
-from weightshare.tongue import say
+from weightshare.tongue import mark, say
 
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 TICKS = 4
@@ -86,11 +86,11 @@ def make_lanes(past: Past, table: Table) -> tuple[Lane, ...]:
     heights = {Side.LEFT: curves.left_mm, Side.RIGHT: curves.right_mm}
     seen = {side: pyramid for side, pyramid in heights.items() if pyramid is not None}
     weight_N = past.digest.body_weight_N
-    lanes = [_lead(past, table), _scaled(say("load, N"), "load", "N", forces, rule=_limit_N(past, weight_N))]
+    lanes = [_lead(past, table), _scaled(say("load, N"), mark("load"), "N", forces, rule=_limit_N(past, weight_N))]
     if not seen:
         return tuple(lanes)
     # who steps on is seen by the sensors before the feet are where they belong
-    return (*lanes, _scaled(say("heel, mm"), "heel", "mm", _pair(seen, injured), within=table.moments))
+    return (*lanes, _scaled(say("heel, mm"), mark("heel"), "mm", _pair(seen, injured), within=table.moments))
 
 
 def _limit_N(past: Past, weight_N: float | None) -> float | None:
@@ -140,10 +140,10 @@ def _lead(past: Past, table: Table) -> Lane:
         from_s, to_s = curves.span_s
         band = Stretch(from_s, to_s, (target - tolerance,) * 2, (target + tolerance,) * 2)
         return _scaled(
-            say("load on the {injured} side, N", injured=settings.injured), "asked", "N", curve, bands=(band,)
+            say("load on the {injured} side, N", injured=settings.injured), mark("asked"), "N", curve, bands=(band,)
         )
     title = say("share on the {injured} side, %", injured=settings.injured)
-    return Lane(title, "share", "%", 0.0, 100.0, 25.0, curve, asked_bands(past, table))
+    return Lane(title, mark("share"), "%", 0.0, 100.0, 25.0, curve, asked_bands(past, table))
 
 
 def asked_bands(past: Past, table: Table) -> tuple[Stretch, ...]:

@@ -8,22 +8,13 @@ from pathlib import Path
 
 from weightshare.errors import RecordError
 from weightshare.exercise import Exercise
+from weightshare.practice.asked import DID
 from weightshare.practice.past.opening import check_past, is_finished
 from weightshare.records.place import session_place
 from weightshare.records.session import FOLDER_PATTERN
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 from weightshare.tongue import mark, number, say
 
-DID = {
-    Exercise.HOLD: mark("stand and hold"),
-    Exercise.HEEL_HOLD: mark("hold, heels up"),
-    Exercise.RAISE: mark("heel raises, two legs"),
-    Exercise.LOWERING: mark("up even, lower to target"),
-    Exercise.SINGLE_LOWERING: mark("up on two, down on one"),
-    Exercise.SINGLE_RAISE: mark("heel raises, one leg"),
-    Exercise.SQUAT: mark("squats"),
-    Exercise.SIT_TO_STAND: mark("sit to stand"),
-}
 UNFINISHED = mark("not finished: it was cut short, or still runs")
 
 
