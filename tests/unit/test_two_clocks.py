@@ -32,7 +32,7 @@ from weightshare.task import Settings
 
 SIDES = (Side.LEFT, Side.RIGHT)
 BEGIN_S = 1000.0
-SEEDS = (1, 2)
+SEEDS = (1,)
 
 
 @dataclass(frozen=True, eq=False)

@@ -20,6 +20,8 @@ from weightshare.scales.air.service import Radio
 GRACE_S = 3.0
 """How long work that took too long may take to clear up."""
 LEAVING_S = 5.0
+TURN_S = 0.05
+"""A connection to the bus that was told to end closes its socket when the loop next finds that out."""
 
 # what bleak notes is told by errors too, in words that are meant for people
 logging.getLogger("bleak").addHandler(logging.NullHandler())
@@ -47,6 +49,7 @@ class AirLoop:
         self._ready.set()
         await self._leaving.wait()
         await self.radio.close()
+        await asyncio.sleep(TURN_S)
 
     def begin(self, work: Coroutine[Any, Any, _T], timeout_s: float) -> Future[_T]:
         """Begin `work` and return its future at once; after `timeout_s` it is cancelled with TimeoutError."""
