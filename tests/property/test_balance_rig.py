@@ -18,7 +18,7 @@ from weightshare.scales.rig.scene import Cast
 from weightshare.scales.rig.shift import Shift
 from weightshare.scales.rig.visit import measured_visit
 
-SEEDS = 40 * (4 if int(os.environ.get("SOAK_TIMES", "1")) > 1 else 1)
+SEEDS = 20 * (8 if int(os.environ.get("SOAK_TIMES", "1")) > 1 else 1)
 ASKED_S = 10.5
 
 

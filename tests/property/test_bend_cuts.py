@@ -40,7 +40,7 @@ def play(trace: Trace, exercise: Exercise, cuts: list[int]) -> Played:
 
 @pytest.mark.parametrize("exercise", BENDING)
 @given(seed=st.integers(0, 19), cuts=st.lists(st.integers(1, 2800), min_size=1, max_size=60, unique=True))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 def test_cuts_make_no_difference(exercise: Exercise, seed: int, cuts: list[int]) -> None:
     trace = moving(exercise, seed)
     check_cuts(partial(play, trace, exercise), cuts, trace.time_s.size)

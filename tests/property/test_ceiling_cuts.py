@@ -51,7 +51,7 @@ def play(block: Block, cuts: list[int], ceiling: Ceiling, known: int) -> dict[in
     return seen
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(
     seed=st.integers(0, 2**32 - 1),
     ways=st.lists(st.sets(st.integers(1, 700), max_size=80), min_size=3, max_size=3),

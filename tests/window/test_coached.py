@@ -88,7 +88,7 @@ def test_the_needle_stands_in_the_corridors_mouth_exactly_where_the_share_is_in_
     board: Board, mirrored: bool
 ) -> None:
     """Along the whole repetition, also while the band moves; the mouth is the band that is measured now."""
-    for at_s in np.arange(0.02, 5.0, 0.31).tolist():
+    for at_s in np.arange(0.02, 5.0, 0.53).tolist():
         middle = float(lowering.aim(np.array([at_s]))[0])
         for off in (-5.5, -5.0, 0.3, 5.0, 5.01):
             share = middle + off
