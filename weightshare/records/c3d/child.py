@@ -14,13 +14,15 @@ from typing import Any, Literal
 
 import numpy as np
 
-from weightshare.model import Floats
-from weightshare.records.c3d.raw import MOST_PLATES, MOST_VALUES
+from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Floats
+from weightshare.records.c3d.raw import FLAGS, MOST_PLATES, MOST_VALUES
 
 MEMORY_BYTES = 3_000_000_000
 CHANNELS = {1: 6, 2: 6, 3: 8, 4: 6}
 """How many analog channels a platform of each TYPE has (C3D user guide, FORCE_PLATFORM:TYPE)."""
 METRES = {"m": 1.0, "dm": 0.1, "cm": 0.01, "mm": 0.001, "in": 0.0254}
+
+_OWN = (*PART_COLUMNS, *HEIGHT_COLUMNS, FLAGS)
 
 Get = Callable[[str], Any]
 """Returns a parameter by GROUP:NAME: numbers in the file's own order of dimensions, or a list of texts; else None."""
@@ -117,6 +119,8 @@ def gather(get: Get, analog: Floats, points: Floats) -> tuple[dict[str, Any], di
         raise ValueError(f"POINT:UNITS is {unit!r}, which is no length")
     metres = METRES[unit.lower()]
     plates = [_plate(get, analog, k, metres) for k in range(count)]
+    channels = _texts(get, "ANALOG:LABELS")[: len(analog)]
+    own = [name for name in _OWN if name in channels]
     head = {
         "rate_Hz": _rate(get, analog, points),
         "point_rate_Hz": float(_numbers(get, "POINT:RATE", 0)[0]),
@@ -127,8 +131,10 @@ def gather(get: Get, analog: Floats, points: Floats) -> tuple[dict[str, Any], di
         "up_axis": (_texts(get, "POINT:Y_SCREEN") or [""])[0],
         "labels": labels,
         "metres": metres,
+        "own": own,
     }
     arrays = {key: value for _, each in plates for key, value in each.items()}
+    arrays |= {f"own{k}": analog[channels.index(name)] for k, name in enumerate(own)}
     return head, arrays | {"markers": points[:, : len(labels)]}
 
 
@@ -168,7 +174,9 @@ def _plate(get: Get, analog: Floats, k: int, metres: float) -> tuple[dict[str, A
     arrays = {f"corners{k}": corners, f"analog{k}": analog[channel]}
     if kind == 4:
         arrays[f"matrix{k}"] = _table(get, "FORCE_PLATFORM:CAL_MATRIX", 3)[:, :, k]
-    return {"kind": kind, "units": [units[i] for i in channel], "metres": metres}, arrays
+    labels = [*_texts(get, "ANALOG:LABELS"), *[""] * len(analog)]
+    head = {"kind": kind, "units": [units[i] for i in channel], "metres": metres}
+    return head | {"labels": [labels[i] for i in channel]}, arrays
 
 
 def _zero(get: Get) -> tuple[int, int] | None:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from weightshare.errors import OptionError, RecordError
-from weightshare.model import HEIGHT_COLUMNS, SIDE_COLUMNS, Floats, Trace
+from weightshare.model import HEIGHT_COLUMNS, SIDE_COLUMNS, TRACE_COLUMNS, Floats, Trace
 from weightshare.records.c3d.plate import Load, make_loads, points_down
-from weightshare.records.c3d.raw import RawC3d
+from weightshare.records.c3d.raw import FLAGS, RawC3d
 from weightshare.records.c3d.side import Guess, guess_left, up_of
 from weightshare.records.trace import TIME, make_trace
 
@@ -39,6 +39,8 @@ class Found:
     axis_words: tuple[str, str]
     """Where each plate's own vertical axis points, in words."""
     heights_mm: tuple[Floats, Floats] | None
+    own: Mapping[str, Floats] = field(default_factory=dict)
+    """Further columns of a file that was exported here, and which of them were read."""
 
     @property
     def duration_s(self) -> float:
@@ -74,7 +76,7 @@ def find_feet(raw: RawC3d, choice: Choice, name: str) -> Found:
     up = up_of(raw, feet)
     words = tuple(_say_axis(raw, load, up) for load in feet)
     heights = None if choice.heels is None else _heights(raw, choice.heels, up, feet[0].load_N.size, name)
-    return Found(name, raw.rate_Hz, feet, guess, (words[0], words[1]), heights)
+    return Found(name, raw.rate_Hz, feet, guess, (words[0], words[1]), heights, raw.own)
 
 
 def _choose(raw: RawC3d, choice: Choice, name: str) -> tuple[int, int]:
@@ -142,9 +144,23 @@ def make_found_trace(found: Found) -> Trace:
     """
     time_s = np.arange(found.feet[0].load_N.size) / found.rate_Hz
     columns = {TIME: time_s} | _pairs(SIDE_COLUMNS, [load.load_N for load in found.feet])
+    columns |= {name: values for name, values in found.own.items() if name != FLAGS}
     if found.heights_mm is not None:
         columns |= _pairs(HEIGHT_COLUMNS, found.heights_mm)
-    return make_trace(columns, found.name)
+    return make_trace(_blanked(columns, found.own.get(FLAGS)), found.name)
+
+
+def _blanked(columns: dict[str, Floats], flags: Floats | None) -> dict[str, Floats]:
+    """Return the columns with NaN where the file says that nothing was read, and without the rows after the last."""
+    if flags is None:
+        return columns
+    there = np.rint(flags).astype(np.int64)
+    rows = slice(0, int(np.flatnonzero(there)[-1]) + 1 if there.any() else 0)
+    blanked = {TIME: columns[TIME][rows]}
+    for place, name in enumerate(TRACE_COLUMNS):
+        if name in columns:
+            blanked[name] = np.where(there[rows] >> place & 1, columns[name][rows], np.nan)
+    return blanked
 
 
 def _pairs(names: Sequence[str], values: Sequence[Floats]) -> dict[str, Floats]:

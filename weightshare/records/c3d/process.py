@@ -34,7 +34,7 @@ def read_c3d(path: Path, readers: Sequence[Sequence[str]] | None = None, time_li
     with tempfile.TemporaryDirectory(prefix="weightshare-") as place:
         for number, command in enumerate(commands):
             out = Path(place) / f"{number}.npz"
-            trouble = _run([*command, str(path), str(out)], time_limit_s)
+            trouble = run_child([*command, str(path), str(out)], time_limit_s)
             if not trouble and out.exists():
                 return read_raw(out, str(path))
             said.append(trouble or "nothing came of it")
@@ -61,8 +61,8 @@ def _look_at(path: Path) -> None:
         raise RecordError(f"{path}: {size / 1e9:.1f} GB is more than is read; cut the recording down to what is needed")
 
 
-def _run(command: Sequence[str], time_limit_s: float) -> str:
-    """Run a reader; return what went wrong in words, empty where nothing did."""
+def run_child(command: Sequence[str], time_limit_s: float, what: str = "reader") -> str:
+    """Run a reader, or what `what` says; return what went wrong in words, empty where nothing did."""
     try:
         done = subprocess.run(
             command,
@@ -75,11 +75,11 @@ def _run(command: Sequence[str], time_limit_s: float) -> str:
             check=False,
         )
     except subprocess.TimeoutExpired:
-        return f"its reader did not end within {time_limit_s:g} s"
+        return f"its {what} did not end within {time_limit_s:g} s"
     except OSError as error:
-        return f"its reader cannot be started ({error.strerror or error})"
+        return f"its {what} cannot be started ({error.strerror or error})"
     lines = done.stderr.decode(errors="replace").split("\n")
     said = [line.strip() for line in lines if line.strip()]
     if done.returncode == 1 and said:
         return said[-1]
-    return "" if done.returncode == 0 else "its reader ended abruptly, as on a damaged file"
+    return "" if done.returncode == 0 else f"its {what} ended abruptly, as on a damaged file"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,8 @@ from weightshare.errors import RecordError
 from weightshare.model import Floats
 
 MOST_PLATES = 16
+FLAGS = "readings_there"
+"""The analog channel of our own files that says which columns were read in each sample, bit by bit."""
 MOST_VALUES = 50_000_000
 """Analog samples of all force channels, or coordinates of all markers: an hour of two plates at 2 kHz has 86 million
 bytes, and what is larger was not meant for this."""
@@ -31,6 +33,8 @@ class RawPlate:
     matrix: Floats | None
     units: tuple[str, ...]
     analog: Floats
+    labels: tuple[str, ...] = ()
+    """Of its channels."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,6 +51,8 @@ class RawC3d:
     """X_SCREEN and Y_SCREEN, as `+X`; empty where the file does not say."""
     labels: tuple[str, ...]
     markers_m: Floats
+    own: dict[str, Floats] = field(default_factory=dict)
+    """Analog channels that have the name of a trace's column, and FLAGS: of files that were exported here."""
 
 
 def read_raw(path: Path, name: str) -> RawC3d:
@@ -77,6 +83,7 @@ def _build(head: dict[str, Any], arrays: dict[str, Any]) -> RawC3d:
         str(head["up_axis"]),
         labels,
         markers * float(head["metres"]),
+        {str(name): np.asarray(arrays[f"own{k}"], dtype=np.float64) for k, name in enumerate(head.get("own", ()))},
     )
 
 
@@ -87,4 +94,5 @@ def _build_plate(head: dict[str, Any], arrays: dict[str, Any], k: int) -> RawPla
     units = tuple(str(unit) for unit in head["units"])
     if corners.shape != (3, 4) or analog.ndim != 2 or len(analog) != len(units):
         raise ValueError(f"platform {k + 1} has corners or channels of another shape")
-    return RawPlate(int(head["kind"]), corners * float(head["metres"]), matrix, units, analog)
+    labels = tuple(str(label) for label in head.get("labels", ()))
+    return RawPlate(int(head["kind"]), corners * float(head["metres"]), matrix, units, analog, labels)

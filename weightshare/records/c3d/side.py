@@ -26,12 +26,25 @@ class Guess:
 
 def guess_left(raw: RawC3d, loads: tuple[Load, Load]) -> Guess | None:
     """Return which platform is the left one; None where the file does not even say where they lie."""
+    told = _by_label(raw, loads)
     axis = loads[0].axis
-    if axis is None:
-        return None
+    if told is not None or axis is None:
+        return told
     flat = [k for k in range(3) if k != axis]
     centres = np.stack([load.centre_m[flat] for load in loads])
     return _by_markers(raw, loads, centres, flat) or _by_place(raw, loads, centres, flat)
+
+
+def _by_label(raw: RawC3d, loads: tuple[Load, Load]) -> Guess | None:
+    """Go by the names of the channels, where all of one platform's begin with a side, and all of the other's too."""
+    sides = []
+    for load in loads:
+        labels = raw.plates[load.number - 1].labels
+        named = {side for side in ("left", "right") if labels and all(one.lower().startswith(side) for one in labels)}
+        sides.append(named)
+    if sides not in ([{"left"}, {"right"}], [{"right"}, {"left"}]):
+        return None
+    return Guess(loads[sides.index({"left"})].number, "its channels are called so", sure=True)
 
 
 def _by_markers(raw: RawC3d, loads: tuple[Load, Load], centres: Floats, flat: list[int]) -> Guess | None:

@@ -1,0 +1,183 @@
+"""The rows of one session in each table, from its analysis as the JSON object has it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from weightshare.records.diary import About, Diary
+from weightshare.records.export.catalogue import REPETITIONS, SETS, THIRDS
+from weightshare.records.export.column import Row
+from weightshare.records.figure import Figure
+from weightshare.records.setting import SessionHead
+
+_SHARES = ("rise", "top", "lowering")
+_OVER = "over the ceiling"
+_FELL = ("height_fall_percent", "share_fall_points", "tempo_fall_percent")
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Which session it is, and whose: `session` is its id, `patient` and `name` are empty where they are not told."""
+
+    session: str
+    head: SessionHead
+    ending: str
+    devices: tuple[str, ...] = ()
+    patient: str = ""
+    name: str = ""
+    samples_file: str = ""
+    """Where its samples lie, beside the tables."""
+
+
+def rows_of(
+    origin: Origin, content: Mapping[str, Any], figures: Sequence[Figure], diary: Diary | None = None
+) -> dict[str, list[Row]]:
+    """Return the rows of one session by the name of their table; content: its analysis, as its JSON object has it.
+
+    Raises KeyError, TypeError or ValueError where `content` is no analysis.
+    """
+    head = {"session": origin.session}
+    found: dict[str, list[dict[str, object]]] = {
+        "sessions": [_session(origin, content)],
+        "repetitions": list(repetition_rows(content)),
+        "phases": list(_phases(content)),
+        "holds": list(_holds(content)),
+        "sets": list(_sets(content)),
+        "events": list(_events(content)),
+        "figures": [_figure(one) for one in figures],
+        "diary": list(_diary(diary or Diary())),
+    }
+    return {name: [row | head for row in rows] for name, rows in found.items()}
+
+
+def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
+    settings, share = origin.head.settings, content["share_percent"]
+    same = ("samples", "rate_Hz", "body_weight_N", "on_plates_percent", "duration_s", "longest_hold_s", "total_held_s")
+    steered = bool(content["symmetry"]["steered"])
+    # what was steered is no symmetry, and must not be taken for one by who reads the table
+    indices = {name: None if steered else value for name, value in content["symmetry"].items() if name != "steered"}
+    band = content["band"] or content.get("load") or {}
+    return {
+        "patient": origin.patient or None,
+        "name": origin.name or None,
+        "started_at": origin.head.started_at,
+        "ending": origin.ending,
+        "exercise": None if settings.exercise is None else str(settings.exercise),
+        "surface": str(settings.surface),
+        "basis": next((row["basis"] for row in content["repetitions"]), None),
+        "tempo": None if settings.tempo is None else str(settings.tempo),
+        "injured_side": content["injured_side"],
+        "target_percent": settings.target_percent,
+        "tolerance_percent": None if settings.target_percent is None else settings.tolerance_percent,
+        "target_load_N": settings.load_N,
+        "steered": steered,
+        "added_weight_N": settings.added_weight_N,
+        "filter_Hz": settings.filter_Hz,
+        **{name: content[name] for name in same},
+        **{f"share_{name}_percent": share[name] for name in ("mean", "sd", "min", "max")},
+        "share_mean_expanded_uncertainty_points": (content.get("uncertainty") or {}).get("share_mean_points"),
+        **indices,
+        "time_in_band_s": band.get("time_in_band_s"),
+        "repetitions": len(content["repetitions"]),
+        "rejected": len(content["rejected"]),
+        "sets": len(content.get("sets") or ()),
+        "corrected": bool(content.get("corrections")),
+        "devices": "; ".join(origin.devices) or None,
+        "warnings": "; ".join(content["warnings"]) or None,
+        "program": origin.head.program or None,
+        "samples_file": origin.samples_file or None,
+    }
+
+
+def _worths(content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Yield the uncertainties of each repetition, without end: what is not known is empty."""
+    worth = content.get("uncertainty") or {}
+    yield from worth.get("repetitions") or ()
+    while True:
+        yield {}
+
+
+def repetition_rows(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    """Yield the rows of the table of repetitions, without the session; content: an analysis, as its JSON object."""
+    sets = {place: one["number"] for one in content.get("sets") or () for place in one["repetitions"]}
+    for place, (row, worth) in enumerate(zip(content["repetitions"], _worths(content), strict=False)):
+        thirds = row.get("share_lowering_thirds_percent") or (None, None, None)
+        yield {
+            **{name: row.get(name) for name in REPETITIONS.names},
+            "number": place + 1,
+            "set": sets.get(place),
+            **{f"share_lowering_{name}_third_percent": third for name, third in zip(THIRDS, thirds, strict=True)},
+            **{f"share_{one}_expanded_uncertainty_points": worth.get(f"share_{one}_points") for one in _SHARES},
+        }
+
+
+def _phases(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    for place, (row, worth) in enumerate(zip(content["repetitions"], _worths(content), strict=False)):
+        for phase, (start_s, end_s) in phases_of(row).items():
+            yield {
+                "repetition": place + 1,
+                "phase": phase,
+                "start_s": start_s,
+                "end_s": end_s,
+                "duration_s": row.get(f"{phase}_duration_s"),
+                "share_percent": row.get(f"share_{phase}_percent"),
+                "share_expanded_uncertainty_points": worth.get(f"share_{phase}_points"),
+            }
+
+
+def phases_of(row: Mapping[str, Any]) -> dict[str, tuple[float | None, float | None]]:
+    """Return from when to when each phase of a repetition went, in order; `row`: it, as the analysis has it.
+
+    Where the lowering comes first, as in a squat, there is no top.
+    """
+    start_s, top_s, lowering_s, end_s = (row.get(name) for name in ("start_s", "top_s", "lowering_s", "end_s"))
+    if None not in (start_s, lowering_s) and lowering_s == start_s:
+        turn_s = _plus(lowering_s, row.get("lowering_duration_s"))
+        return {"lowering": (lowering_s, turn_s), "rise": (_plus(top_s, row.get("rise_duration_s"), -1.0), top_s)}
+    return {"rise": (start_s, top_s), "top": (top_s, lowering_s), "lowering": (lowering_s, end_s)}
+
+
+def _plus(time_s: float | None, more_s: float | None, sign: float = 1.0) -> float | None:
+    return None if time_s is None or more_s is None else time_s + sign * more_s
+
+
+def _holds(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    worths = (content.get("uncertainty") or {}).get("holds") or ()
+    for place, row in enumerate(content["holds"] or ()):
+        worth = worths[place] if place < len(worths) else None
+        yield {"number": place + 1, **row, "share_expanded_uncertainty_points": worth}
+
+
+def _sets(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    for row in content.get("sets") or ():
+        fatigue = row.get("fatigue") or {}
+        yield {
+            **{name: row.get(name) for name in SETS.names},
+            "start_s": row["from_s"],
+            "end_s": row["to_s"],
+            "repetitions": len(row["repetitions"]),
+            **{name: fatigue.get(name) for name in _FELL},
+        }
+
+
+def _events(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    keys = {"hold": "holds", "rejected": "rejected", "gap": "gaps", _OVER: "ceiling"}
+    for kind, key in keys.items():
+        for place, row in enumerate(content.get(key) or ()):
+            told = {name: row.get(name) for name in ("start_s", "end_s", "held_s", "peak_N", "reason")}
+            yield {"kind": kind, "number": place + 1, **told}
+    for one in content.get("sets") or ():
+        yield {"kind": "set", "number": one["number"], "start_s": one["from_s"], "end_s": one["to_s"]}
+
+
+def _figure(one: Figure) -> dict[str, object]:
+    side = None if one.side is None else str(one.side)
+    return {"figure": one.name, "unit": one.unit, "side": side, "value": one.value, "standard_uncertainty": one.u}
+
+
+def _diary(diary: Diary) -> Iterator[dict[str, object]]:
+    for one in diary.entries:
+        words = one.words if one.about is About.NOTE else None
+        yield {"about": str(one.about), "at": one.at, "value": one.value, "words": words}

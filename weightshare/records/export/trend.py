@@ -1,0 +1,70 @@
+"""How figures went over the days, task by task, from sessions at hand: only what was done alike is compared."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from weightshare.metrology.course import Course, course_of
+from weightshare.metrology.repeat import Repeat
+from weightshare.model import Side
+from weightshare.records.export.saved import SavedSession
+from weightshare.records.repeat import Task, done_of
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+@dataclass(frozen=True, slots=True)
+class Trend:
+    """The course of one figure in one task. `side`: whose it is; None: of both legs' work.
+
+    `course.band` is the band of no real change about the first day; None where there are fewer than four days.
+    """
+
+    task: str
+    figure: str
+    unit: str
+    side: Side | None
+    course: Course
+
+    def frame(self) -> pd.DataFrame:
+        """Return one row a day: `day`, `value`, `sessions`, `is_change` (<NA> where that is not known)."""
+        import pandas as pd
+
+        days = self.course.days
+        frame = pd.DataFrame({name: [getattr(one, name) for one in days] for name in ("day", "value", "sessions")})
+        return frame.assign(is_change=pd.Series([one.is_change for one in days], dtype="boolean"))
+
+
+def trends_of(sessions: Iterable[SavedSession]) -> tuple[Trend, ...]:
+    """Return the course of each figure of each task that was done on two days or more, tasks by their first day.
+
+    A session that is there twice counts once. Raises RecordError where a session has no day.
+    """
+    known = {session.id: session for session in sorted(sessions, key=lambda one: one.started_at)}
+    found: dict[tuple[Task, str, str, Side | None], list[Repeat]] = defaultdict(list)
+    words: dict[Task, str] = {}
+    for session in known.values():
+        done = done_of(session.appraisal, session.head, session.folder)
+        words.setdefault(done.task, _say(session))
+        for figure in session.figures:
+            found[done.task, figure.name, figure.unit, figure.side].append(Repeat(done.day, figure.value))
+    made = ((key, course_of(repeats)) for key, repeats in found.items() if _days(repeats) > 1)
+    return tuple(
+        Trend(words[task], name, unit, side, course) for (task, name, unit, side), course in made if course is not None
+    )
+
+
+def _say(session: SavedSession) -> str:
+    settings = session.settings
+    aim = "" if settings.target_percent is None else f", {settings.target_percent:g} % on the {settings.injured} side"
+    return f"{settings.exercise or 'hold'}{aim}"
+
+
+def _days(repeats: Iterable[Repeat]) -> int:
+    days: set[date] = {one.day for one in repeats}
+    return len(days)
