@@ -1,11 +1,11 @@
-"""`weightshare report`: a session as a document, for the patient or for the clinician."""
+"""`weightshare report`: a session, or a patient's weeks, as a document for the patient or for the clinician."""
 
 from __future__ import annotations
 
 import argparse
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,19 +19,21 @@ if TYPE_CHECKING:
     from weightshare.records.store.visit import Visit
     from weightshare.report.account import Account
     from weightshare.report.document import Document, Section
-
-    Make = Callable[[Account, Sequence[Section]], Document]
+    from weightshare.report.history import History
 
 _EXAMPLE = """\
 weightshare report session-2026-11-24-101500 --to session.pdf
   weightshare report A-017 --for patient --to practice.html"""
 _FORMS = (".pdf", ".html")
+NEWEST = "newest"
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add the command `report` to the top parser."""
-    parser = add_command(subparsers, "report", "a session as a document: PDF, or one HTML file", _EXAMPLE)
+    parser = add_command(
+        subparsers, "report", "a session, or a patient's weeks, as a document: PDF, or one HTML file", _EXAMPLE
+    )
     parser.add_argument("what", metavar="SESSION|CODE", help="the folder of a saved session, or a patient's code")
     parser.add_argument("--to", type=Path, metavar="FILE", required=True, help="NAME.pdf or NAME.html")
     parser.add_argument(
@@ -44,7 +46,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.add_argument(
         "--began",
         metavar="TIME",
-        help="of a CODE: which session, as 2026-11-24 or 2026-11-24T10:15 (default: the newest)",
+        help="of a CODE: one session alone, as 2026-11-24 or 2026-11-24T10:15, or newest (default: all over the weeks)",
     )
     parser.add_argument(
         "--with-name", action="store_true", help="of a CODE: the name stands in it (default: the code alone)"
@@ -55,12 +57,8 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 def run(args: argparse.Namespace) -> int:
     """Write the report; return 0."""
-    from weightshare.report.clinic import make_clinic
-    from weightshare.report.handout import make_handout
-
     _check(args)
-    make: Make = make_clinic if args.reader == "clinician" else lambda account, _evidence: make_handout(account)
-    _write(_of_folder(args, make) if _is_path(args.what) else _of_patient(args, make), args.to, PAPERS[args.paper])
+    _write(_of_folder(args) if _is_path(args.what) else _of_patient(args), args.to, PAPERS[args.paper])
     print(f"written: {args.to}", file=sys.stderr)
     return 0
 
@@ -85,7 +83,7 @@ def _is_path(what: str) -> bool:
         return False
 
 
-def _of_folder(args: argparse.Namespace, make: Make) -> Document:
+def _of_folder(args: argparse.Namespace) -> Document:
     from weightshare.errors import OptionError
     from weightshare.records.session import find_session
     from weightshare.report.account import account_of
@@ -93,17 +91,22 @@ def _of_folder(args: argparse.Namespace, make: Make) -> Document:
     for option, given in (("--began", args.began is not None), ("--with-name", args.with_name)):
         if given:
             raise OptionError(f"{option} goes with a patient's code: a session by itself does not say whose it is")
-    return make(account_of(find_session(Path(args.what)), args.repeats), ())
+    return _make(args, account_of(find_session(Path(args.what)), args.repeats), ())
 
 
-def _of_patient(args: argparse.Namespace, make: Make) -> Document:
+def _make(args: argparse.Namespace, account: Account, evidence: Sequence[Section]) -> Document:
+    """Return the report of one session."""
+    from weightshare.report.clinic import make_clinic
+    from weightshare.report.handout import make_handout
+
+    return make_handout(account) if args.reader == "patient" else make_clinic(account, evidence)
+
+
+def _of_patient(args: argparse.Namespace) -> Document:
     from weightshare.cli.patient import empty_inbox
     from weightshare.errors import OptionError
     from weightshare.records.store.patient import find_patient
     from weightshare.records.store.store import is_store
-    from weightshare.records.store.trail import note_trail
-    from weightshare.records.store.visit import opened
-    from weightshare.report.account import account_of_visit
 
     if args.repeats is not None:
         raise OptionError("--repeats goes with a session's folder: a patient's sessions are in the store")
@@ -114,22 +117,62 @@ def _of_patient(args: argparse.Namespace, make: Make) -> Document:
     with open_kept(args) as store:
         patient = find_patient(store, args.what)
         empty_inbox(store, patient)
-        visit = choose_visit(store, patient, args.began)
-        with opened(store, visit) as folder:
-            account = account_of_visit(store, patient, visit, folder, with_name=args.with_name)
-        is_weighed = args.reader == "clinician"
-        document = make(account, _evidence(store, patient, visit, account) if is_weighed else ())
-        note_trail(store, "reported a session", patient.id, visit.started_at)
+        weeks = None if args.began else _of_weeks(args, store, patient)
+        return _of_visit(args, store, patient) if weeks is None else weeks
+
+
+def _of_visit(args: argparse.Namespace, store: Store, patient: Patient) -> Document:
+    """Return the report of one session of `patient`: the newest one, where none is named."""
+    from weightshare.records.store.trail import note_trail
+    from weightshare.records.store.visit import list_visits
+
+    began = None if args.began == NEWEST else args.began
+    visit = choose_visit(store, patient, began)
+    account = _account(args, store, patient, visit)
+    is_newest = visit.id == list_visits(store, patient)[-1].id
+    evidence = _evidence(store, patient, account) if is_newest and args.reader == "clinician" else ()
+    document = _make(args, account, evidence)
+    note_trail(store, "reported a session", patient.id, visit.started_at)
     return document
 
 
-def _evidence(store: Store, patient: Patient, visit: Visit, account: Account) -> tuple[Section, ...]:
-    """Return what the sessions of its stage bring together; nothing for one of no stage, or not the newest one."""
-    from weightshare.records.store.sheaf import gather
+def _of_weeks(args: argparse.Namespace, store: Store, patient: Patient) -> Document | None:
+    """Return the report over all sessions of `patient`; None where they are of one day."""
+    from weightshare.records.store.trail import note_trail
+    from weightshare.report.history import history_of
+    from weightshare.report.journey import make_journey
+
+    history = history_of(store, patient, with_name=args.with_name)
+    if len(history.days) < 2:
+        return None
+    document = make_journey(history) if args.reader == "patient" else _progress(args, store, patient, history)
+    note_trail(store, "reported all sessions", patient.id, f"{history.days[0]} to {history.days[-1]}")
+    return document
+
+
+def _progress(args: argparse.Namespace, store: Store, patient: Patient, history: History) -> Document:
     from weightshare.records.store.visit import list_visits
+    from weightshare.report.progress import make_progress
+
+    newest = history.chapters[-1].ident
+    account = _account(args, store, patient, next(one for one in list_visits(store, patient) if one.id == newest))
+    return make_progress(history, account, _evidence(store, patient, account))
+
+
+def _account(args: argparse.Namespace, store: Store, patient: Patient, visit: Visit) -> Account:
+    from weightshare.records.store.visit import opened
+    from weightshare.report.account import account_of_visit
+
+    with opened(store, visit) as folder:
+        return account_of_visit(store, patient, visit, folder, with_name=args.with_name)
+
+
+def _evidence(store: Store, patient: Patient, account: Account) -> tuple[Section, ...]:
+    """Return what the sessions of its stage bring together; nothing for a session of none."""
+    from weightshare.records.store.sheaf import gather
     from weightshare.report.evidence import evidence_section
 
-    if account.assessment is None or visit.id != list_visits(store, patient)[-1].id:
+    if account.assessment is None:
         return ()
     return (evidence_section(gather(store, patient, account.assessment.prescription, {})),)
 

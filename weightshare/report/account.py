@@ -131,13 +131,22 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
 
 def _without_name(account: Account, patient: Patient) -> Account:
     """Return `account` with the patient's name, where somebody wrote it into a note, as the code."""
+    diary = hide_in_diary(account.diary, patient)
+    return replace(account, rulings=hide_in_rulings(account.rulings, patient), diary=diary)
 
-    def hidden(words: str) -> str:
-        return re.sub(re.escape(patient.name), lambda _found: patient.code, words, flags=re.IGNORECASE)
 
-    rulings = tuple(replace(one, note=hidden(one.note)) for one in account.rulings)
-    said = tuple(replace(one, words=hidden(one.words)) for one in account.diary.entries)
-    return replace(account, rulings=rulings, diary=Diary(said))
+def hide_in_rulings(rulings: Sequence[Ruling], patient: Patient) -> tuple[Ruling, ...]:
+    """Return decisions with the patient's name in their notes as the code."""
+    return tuple(replace(one, note=_hide(one.note, patient)) for one in rulings)
+
+
+def hide_in_diary(diary: Diary, patient: Patient) -> Diary:
+    """Return a diary with the patient's name in its notes as the code."""
+    return Diary(tuple(replace(one, words=_hide(one.words, patient)) for one in diary.entries))
+
+
+def _hide(words: str, patient: Patient) -> str:
+    return re.sub(re.escape(patient.name), lambda _found: patient.code, words, flags=re.IGNORECASE)
 
 
 def _find(folder: Path, place: Path) -> tuple[tuple[Sitting, ...], tuple[str, ...]]:

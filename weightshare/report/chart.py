@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from itertools import accumulate
 
 from weightshare.report.digit import fixed
 from weightshare.report.drawing import (
@@ -23,10 +24,13 @@ from weightshare.report.drawing import (
 )
 
 LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
-BARE_TOP = 20.0
-"""Room about the plane of a panel, in points; above it less where there is no legend."""
+BARE_TOP, BARE_BOTTOM = 20.0, 20.0
+"""Room about the plane of a panel, in points; above it less where there is no legend, below it where the axis has no
+name."""
 SPAN_ROOM, FLAG_ROOM = 15.0, 10.0
 """Room within it for the bars along the top, and for the words of upright lines."""
+_TICK_ROOM = 12.0
+"""Ticks of the upright axis are no nearer to each other, in points."""
 _LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
@@ -65,6 +69,15 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
+class Block:
+    """A column from x to x, from 0 up to its height."""
+
+    from_x: float
+    to_x: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     """One plane with its axes. `band` is shaded, from low to high; `rules` are dashed, each with its words."""
 
@@ -84,6 +97,9 @@ class Panel:
     curves: tuple[tuple[tuple[float, float], ...], ...] = ()
     """Lines without marks: pieces of one thing that was measured all the time."""
     spans: tuple[Span, ...] = ()
+    blocks: tuple[Block, ...] = ()
+    tall: float = 1.0
+    """How high it is, in parts of what is usual."""
 
 
 def round_ticks(low: float, high: float, most: int = 6) -> tuple[tuple[float, str], ...]:
@@ -111,6 +127,13 @@ def day_ticks(low: float, high: float, most: int = 7) -> tuple[tuple[float, str]
     return tuple((number_of(day), f"{day:%Y-%m}") for day in chosen)
 
 
+def week_ticks(first: date, high: float, most: int = 7) -> tuple[date, ...]:
+    """Return `first` and every so many whole weeks after it up to `high`, days since 1970-01-01; at most `most`."""
+    weeks = int(high - number_of(first)) // 7
+    step = max(1, math.ceil((weeks + 1) / most))
+    return tuple(first + timedelta(weeks=k) for k in range(0, weeks + 1, step))
+
+
 def _day_tick(day: date) -> tuple[float, str]:
     return number_of(day), day.isoformat()
 
@@ -128,18 +151,30 @@ def padded(values: Sequence[float], least: float, part: float = 0.12) -> tuple[f
     return low - more, high + more
 
 
-def draw_panels(panels: Sequence[Panel], title: str, width: float = 480.0, height: float = 190.0) -> Drawing:
-    """Return `panels` one under the other as one drawing, each `height` points high."""
-    parts = [part for index, panel in enumerate(panels) for part in _draw(panel, index * height, width, height)]
-    return Drawing(width, height * len(panels), title, tuple(parts))
+def draw_panels(
+    panels: Sequence[Panel], title: str, width: float = 480.0, height: float = 190.0, columns: int = 1
+) -> Drawing:
+    """Return `panels` as one drawing, so many beside each other, each `height` points high, times its `tall`."""
+    rows = [panels[at : at + columns] for at in range(0, len(panels), columns)]
+    tops = list(accumulate((height * max(panel.tall for panel in row) for row in rows), initial=0.0))
+    each = width / columns
+    parts = [
+        part
+        for row, top in zip(rows, tops, strict=False)
+        for place, panel in enumerate(row)
+        for part in _draw(panel, (place * each, top), each, height * panel.tall)
+    ]
+    return Drawing(width, tops[-1], title, tuple(parts))
 
 
 class _Plane:
     """Where the numbers of one panel lie on the paper."""
 
-    def __init__(self, panel: Panel, top: float, width: float, height: float) -> None:
-        self.left, self.right = LEFT, width - RIGHT
-        self.top, self.bottom = top + (TOP if panel.series else BARE_TOP), top + height - BOTTOM
+    def __init__(self, panel: Panel, corner: tuple[float, float], width: float, height: float) -> None:
+        self.edge, top = corner
+        self.left, self.right = self.edge + LEFT, self.edge + width - RIGHT
+        self.top = top + (TOP if panel.series else BARE_TOP)
+        self.bottom = top + height - (BOTTOM if panel.x_name else BARE_BOTTOM)
         self._x, self._y = panel.x_range, panel.y_range
         self.flags = self.top + (SPAN_ROOM if panel.spans else 0.0)
         """Where words of upright lines stand: over what was measured all the time, never on it."""
@@ -159,8 +194,8 @@ class _Plane:
         return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
 
 
-def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Part]:
-    plane = _Plane(panel, top, width, height)
+def _draw(panel: Panel, corner: tuple[float, float], width: float, height: float) -> Iterator[Part]:
+    plane, top = _Plane(panel, corner, width, height), corner[1]
     yield Words(plane.left, top + 12.0, panel.title, 9.0, bold=True)
     yield from _legend(panel, plane, top + 25.0)
     if panel.band is not None:
@@ -171,6 +206,7 @@ def _draw(panel: Panel, top: float, width: float, height: float) -> Iterator[Par
     yield from (area for area, _edges in ribbons)
     yield from _axes(panel, plane)
     yield from (edge for _area, edges in ribbons for edge in edges)
+    yield from (_block(block, plane) for block in panel.blocks if block.height)
     for curve in panel.curves:
         yield Path(tuple((plane.x(x), plane.y(y)) for x, y in curve), BLUE, width=0.7)
     for span in panel.spans:
@@ -195,6 +231,11 @@ def _ribbon(ribbon: Ribbon, plane: _Plane) -> tuple[Path, list[Path]]:
     return area, [Path(edge, QUIET, width=0.6, dashed=True) for edge in (low, high)]
 
 
+def _block(block: Block, plane: _Plane) -> Path:
+    left, right, foot, head = plane.x(block.from_x), plane.x(block.to_x), plane.y(0.0), plane.y(block.height)
+    return Path(((left, foot), (left, head), (right, head), (right, foot)), BLUE, SHADE, 0.9, closed=True)
+
+
 def _span(span: Span, plane: _Plane) -> Iterator[Part]:
     left, right, y = plane.x(span.from_x), plane.x(span.to_x), plane.top + 3.0
     yield Path(((left, y), (right, y)), INK, width=2.2)
@@ -204,7 +245,8 @@ def _span(span: Span, plane: _Plane) -> Iterator[Part]:
 
 
 def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
-    for value, words in round_ticks(*panel.y_range, most=7):
+    most = max(2, min(7, int((plane.bottom - plane.top) / _TICK_ROOM)))
+    for value, words in round_ticks(*panel.y_range, most=most):
         yield plane.across(value, QUIET if value == 0.0 else HAIRLINE)
         yield Words(plane.left - 5.0, plane.y(value) + 2.6, words, 7.5, "end", QUIET)
     for value, words in panel.x_ticks if panel.x_ticks is not None else round_ticks(*panel.x_range, most=8):
@@ -221,7 +263,7 @@ def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
     )
     yield Path(corners, QUIET, width=0.8, closed=True)
     yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, 7.5, "middle")
-    yield Words(11.0, (plane.top + plane.bottom) / 2, panel.y_name, 7.5, "middle", turned=True)
+    yield Words(plane.edge + 11.0, (plane.top + plane.bottom) / 2, panel.y_name, 7.5, "middle", turned=True)
 
 
 def _legend(panel: Panel, plane: _Plane, y: float) -> Iterator[Part]:

@@ -53,4 +53,6 @@ class Document:
     subject: str = ""
     keywords: tuple[str, ...] = field(default=())
     large: bool = False
-    """To be read without glasses: on paper in letters as large as one page allows."""
+    """To be read without glasses: on paper in letters as large as `pages` allow."""
+    pages: int | None = None
+    """So many pages are aimed at: letters become a little smaller where it would be one more. None: as many as come."""

@@ -18,7 +18,7 @@ NO_PERMISSION = "Met does not mean allowed. Criteria are no score: none makes up
 def evidence_section(evidence: Evidence) -> Section:
     """Return what a patient's sessions of one stage bring, criterion by criterion, and what is missing."""
     heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions")
-    table = Table(heads, tuple(map(_row, evidence.lines)), (0.27, 0.13, 0.17, 0.16, 0.17, 0.1), 6)
+    table = Table(heads, tuple(map(_row, evidence.lines)), (0.34, 0.14, 0.15, 0.14, 0.14, 0.09), 6)
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=tuple(_notes(evidence)))
 
 
@@ -43,7 +43,7 @@ def _days(evidence: Evidence) -> str:
 def _row(line: Line) -> tuple[str, ...]:
     row, about = line.row, ABOUT[line.row.criterion.measure]
     if row.verdict is None:
-        return about.words, row.criterion.words, "", "", "", ""
+        return f"{about.words}: {row.criterion.words}", "", "", "", "", ""
     where = f" ({row.of})" if row.of else ""
     here = UNKNOWN if row.value is None else _say(row.verdict, row.probability if row.u else None)
     patient = line.patient
@@ -58,7 +58,8 @@ def _say(verdict: Verdict, probability: float | None) -> str:
 
 def _notes(evidence: Evidence) -> Iterator[str]:
     for line in evidence.lines:
-        if line.missing:
+        # what is the clinician's to judge says so itself
+        if line.missing and line.row.verdict is not None:
             words = ABOUT[line.row.criterion.measure].words
             yield f"{words[:1].upper()}{words[1:]}: missing {'; '.join(line.missing)}."
     yield from (f"Left out: {words}." for words in evidence.left_out)

@@ -16,16 +16,15 @@ from weightshare.report.digit import fixed
 from weightshare.report.document import Document, Picture, Section
 from weightshare.report.drawing import BLUE, INK, Drawing, Mark
 from weightshare.report.strip import course_picture
-from weightshare.report.word import say_done
+from weightshare.report.word import say_date, say_done
 from weightshare.task import Settings
 
 WIDTH, HEIGHT, PART = 235.0, 142.0, 0.75
 """Of the picture, points: so narrow that its letters can be read on a phone. On paper it takes a part of the width."""
-_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-           "December")  # fmt: skip
 NEXT = (
     "What comes next is for you and your clinician to decide together. These figures are no permission for more load."
 )
+FOOT = "weightshare is not a certified medical device. Ask your clinician about anything here that you wonder about."
 _ROUNDING = 1e-9
 
 
@@ -49,15 +48,12 @@ def make_handout(account: Account) -> Document:
         Section("What you did", (say_done(settings), *told), pictures=(_picture(account),)),
         Section("Keep in mind", (), (*CAUTIONS, NEXT)),
     )
-    foot = (
-        "weightshare is not a certified medical device. Ask your clinician about anything here that you wonder about."
-    )
-    return Document(f"Your practice on {day}", facts, sections, foot, f"Practice on {day}", large=True)
+    return Document(f"Your practice on {day}", facts, sections, FOOT, f"Practice on {day}", large=True, pages=1)
 
 
 def _say_day(account: Account) -> str:
     day = day_of(account.head.started_at)
-    return UNDATED if day is None else f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return UNDATED if day is None else say_date(day)
 
 
 def _tell(account: Account) -> Iterator[str]:
@@ -128,6 +124,7 @@ _REASONS = {
     "too little on the plates": "part of your weight was elsewhere",
     "readings were missing": "the scales could not be read",
     "cut off at the end": "the recording ended in it",
+    "struck by the clinician": "your clinician took it back",
     "a forward lean": "you leaned forward, and the heels stayed down",
 }
 

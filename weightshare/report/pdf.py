@@ -22,8 +22,9 @@ _PADDING = 6.0
 """Of reportlab's frame, within the margin."""
 _SIZE = 8.5
 _TABLE, _DENSE, _NOTE = 7.8, 6.6, 7.5
-_LARGE = (1.4, 1.25, 1.1, 1.0)
-"""By so much letters are larger where a document is: by the first with which it is one page, else by the last."""
+_LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9)
+"""By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
+last."""
 _NUMBER_ROOM = 70.0
 """For the number of the page, beside the foot."""
 _HEAD_ROOM = 90.0
@@ -32,9 +33,9 @@ _HEAD_ROOM = 90.0
 
 def to_pdf(document: Document, paper: str = "A4") -> bytes:
     """Return `document` as a PDF file on `paper`, A4 or letter. Raises KeyError for another."""
-    for scale in _LARGE if document.large else (1.0,):
+    for scale in _LARGE if document.large else _USUAL:
         data, pages = _build(document, PAPERS[paper], scale)
-        if pages == 1:
+        if document.pages is None or pages <= document.pages:
             break
     return data
 

@@ -180,8 +180,8 @@ def set_section(analysis: Analysis) -> Section | None:
         " times the heel's height, which is not joint work.",
     )
     widths = (0.14, 0.12, 0.1, 0.12, 0.12, 0.12, 0.12, 0.16)
-    falls = tuple(_say_fatigue(one.number, one.fatigue) for one in analysis.sets if one.fatigue is not None)
-    return Section("Sets", table=Table(heads, rows, widths, 2), notes=(*falls, *notes))
+    falls = [_say_fatigue(one.number, one.fatigue) for one in analysis.sets if one.fatigue is not None]
+    return Section("Sets", table=Table(heads, rows, widths, 2), notes=(*filter(None, (" ".join(falls),)), *notes))
 
 
 def _say_fatigue(number: int, fatigue: Fatigue) -> str:

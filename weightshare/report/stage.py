@@ -41,7 +41,7 @@ def criteria_section(assessment: Assessment | None) -> Section | None:
 def _row(row: Row) -> tuple[str, ...]:
     about = ABOUT[row.criterion.measure]
     if row.verdict is None:
-        return about.words, row.criterion.words, "", "", row.note
+        return row.criterion.words, "", "", "", row.note
     where = f" ({row.of})" if row.of else ""
     sure = "" if row.probability is None or not row.u else f", p = {min(max(row.probability, 0.001), 0.999):.3f}"
     return f"{about.words}{where}", asked(row, about.unit), measured(row), f"{row.verdict}{sure}", row.note

@@ -61,20 +61,33 @@ def signal_of(account: Account) -> Signal:
     return Signal(name, results.time_s, results.share_percent, low, high, span, 30.0, 100.0)
 
 
-def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS) -> Drawing:
-    """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each."""
+def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS, *, ends: bool = False) -> Drawing:
+    """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each.
+
+    ends: of more sets than that the first and the last one.
+    """
+    name = signal_of(account).name.partition(",")[0]
+    strips = course_panels(account, most, ends=ends)
+    panels = [*(replace(strip, x_name="") for strip in strips[:-1]), *strips[-1:]]
+    return draw_panels(panels, f"Course of the {name} over the session", width, HEIGHT * (0.78 if ends else 1.0))
+
+
+def course_panels(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> list[Panel]:
+    """Return those strips as panels, whoever draws them."""
     signal = signal_of(account)
-    panels = [_strip(account, signal, *window) for window in _windows(account, most)]
-    return draw_panels(panels, f"Course of the {signal.name.partition(',')[0]} over the session", width, HEIGHT)
+    return [_strip(account, signal, *window) for window in _windows(account, most, ends=ends)]
 
 
-def _windows(account: Account, most: int) -> list[tuple[str, float, float]]:
+def _windows(account: Account, most: int, *, ends: bool) -> list[tuple[str, float, float]]:
     """Return the strips: their titles, and from when to when they go."""
     analysis = account.appraisal.analysis
     time_s = account.replayed.results.time_s
     first, last = (float(time_s[0]), float(time_s[-1])) if time_s.size > 1 else (0.0, 1.0)
-    if 0 < len(analysis.sets) <= most:
-        spans = [(one.number, one.from_s, one.to_s or last) for one in analysis.sets]
+    sets = analysis.sets
+    if ends and len(sets) > most:
+        sets = (sets[0], sets[-1])
+    if 0 < len(sets) <= most:
+        spans = [(one.number, one.from_s, one.to_s or last) for one in sets]
         return [(f"Set {number}", max(first, begin - 1.0), min(last, end + 2.0)) for number, begin, end in spans]
     count = min(most, max(1, math.ceil((last - first) / STRIP_S)))
     edges = np.linspace(first, last, count + 1).tolist()

@@ -21,7 +21,7 @@ ORDER = (LOWERING, HELD, LONGEST_HOLD, MEAN_HEIGHT, REPETITIONS, LOAD_TRAVEL, ME
 PRESCRIBED = (REPETITIONS, LOAD_TRAVEL)
 """How many repetitions there are, and what hangs on it, is the prescription's unless sets go to exhaustion."""
 MOST_SHOWN = 3
-HEIGHT = 128.0
+HEIGHT, _COLUMNS = 104.0, 2
 METHOD = (
     "Shaded: the band of no real change about the first day. A later day within it cannot be told apart from the first."
     " Its half width is t \u00d7 \u221a2 \u00d7 s: s is how far this person's own days scatter about a straight line"
@@ -72,22 +72,29 @@ def trend_section(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: 
     lines = lines_of(sittings, injured, to_exhaustion=to_exhaustion)
     if not lines:
         return None
-    span = padded([x for line in lines for x, _y in line.points], 6.0, 0.04)
-    drawing = draw_panels([_panel(line, span) for line in lines], "Trend over the sessions of this task", height=HEIGHT)
+    panels = trend_panels(lines, _COLUMNS)
+    drawing = draw_panels(panels, "Trend over the sessions of this task", height=HEIGHT, columns=_COLUMNS)
     picture = Picture(drawing, " ".join(_say(line) for line in lines), "trend")
     count = f"{len(sittings)} sessions of this task on {len({one.day for one in sittings})} days."
     notes = (METHOD if any(line.course.band for line in lines) else _FEW,)
     return Section("Over the sessions", (count,), pictures=(picture,), notes=notes)
 
 
-def _panel(line: Line, span: tuple[float, float]) -> Panel:
+def trend_panels(lines: Sequence[Line], columns: int = 1) -> list[Panel]:
+    """Return a panel of each figure, all over the same days, to be drawn so many beside each other."""
+    span = padded([x for line in lines for x, _y in line.points], 6.0, 0.04)
+    return [_panel(line, span, columns) for line in lines]
+
+
+def _panel(line: Line, span: tuple[float, float], columns: int) -> Panel:
     band = line.course.band
     low, high = padded([*(y for _x, y in line.points), *(band or ())], 1.0)
     # none of these figures is ever below 0
     y_range = max(0.0, low), high
     series = Series("a day", Mark.SQUARE, line.points, joined=True)
+    ticks = day_ticks(*span, most=6 // columns)
     ribbons = () if band is None else (Ribbon.level(span, band),)
-    return Panel(line.title, "date", line.unit, (series,), span, y_range, x_ticks=day_ticks(*span), ribbons=ribbons)
+    return Panel(line.title, "date", line.unit, (series,), span, y_range, x_ticks=ticks, ribbons=ribbons)
 
 
 def _say(line: Line) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from weightshare.exercise import Exercise, Surface
 from weightshare.task import Settings
 
@@ -41,3 +43,17 @@ _DONE = {
 def say_done(settings: Settings) -> str:
     """Return what was done, said to whom it was done by."""
     return _DONE[settings.exercise].format(injured=settings.injured)
+
+
+_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+           "December")  # fmt: skip
+
+
+def say_date(day: date, *, year: bool = True) -> str:
+    """Return a day as people say it: 2 March 2026."""
+    return f"{day.day} {_MONTHS[day.month - 1]}{f' {day.year}' if year else ''}"
+
+
+def say_short(day: date) -> str:
+    """Return a day as briefly as it can be said: 2 Mar."""
+    return f"{day.day} {_MONTHS[day.month - 1][:3]}"

@@ -1,0 +1,63 @@
+"""What stands at the end of a clinician's report: what was decided, how the numbers came to be, the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from weightshare import __version__
+from weightshare.metrology.build import say_assumed
+from weightshare.practice.words import CAUTIONS
+from weightshare.report.account import Account
+from weightshare.report.document import Section, Table
+
+if TYPE_CHECKING:
+    from weightshare.records.store.ruling import Ruling
+
+METHOD = (
+    "Share: load on the injured side as a part of the load on both plates, after a second-order Butterworth low-pass"
+    " ({filter}), computed from the raw record with the calibration of that day."
+)
+OF_HOLDS = " A hold is time in the band, with no more than {grace} s outside at a stretch."
+OF_PHASES = (
+    " Phases of a repetition are told apart at 10 and 90 % of the heel's height where that is measured; shares of a"
+    " phase are shares of the impulse."
+)
+WORTH = (
+    "Uncertainty is that of the instrument after the GUM (JCGM 100:2008), with k = 2. Verdicts are after JCGM 106:2012:"
+    " met or not met from a conformance probability of 95 % on, else undecided. Reached in a set is one question, true"
+    " of this patient another: that takes several days."
+)
+
+
+def decision_section(rulings: Sequence[Ruling]) -> Section | None:
+    """Return the decisions about a patient, each with who signed it; None where there were none."""
+    rows = tuple((one.at[:10], one.by, one.what, _stages(one), one.note) for one in rulings)
+    heads = ("day", "signed by", "decided", "stages", "note")
+    return Section("Decisions", table=Table(heads, rows, (0.12, 0.17, 0.1, 0.26, 0.35), 5)) if rows else None
+
+
+def _stages(one: Ruling) -> str:
+    moves = one.stage_to and one.stage_to != one.stage_from
+    return f"{one.stage_from} \u2192 {one.stage_to}" if moves else one.stage_from
+
+
+def method_section(account: Account, scales: Sequence[str] = ()) -> Section:
+    """Return how a session's numbers came to be, and the cautions.
+
+    scales: what is told of the scales that were used over the weeks; the rest is then as brief as it can be.
+    """
+    settings = account.replayed.session.settings
+    cut = "none" if settings.filter_Hz is None else f"{settings.filter_Hz:g} Hz"
+    doubt = account.appraisal.doubt
+    assumed = () if doubt is None or not doubt.share.assumed else doubt.share.assumed
+    rests = (f"Assumed, not measured on this scale: {say_assumed(assumed)}.",) if assumed else ()
+    words = f"{METHOD}{OF_PHASES if settings.is_repeated else OF_HOLDS}".format(
+        filter=cut, grace=f"{settings.grace_s:g}"
+    )
+    if not scales:
+        return Section("Method and cautions", (words, WORTH, *rests), CAUTIONS)
+    made = f"Made by weightshare {__version__} from the records of the sessions."
+    return Section(
+        "Scales, method and cautions", (*scales, " ".join(CAUTIONS)), notes=(" ".join((made, words, WORTH, *rests)),)
+    )
