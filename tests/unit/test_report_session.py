@@ -214,7 +214,8 @@ def test_the_patients_stays_one_page_whatever_happened(of_raises: Account, paper
     appraisal = replace(of_raises.appraisal, analysis=worst)
     account = replace(of_raises, appraisal=appraisal, replayed=replayed, person=person)
     page = make_handout(account)
-    assert "The recording is not complete" in words_of(page) and f"{len(REASONS)} movements were not counted" in words_of(page)
+    said = words_of(page)
+    assert "The recording is not complete" in said and f"{len(REASONS)} movements were not counted" in said
     assert len(PdfReader(io.BytesIO(to_pdf(page, paper))).pages) == 1
 
 
