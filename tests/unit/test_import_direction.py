@@ -26,11 +26,12 @@ RANK = {
     "practice": 9,
     "workbench": 9,
     "report": 10,
+    "plot": 11,
     "window": 11,
     "cli": 12,
 }
-"""Each part may import from itself and from those of a lower rank; programme and scales, and practice and workbench, do
-not know each other, and the window does not know the commands."""
+"""Each part may import from itself and from those of a lower rank; programme and scales, practice and workbench, plot
+and window do not know each other, and the window does not know the commands."""
 
 PUBLIC = "weightshare"
 """The package itself, with its public functions: above records, under practice."""
@@ -47,7 +48,7 @@ PURE = {
 
 POSIX_ONLY = {"fcntl", "grp", "pwd", "resource", "posix", "curses", "readline", "syslog"}
 TERMINAL = {"pty", "tty", "termios"}
-HEAVY = {"numpy", "scipy", "pandas", "pyarrow", "PySide6", "pyqtgraph", "sounddevice", "serial", "cobs"}
+HEAVY = {"numpy", "scipy", "pandas", "pyarrow", "matplotlib", "PySide6", "pyqtgraph", "sounddevice", "serial", "cobs"}
 
 
 @dataclass(frozen=True)
