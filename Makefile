@@ -1,5 +1,5 @@
 # Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
-.PHONY: run test lint coverage bench soak clean
+.PHONY: run test lint coverage bench soak docs clean
 
 export PYTHON
 BIN := .venv/bin
@@ -32,6 +32,13 @@ bench:
 soak:
 	@sh .ci/setup dev
 	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air tests/firmware
+
+# The documentation as a site, in build/docs/index.html: strict, and nothing in it comes from a network.
+docs:
+	@sh .ci/setup run
+	@$(BIN)/python -c "import sphinx, myst_parser, matplotlib" 2>/dev/null || \
+		$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable ".[docs,plot]"
+	$(BIN)/python -m sphinx -q -W --keep-going -b html -d build/doctrees -c docs/site . build/docs
 
 clean:
 	rm -rf .venv .mypy_cache .ruff_cache .pytest_cache .hypothesis .coverage build dist *.egg-info
