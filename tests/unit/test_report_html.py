@@ -21,9 +21,10 @@ from weightshare.report.html import to_html
 HARM = "<script>alert('x')</script> \"q\" & </title><img src=x onerror=alert(1)> \x07\ud800"
 KNOWN = {
     "html", "head", "meta", "title", "style", "body", "main", "section", "h1", "h2", "p", "ul", "li", "div", "figure",
-    "figcaption", "footer", "table", "thead", "tbody", "tr", "th", "td", "svg", "rect", "polygon", "polyline", "text",
+    "figcaption", "footer", "table", "colgroup", "col", "thead", "tbody", "tr", "th", "td", "svg", "rect", "polygon",
+    "polyline", "text",
 }  # fmt: skip
-EMPTY = {"meta"}
+EMPTY = {"meta", "col"}
 
 
 class Reader(HTMLParser):

@@ -38,19 +38,22 @@ th, td {{ border-bottom: 1px solid {HAIRLINE}; padding: 0.25em 0.7em 0.25em 0; t
 .figure {{ text-align: right; font-variant-numeric: tabular-nums; }}
 th.figure, td.figure {{ white-space: nowrap; }}
 tbody th {{ font-weight: normal; }}
+table.facts {{ overflow-wrap: anywhere; }}
 table.facts th {{ color: {QUIET}; width: 30%; }}
 @media (max-width: 40rem) {{
+  col {{ width: auto !important; }}
   .wide table {{ width: max-content; min-width: 100%; }}
   .wide th, .wide td {{ max-width: 14rem; }}
 }}
 @media print {{
   body {{ font-size: 9.5pt; }}
-  body.large {{ font-size: 11pt; }}
-  body.large svg {{ width: 75%; }}
+  body.large {{ font-size: 10.5pt; }}
+  body.large svg {{ width: 65%; }}
+  body.large h2 {{ margin-top: 1.1em; }}
   main {{ max-width: none; padding: 0; }}
   h1 {{ margin-top: 0; }}
   h2, tr, figure, table:not(.dense) {{ break-inside: avoid; }}
-  h2 {{ break-after: avoid; }}
+  h2, p:has(+ figure) {{ break-after: avoid; }}
   .wide {{ overflow: visible; }}
   .wide svg {{ min-width: 0; }}
   table {{ font-size: 0.82em; }}
@@ -121,7 +124,16 @@ def _figure(picture: Picture, *, wide: bool) -> str:
 def _table(table: Table) -> str:
     rows = "\n".join(f"<tr>{''.join(_cells(row, table, 'row'))}</tr>" for row in table.rows)
     head = f"<thead><tr>{''.join(_cells(table.heads, table, 'col'))}</tr></thead>\n" if any(table.heads) else ""
-    return f"<table{_class('dense' if table.dense else '')}>{head}<tbody>\n{rows}\n</tbody></table>"
+    look = _class("dense" if table.dense else "")
+    return f"<table{look}>{_columns(table.widths)}{head}<tbody>\n{rows}\n</tbody></table>"
+
+
+def _columns(widths: tuple[float, ...]) -> str:
+    """Return how wide the columns are, in parts of the table's; on a phone they are as wide as what stands in them."""
+    if not widths:
+        return ""
+    columns = "".join(f'<col style="width: {100.0 * part:.4g}%">' for part in widths)
+    return f"<colgroup>{columns}</colgroup>\n"
 
 
 def _cells(cells: tuple[str, ...], table: Table, scope: str) -> Iterator[str]:

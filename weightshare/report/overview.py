@@ -13,7 +13,7 @@ from weightshare.report.word import say_short
 
 HEIGHT = 98.0
 WEEK = 7.0
-_HALF_DAY = 0.5
+_HALF_DAY, _TO_MORNING = 0.5, 0.7
 EXERTION, MORNING = (About.PAIN_DURING, About.PAIN_AFTER), (About.PAIN_NEXT_MORNING,)
 """When pain is told of."""
 MOST_PAIN = 10
@@ -132,7 +132,9 @@ def _pain_panel(history: History, span: tuple[float, float]) -> Panel | None:
 
 
 def _told(chapters: Sequence[Chapter], about: tuple[About, ...]) -> Iterator[tuple[float, float]]:
+    """Yield what was told, each at its time: the next morning is not the day of the session."""
+    after = _TO_MORNING if about is MORNING else 0.0
     for one in chapters:
         pain = one.pain(*about)
         if pain is not None:
-            yield number_of(one.day), float(pain)
+            yield number_of(one.day) + after, float(pain)
