@@ -9,16 +9,19 @@ translates.
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from typing import Any
 
 Translator = Callable[[str, str, int], str]
 """From an English text, what tells it from the same text in another sense, and a count (-1: none) to what is shown."""
 
+COUNTED = "counted"
+"""The sense of a text that has forms by a count."""
 IN_A_SENTENCE = "in a sentence"
 """The sense of a value's name inside a sentence, where a language may need another form of it than on its own."""
 
@@ -69,16 +72,16 @@ def say(text: str, /, sense: str = "", **values: object) -> str:
     `C` gives a capital letter. `sense` tells the text from the same one that means something else.
     """
     said = _translate(text, sense)
-    return _FORMATTER.vformat(said, (), values) if values else said
+    return _fill(said, values) if values else said
 
 
 def plural(one: str, many: str, count: int, /, **values: object) -> str:
     """Return `one` or `many`, as `count` wants it, which is put in as `n`; another language may have other forms."""
     translator = chosen().translator
-    said = many if translator is None else translator(many, "", count)
+    said = many if translator is None else translator(many, COUNTED, count)
     # what is not translated comes back as it was asked
     said = one if said == many and count == 1 else said
-    return _FORMATTER.vformat(said, (), {"n": count, **values})
+    return _fill(said, {"n": count, **values})
 
 
 def number(value: float, form: str = "") -> str:
@@ -98,15 +101,19 @@ def _name(value: Enum) -> str:
     return _translate(text, "") if said == text else said
 
 
-class _Formatter(string.Formatter):
-    """Puts values in, with the decimal mark and the names of the language chosen."""
-
-    def format_field(self, value: Any, format_spec: str) -> str:
-        """Return `value` as `format_spec` wants it; `C`: with a capital letter."""
-        said = _name(value) if isinstance(value, Enum) else value
-        if format_spec == "C":
-            return f"{said[:1].upper()}{said[1:]}"
-        return number(said, format_spec) if isinstance(said, float) else format(said, format_spec)
+@lru_cache(maxsize=2048)
+def _parts(text: str) -> tuple[tuple[str, str | None, str], ...]:
+    """Return `text` cut at its names: what stands before one, the name (None: it is the end), and its format."""
+    return tuple((before, name, form or "") for before, name, form, _ in string.Formatter().parse(text))
 
 
-_FORMATTER = _Formatter()
+def _fill(text: str, values: Mapping[str, object]) -> str:
+    """Put `values` in by their names; texts are said at each picture, and cut only once."""
+    return "".join(before if name is None else before + _put(values[name], form) for before, name, form in _parts(text))
+
+
+def _put(value: Any, form: str) -> str:
+    said = _name(value) if isinstance(value, Enum) else value
+    if form == "C":
+        return f"{said[:1].upper()}{said[1:]}"
+    return number(said, form) if isinstance(said, float) else format(said, form)

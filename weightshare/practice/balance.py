@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from weightshare.metrology.balance import Balance, Verdict
 from weightshare.model import Side
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Soles
 from weightshare.tongue import mark, say
 
@@ -80,7 +81,7 @@ def step_words(view: CheckupView, result: Balance | None, limit: str = "") -> tu
         return go, f"{say(NOTE)} {limit}".strip()
     mismatch = result.mismatch
     if mismatch is None:
-        return say("The two plates could not be compared."), say("{reason:C}.", reason=say(result.reason))
+        return say("The two plates could not be compared."), say("{reason:C}.", reason=retell(result.reason))
     side = Side.LEFT if mismatch.value >= 0 else Side.RIGHT
     by = say(
         "{value:.1f} \u00b1 {expanded:.1f} % more than the other.",

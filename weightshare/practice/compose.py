@@ -17,6 +17,7 @@ from weightshare.practice.frame import (
     warnings,
     worst_link,
 )
+from weightshare.practice.message import retell
 from weightshare.practice.path import Aids, empty_path, is_blind, practise_path
 from weightshare.practice.screen import Figures, Path, Screen, Shape, Step
 from weightshare.practice.view import LinkState, LiveView
@@ -126,7 +127,7 @@ def _keys(view: LiveView, frame: Frame, step: Step) -> tuple[str, ...]:
 
 def _note(snapshot: Snapshot, frame: Frame, step: Step) -> str:
     if step is Step.READY and frame.clash:
-        return f"{say(frame.clash)}."
+        return f"{retell(frame.clash)}."
     elsewhere = snapshot.supported and not frame.settings.is_supported
     if elsewhere and snapshot.state is not State.ELSEWHERE and not prompt.is_seated(snapshot, frame.settings):
         return say(words.SUPPORTED)

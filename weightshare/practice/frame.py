@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Shape, Step
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import State
@@ -79,15 +80,15 @@ def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
     """
     link = worst_link(view)
     said = (link_words(link),) if view.stale and link is not None else ()
-    lost = (view.recording,) if view.recording else ()
-    told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))
+    lost = (retell(view.recording),) if view.recording else ()
+    told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))[-2:]
     silent = (say(words.ALARM_SILENT),) if frame.silent and frame.settings.ceiling is not None else ()
-    return said + lost + told[-2:] + silent + frame.doubts
+    return said + lost + tuple(map(retell, told)) + silent + frame.doubts
 
 
 def link_words(link: LinkView) -> str:
     """Return what is going on with `link`."""
-    return say(words.RECONNECTING) if link.state is LinkState.SAMPLING else link.words or say(link.state)
+    return say(words.RECONNECTING) if link.state is LinkState.SAMPLING else retell(link.words) or say(link.state)
 
 
 def trouble_words(link: LinkView | None, *states: LinkState) -> str:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from weightshare.model import STANDARD_GRAVITY, Side
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Shape
 from weightshare.practice.settled import TOGETHER_S, Book, Freshness, Pair, age_s, freshness
 from weightshare.practice.settledview import (
@@ -57,9 +58,9 @@ class Moment:
         share, two = self._share(), self._is_double
         shape, headline = self._headline()
         troubles = dict.fromkeys(
-            sentence(link.words) for link in self.links.values() if link.phase is SettledPhase.REFUSED
+            sentence(retell(link.words)) for link in self.links.values() if link.phase is SettledPhase.REFUSED
         )
-        notes = *troubles, self.recording, *map(self._kept_words, self.book.sides), self._sum_words()
+        notes = *troubles, retell(self.recording), *map(self._kept_words, self.book.sides), self._sum_words()
         return SettledView(
             headline,
             shape,
@@ -110,7 +111,7 @@ class Moment:
             "" if load is None or heard is None else say_original(heard),
             shape is Shape.DIAMOND,
             "  \u00b7  ".join(filter(None, (link.name, battery))),
-            say(UNUSABLE) if refused else link.words,
+            say(UNUSABLE) if refused else retell(link.words),
             refused,
         )
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from weightshare.errors import OptionError, check_range
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.asked import FREES, LOCK_WORDS, say_stage
+from weightshare.practice.message import retell
 from weightshare.practice.option import check_practised
 from weightshare.programme.listing import CAUTION, say_criterion
 from weightshare.programme.prescription import goal_of, prescribe
@@ -87,7 +88,7 @@ class Stages:
         """Return what the stage that is shown asks of somebody whose `injured` side it is, and what locks it."""
         stage, kept = self.stage, self.kept
         if stage is None or kept is None:
-            return self.trouble
+            return retell(self.trouble)
         return "\n\n".join(_paragraphs(kept, stage, injured))
 
     def needs_weight(self) -> bool:
@@ -197,7 +198,7 @@ def _paragraphs(kept: Kept, stage: Stage, injured: Side) -> Iterator[str]:
             if stage.days > 1
             else say("Before the next stage:")
         )
-        yield f"{head}\n" + "\n".join(f"\u2013  {say_criterion(one, stage)}" for one in stage.criteria)
+        yield f"{head}\n" + "\n".join(f"\u2013  {retell(say_criterion(one, stage))}" for one in stage.criteria)
     yield CAUTION
 
 

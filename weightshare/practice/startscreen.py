@@ -8,6 +8,7 @@ from datetime import date
 
 from weightshare.model import Side
 from weightshare.practice import startwords as words
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Shape
 from weightshare.practice.start import Start
 from weightshare.practice.startknown import find_known
@@ -33,7 +34,7 @@ def start_screen(start: Start) -> StartView:
     }
     view = compose[start.step](start)
     rows = tuple(replace(row, marked=place == start.cursor) for place, row in enumerate(view.rows))
-    return replace(view, step=start.step, rows=rows, trouble=say(start.trouble) or view.trouble)
+    return replace(view, step=start.step, rows=rows, trouble=retell(start.trouble) or view.trouble)
 
 
 def _looking(start: Start, known: Pair) -> StartView:
@@ -60,7 +61,7 @@ def _known_row(start: Start, scale: PairedScale, one: Found | None) -> StartRow:
     # that nobody answers is told with its remedy; what else is wrong is told as it is
     other = asked.said if asked is not None and not asked.said.startswith("no scale") else ""
     missing = words.NOT_YET.get(way, words.NOT_YET[Way.CABLE]) if start.finder.has_looked else words.LOOKED_FOR
-    said = say(other or missing)
+    said = retell(other) or say(missing)
     return StartRow(title, (f"{say(way)}{words.DOT}{said}",), Shape.RING)
 
 
@@ -74,7 +75,7 @@ def _find(start: Start) -> StartView:
         words=tuple(map(say, words.FIND_WORDS)) if real else (looked,),
         rows=rows,
         notes=tuple(note for note in notes if note),
-        trouble=say(start.clash),
+        trouble=retell(start.clash),
         key=say(words.GO_ON) if start.may_go else "",
         hint=say(words.FIND_HINT),
     )
@@ -106,7 +107,7 @@ def _link_words(trial: Trial) -> str:
     if trial.is_sampling:
         return say("connected")
     return (
-        say(trial.status.words)
+        retell(trial.status.words)
         if trial.status.phase is not Phase.CONNECTING or trial.status.fault
         else say("connecting \u2026")
     )
@@ -173,7 +174,7 @@ def _name(trial: Trial) -> str:
 def _lost(start: Start) -> str:
     """Return which scale is not heard any more, in words; empty where all are."""
     lost = [trial for trial in start.trials.values() if not trial.is_sampling]
-    return f"{_name(lost[0])}: {say(lost[0].status.words)}" if lost else ""
+    return f"{_name(lost[0])}: {retell(lost[0].status.words)}" if lost else ""
 
 
 def _check(start: Start) -> StartView:

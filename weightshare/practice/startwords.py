@@ -7,6 +7,7 @@ from datetime import date
 
 from weightshare.model import Calibration, Condition, Identity, Side
 from weightshare.practice.gauge import is_expired
+from weightshare.practice.message import retell
 from weightshare.practice.startmeter import PlateSeen, Seen, plates_of
 from weightshare.practice.startpress import STILL_N, Feel
 from weightshare.practice.startview import StartStep
@@ -144,7 +145,7 @@ def kind_words(found: Found, identity: Identity | None) -> str:
     if found.sort is Sort.VIRTUAL:
         return say("nothing real: to try the program before you own a scale")
     if found.sort is Sort.NONE:
-        return say(found.said)
+        return retell(found.said)
     identity = identity or found.identity
     if identity is None:
         return say("a scale for one foot or both: choose it to see")
@@ -164,7 +165,7 @@ def unwanted_words(found: Found) -> str:
         return say(
             "It shows settled readings only. To see them: Esc, and in the bar Source {source}.", source=found.source
         )
-    return say("It cannot be used so: {said}", said=say(found.said))
+    return say("It cannot be used so: {said}", said=retell(found.said))
 
 
 def battery_words(seen: Seen) -> str:
@@ -247,7 +248,7 @@ def count_words(plates: int, scales: int) -> str:
 
 def no_air(trouble: str) -> str:
     """Return why nothing is found by Bluetooth, as a sentence; empty where it could be."""
-    return say("Nothing can be found by Bluetooth: {trouble}.", trouble=say(trouble).rstrip(".")) if trouble else ""
+    return say("Nothing can be found by Bluetooth: {trouble}.", trouble=retell(trouble).rstrip(".")) if trouble else ""
 
 
 def passed_over(found: Sequence[Found]) -> str:

@@ -10,6 +10,7 @@ from weightshare.model import Floats
 from weightshare.practice import sheet, words
 from weightshare.practice.coach import Sets
 from weightshare.practice.frame import Frame
+from weightshare.practice.message import retell
 from weightshare.practice.outcome import outcomes
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Screen, Shape, Step, Summary
@@ -57,7 +58,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
             band_percent=frame.settings.band_percent,
         ),
         figures=Figures(holds=say("{done} of {holds}", done=done, holds=asked), holds_done=done, holds_asked=asked),
-        warnings=messages + frame.doubts,
+        warnings=tuple(map(retell, messages)) + frame.doubts,
         source=words.source_words(frame.source),
         key=say(words.NEW),
     )

@@ -6,6 +6,7 @@ import math
 
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.check import Verdict
+from weightshare.practice.message import retell
 from weightshare.state import State
 from weightshare.task import Goal, Settings
 from weightshare.tongue import mark, number, plural, say
@@ -175,7 +176,7 @@ def blind_words(number: int, asked: int) -> str:
 
 def stop_headline(reason: str) -> str:
     """Return what is said where a set to exhaustion may stop, and why."""
-    return say("You may stop: {reason}.", reason=say(reason))
+    return say("You may stop: {reason}.", reason=retell(reason))
 
 
 def minutes(value_s: float) -> str:

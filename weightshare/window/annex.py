@@ -54,9 +54,10 @@ class Annex:
         """
         if not said or sources == self._settled_for:
             return False
-        from weightshare.scales.air.settled import is_settled_only
+        from weightshare.practice.message import retell
+        from weightshare.scales.air.connection import OTHER_KIND
 
-        return is_settled_only(said)
+        return OTHER_KIND in said or retell(OTHER_KIND) in said
 
     @property
     def settled(self) -> SettledPage:

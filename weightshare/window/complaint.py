@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from weightshare.practice.message import retell
 from weightshare.tongue import mark, say
 from weightshare.window.choice import EXERCISES
 
@@ -49,6 +50,7 @@ def options_of(said: str) -> list[str]:
 
 def plain(said: str) -> str:
     """Return `said` with the window's own names in place of options."""
+    said = retell(said)
     for theirs, ours in SAID_OTHERWISE.items():
         said = said.replace(theirs, say(ours))
     said = _STAGES.sub(

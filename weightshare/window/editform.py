@@ -7,6 +7,7 @@ from functools import partial
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
 
+from weightshare.practice.message import retell
 from weightshare.programme.draft import CRITERIA, SOURCES, Draft, Spot, keys_of, options_of
 from weightshare.tongue import mark, say
 
@@ -93,7 +94,7 @@ class EditForm(QWidget):
         """Say beside each field what is wrong with it, or else what is allowed."""
         for name, hint in self.hints.items():
             wrong = mistakes.get(Spot(stage, name), "")
-            hint.setText(wrong or self._why[name])
+            hint.setText(retell(wrong) or self._why[name])
             state = "true" if wrong else "false"
             if hint.property("wrong") != state:
                 hint.setProperty("wrong", state)

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from weightshare.practice.message import retell
 from weightshare.practice.role import Keeper, Role
 from weightshare.records.passphrase import forgotten_words, is_passphrase, set_passphrase
 from weightshare.tongue import mark, say
@@ -84,7 +85,7 @@ class LockPage(Cover):
         self.title.setText(say(SET_TITLE) if self.is_first else say(UNLOCK_TITLE))
         self.words.setText(say(SET_WORDS) if self.is_first else say(VOID_WORDS) if is_void else say(UNLOCK_WORDS))
         self.key.setText(say("Set it  (Enter)") if self.is_first else say("Unlock  (Enter)"))
-        self.forgotten.setText(forgotten_words())
+        self.forgotten.setText(retell(forgotten_words()))
         self.again.setVisible(self.is_first)
         self.second.setVisible(self.is_first)
         self.leaves.setVisible(not is_void)

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
+from weightshare.practice.message import retell
 from weightshare.practice.past.shelf import Entry
 from weightshare.tongue import mark, say
 from weightshare.window import lettering
@@ -96,7 +97,9 @@ class PastList(Painted):
                 )
             )
             lines.append(
-                lettering.lay(f"trouble {place}", entry.trouble, what.adjusted(half, 0, 0, 0), size, theme.outside)
+                lettering.lay(
+                    f"trouble {place}", retell(entry.trouble), what.adjusted(half, 0, 0, 0), size, theme.outside
+                )
             )
         else:
             lines.append(lettering.lay(f"what {place}", entry.what, what, size, theme.ink))

@@ -9,6 +9,7 @@ from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from weightshare.practice.message import retell
 from weightshare.practice.past.opening import Past, open_past, prepare
 from weightshare.practice.past.shelf import Entry, Wanted, find_entries
 from weightshare.practice.past.view import PastView
@@ -160,7 +161,7 @@ class PastPage(Cover):
     def _open(self, place: int) -> None:
         entry = self.list.entries[place]
         if entry.trouble:
-            self.list.say(f"{entry.folder.name}: {entry.trouble}")
+            self.list.say(f"{entry.folder.name}: {retell(entry.trouble)}")
         elif self.list.said != say(OPENING):
             self.list.say(say(OPENING))
             self.runner.open(entry.folder)

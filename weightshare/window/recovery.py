@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Protocol
 
 from weightshare.errors import WeightshareError
+from weightshare.practice.message import retell
 from weightshare.tongue import plural, say
 
 LEAVE_S = 20.0
@@ -83,6 +84,6 @@ class Recovery:
                 recover(folder)
                 kept.append(str(folder))
             except WeightshareError as error:
-                failed.append(str(error))
+                failed.append(retell(str(error)))
         self.found = []
         self.said = "; ".join(([say("Recovered: {names}", names=", ".join(kept))] if kept else []) + failed)

@@ -75,7 +75,7 @@ class SettledPaint(BenchSheet):
 
     def _limit(self) -> Line:
         room = self._band().adjusted(self._px(PAD_PART), 0, -self._px(PAD_PART), 0)
-        return lettering.lay("limit", self.shown.limit, room, self._px(LIMIT_PART), self.theme.ink, bold=True)
+        return lettering.lay("limit", say(self.shown.limit), room, self._px(LIMIT_PART), self.theme.ink, bold=True)
 
     def _side(self, side: SideView, room: QRectF) -> list[Line]:
         """Lay one foot's reading into its panel: whose it is, the load, how old it is, what else there is to say."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from weightshare.errors import RecordError, WeightshareError
 from weightshare.practice.flow import Flow
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Step
 from weightshare.practice.tale import HOW_WAS_IT, MORNING, Tale, Told, asked_at, day_of, keep_told, say_limits
 from weightshare.records.diary import About, find_morning
@@ -92,17 +93,17 @@ class Teller:
         try:
             self._take(told)
         except WeightshareError as error:
-            self._window.notice.offer(str(error))
+            self._window.notice.offer(retell(str(error)))
 
     def _take_morning(self, folder: Path, limit: int | None, told: Told) -> None:
         keep_told(folder, told, datetime.now().astimezone())
         if said := say_limits(told, limit):
-            self._window.notice.offer(said)
+            self._window.notice.offer(retell(said))
 
     def _take_session(self, told: Told) -> None:
         self.tale.take(told, datetime.now().astimezone())
         if said := say_limits(self.tale.told, self._limit):
-            self._window.notice.offer(said)
+            self._window.notice.offer(retell(said))
         if self._folder is not None:
             self.tale.keep(self._folder)
             self._assess()
@@ -122,7 +123,7 @@ class Teller:
         said = self._assessed or self._errands.trouble
         if said and not self._errands.is_busy:
             self._assessed = self._errands.trouble = ""
-            window.notice.offer(said)
+            window.notice.offer(retell(said))
 
     def _end(self, place: str) -> None:
         """The session is over, and kept at `place`; empty: it is not, and what was said goes with it."""
@@ -142,7 +143,7 @@ class Teller:
         try:
             self.tale.keep(self._folder)
         except RecordError as error:
-            self._window.notice.offer(str(error))
+            self._window.notice.offer(retell(str(error)))
 
     def _assess(self) -> None:
         """Say to the clinician what the session suggests, from all that was measured and said."""

@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from weightshare.model import Calibration
 from weightshare.practice import words
+from weightshare.practice.message import retell
 from weightshare.practice.past.opening import Past
 from weightshare.records.manifest import Ending
 from weightshare.state import Alignment
@@ -38,7 +39,7 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_clocks(past.digest.alignment),
         *_of_ceiling(past),
         *_of_gaps(past),
-        *(Fact(say("{warning:C}.", warning=say(said)), not said.startswith(USUAL)) for said in past.digest.warnings),
+        *(Fact(say("{warning:C}.", warning=retell(said)), not said.startswith(USUAL)) for said in past.digest.warnings),
     ]
     return tuple(sorted(found, key=lambda fact: not fact.is_caution))
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from weightshare.exercise import STRUCK, CeilingEvent, Exercise, Phase, Rejected, Repetition
 from weightshare.pipeline.result import numbers_beside
+from weightshare.practice.message import retell
 from weightshare.practice.past.opening import Past
 from weightshare.state import Hold
 from weightshare.tongue import mark, number, say
@@ -147,7 +148,7 @@ def _of_all_rejected(rejected: Sequence[Rejected], struck: Mapping[int, str]) ->
 
 def _of_rejected(number: int, one: Rejected) -> Moment:
     return Moment(
-        Kind.REJECTED, number, one.start_s, one.end_s, words=say("not counted: {reason}", reason=say(one.reason))
+        Kind.REJECTED, number, one.start_s, one.end_s, words=say("not counted: {reason}", reason=retell(one.reason))
     )
 
 
