@@ -26,6 +26,10 @@ weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --h
 
 SIDES = ("left,right", "right,left")
 """The feet of the first and the second source."""
+_ALONE = (
+    "caution: the injured leg stands alone in this exercise: only where the surgeon's protocol and the treating "
+    "clinician allow it"
+)
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -99,8 +103,12 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _practise(args: argparse.Namespace) -> int:
+    from weightshare.practice.role import is_alone
+
     options = make_options(args)
     prescription = options.prescription
+    if prescription is None and is_alone(options.settings, options.goal):
+        print(_ALONE, file=sys.stderr)
     if prescription is not None:
         print(_say_prescribed(prescription), file=sys.stderr)
     elif args.target is None and options.settings.target_percent is not None:

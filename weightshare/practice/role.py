@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from weightshare.task import Goal, Settings
+
 IDLE_S = 600.0
 """After so long without a key the clinician's turn ends, s (our own choice, no source)."""
 FREE_TRIES = 5
@@ -19,6 +21,11 @@ class Role(StrEnum):
     """No passphrase was ever set here: everybody may set everything."""
     PATIENT = "patient"
     CLINICIAN = "clinician"
+
+
+def is_alone(settings: Settings, goal: Goal) -> bool:
+    """Return whether the injured leg stands alone in a part of what is asked for."""
+    return settings.is_single and (settings.working_side is settings.injured or goal.to_exhaustion)
 
 
 class Keeper:

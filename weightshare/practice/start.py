@@ -27,7 +27,7 @@ class Start:
 
     def __init__(self, finder: Finder, known: Pair | None = None, *, straight: bool = False) -> None:
         self.step, self.cursor = StartStep.FIND, 0
-        self.known = known
+        self.known, self.is_patients = known, False
         self.trouble = ""
         """Why what was just asked for cannot be, in words."""
         self.trials: dict[str, Trial] = {}
@@ -122,7 +122,7 @@ class Start:
             self._feel(now_s)
         if self.recognised and self.step is StartStep.FIND and self.may_go:
             self.step = StartStep.READY
-        if self.trouble == words.WHY_NOT.get(self.step) and self.may_go:
+        if self.trouble == words.why_not(self.step, is_patients=self.is_patients) and self.may_go:
             self.trouble = ""
 
     def _recognise(self, known: Pair) -> None:
@@ -227,7 +227,7 @@ class Start:
 
     def go(self) -> bool:
         """Go on to the next step; return whether there is none, and practice may begin."""
-        self.trouble = "" if self.may_go or self.is_looking else words.WHY_NOT.get(self.step, "")
+        self.trouble = "" if self.may_go or self.is_looking else words.why_not(self.step, is_patients=self.is_patients)
         if not self.may_go:
             return False
         if self.step is StartStep.READY:

@@ -186,7 +186,7 @@ def _check(start: Start) -> StartView:
         rows=rows,
         trouble=_lost(start),
         key=say(words.GO_ON) if start.may_go else "",
-        hint=say(words.CHECK_HINT),
+        hint=say(words.PATIENT_HINT if start.is_patients else words.CHECK_HINT),
     )
 
 
@@ -198,7 +198,8 @@ def _check_row(start: Start, plate: Plate) -> StartRow:
     trial, seen = plate.trial, plate.trial.seen()
     found = next((one for one in start.finder.found if one.source == trial.source), None)
     bars, signal = words.signal_of(found.signal_dBm if found is not None else None)
-    usable, valid, calibrated = words.calibration_words(trial.calibration, trial.calibration_trouble, date.today())
+    kept = trial.calibration, trial.calibration_trouble
+    usable, valid, calibrated = words.calibration_words(*kept, date.today(), is_patients=start.is_patients)
     quiet, noise = words.noise_words(plate.seen)
     steady, rate = words.rate_words(seen)
     faults = words.fault_words(seen)
@@ -231,5 +232,5 @@ def _ready(start: Start) -> StartView:
         rows=tuple(_check_row(start, plate) for plate in _in_order(start)),
         trouble=_lost(start),
         key=say(words.PRACTISE) if start.may_go else "",
-        hint=say(words.READY_HINT),
+        hint=say(words.PATIENT_HINT if start.is_patients else words.READY_HINT),
     )

@@ -113,6 +113,16 @@ WHY_NOT = {
     StartStep.READY: mark("Practice needs scales that send and are calibrated: C calibrates the one that is marked."),
 }
 """Why the step cannot be left yet."""
+_NOT_YET_PATIENT = mark("Practice needs scales that send and are calibrated. Ask your clinician to calibrate them.")
+PATIENT_HINT = mark("\u2191 \u2193 move   \u00b7   Backspace: back   \u00b7   Esc: leave")
+
+
+def why_not(step: StartStep, *, is_patients: bool) -> str:
+    """Return why a step cannot be left yet; a patient calibrates nothing."""
+    calibrates = step in (StartStep.CHECK, StartStep.READY)
+    return _NOT_YET_PATIENT if is_patients and calibrates else WHY_NOT.get(step, "")
+
+
 VIRTUAL_WORDS = (mark("These are virtual scales, to try it: nothing is remembered of them."),)
 
 
@@ -216,16 +226,19 @@ def rate_words(seen: Seen) -> tuple[bool, str]:
     )
 
 
-def calibration_words(calibration: Calibration | None, trouble: str, today: date) -> tuple[bool, bool, str]:
-    """Return whether one may practise by it, whether it is well, and how it stands."""
+def calibration_words(
+    calibration: Calibration | None, trouble: str, today: date, *, is_patients: bool = False
+) -> tuple[bool, bool, str]:
+    """Return whether one may practise by it, whether it is well, and how it stands; a patient is sent to ask."""
     if calibration is None:
-        return False, False, say(trouble) or say("not calibrated yet, and practice needs it: C, with known masses")
+        needed = say("not calibrated yet, and practice needs it: C, with known masses")
+        asking = say("not calibrated yet, and practice needs it: ask your clinician")
+        return False, False, say(trouble) or (asking if is_patients else needed)
     if is_expired(calibration, today):
-        return (
-            True,
-            False,
-            say("calibration was valid until {valid_until}: calibrate anew (C)", valid_until=calibration.valid_until),
-        )
+        day = calibration.valid_until
+        anew = say("calibration was valid until {valid_until}: calibrate anew (C)", valid_until=day)
+        asking = say("calibration was valid until {valid_until}: tell your clinician", valid_until=day)
+        return True, False, asking if is_patients else anew
     until = say(", valid until {valid_until}", valid_until=calibration.valid_until) if calibration.valid_until else ""
     return True, True, say("calibrated {made_on}{until}", made_on=calibration.made_on, until=until)
 

@@ -21,13 +21,15 @@ SCHEMA = "weightshare.assignment/1"
 class Assignment:
     """What is measured against, how much is asked for, and the stage that it comes from; None: it was set by hand.
 
-    `place` is the programme's name or file, where there is one.
+    `place` is the programme's name or file, where there is one. `alone_allowed`: of what was set by hand the clinician
+    said that the injured leg may stand alone in it.
     """
 
     settings: Settings
     goal: Goal
     prescription: Prescription | None = None
     place: str = ""
+    alone_allowed: bool = False
 
 
 def write_assignment(assignment: Assignment, path: Path | None = None) -> None:

@@ -118,6 +118,16 @@ class Annex:
     def _built(self) -> list[BenchPage | SettledPage | StartPage | PastPage]:
         return [page for page in (self._page, self._settled, self._start, self._past) if page is not None]
 
+    @property
+    def is_measuring(self) -> bool:
+        """Whether a calibration is under way: it may take longer than anybody presses a key."""
+        return self._page is not None and self._page.is_measuring
+
+    def shut_out(self) -> None:
+        """Leave what only the clinician may see: a calibration that is prepared, or was found."""
+        if self._page is not None and self._page.is_open:
+            self._page.form.left.emit()
+
     def fit(self) -> None:
         """Take the window's size."""
         for page in self._built():

@@ -141,6 +141,7 @@ def find_assigned(order: Order) -> PractiseOptions:
         order.trouble = order.trouble or NOT_ASSIGNED
         return options
     order.prescription, order.place = assigned.prescription, assigned.place
+    order.alone_allowed = assigned.alone_allowed
     return replace(options, settings=assigned.settings, goal=assigned.goal)
 
 

@@ -83,6 +83,11 @@ class BenchPage(Cover):
         self.form.scale.setEnabled(calibration is not None)
         self.form.open_form(source, "" if calibration is None else validity_words(calibration, date.today())[1])
 
+    @property
+    def is_measuring(self) -> bool:
+        """Whether something is being measured."""
+        return self.is_open and self.part is Part.GUIDE
+
     def _show_scale(self) -> None:
         if self._calibration is not None:
             self.scale.show_state(state_of(self._calibration, date.today()))

@@ -72,6 +72,7 @@ class Door:
             self._is_connected = True
             page.chosen.connect(self._take)
             page.calibration_wanted.connect(self._calibrate)
+            page.is_patients = lambda: window.ward.is_shut
         known, said = remembered()
         window.runner.release()
         page.open_page(known, window.board.theme, window.runner.wait, straight=straight and known is not None)

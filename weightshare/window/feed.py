@@ -37,12 +37,13 @@ class Order:
     """What sessions are of from now on: the stage of a programme, with the place of that; None: set by hand.
 
     The window writes it, and it is read where a session is opened. `trouble`: it is not known what is to be done, in
-    words.
+    words. `alone_allowed`: the injured leg may stand alone in what was set by hand.
     """
 
     prescription: Prescription | None = None
     place: str = ""
     trouble: str = ""
+    alone_allowed: bool = False
 
 
 class Feed(Protocol):

@@ -170,8 +170,8 @@ class PracticeWindow(QWidget):
         self.runner.start(before.sources, before.sides, before.settings, before.goal)
 
     def open_calibration(self) -> None:
-        """End the session, and calibrate its scale; a new one begins after that. Not while practising."""
-        if self.flow.locked:
+        """End the session, and calibrate its scale; a new one begins after that. Not while practising; no patient."""
+        if self.flow.locked or self.ward.is_shut:
             return
         self._anew.stop()
         gauge = self.runner.view().gauge
@@ -197,7 +197,7 @@ class PracticeWindow(QWidget):
 
     def tick(self, view: LiveView | None = None) -> None:
         """Show `view`, or the newest; act where the session came to its end; nothing while a scale is calibrated."""
-        if self._annex.is_open:
+        if self.ward.follow_aside(self._annex):
             return
         feed, ended = self.runner.feed, self.runner.ended
         if ended is not None:
@@ -232,7 +232,7 @@ class PracticeWindow(QWidget):
 
     def go(self) -> None:
         """The big key."""
-        self.act(self.flow.press())
+        self.act(Action.NOTHING if self.ward.alone.holds_back() else self.flow.press())
 
     def act(self, action: Action) -> None:
         """Do what the flow asks for."""

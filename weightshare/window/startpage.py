@@ -51,6 +51,8 @@ class StartPage(Cover):
     ) -> None:
         super().__init__(parent, board, others, TICK_MS)
         self.runner = StartRunner(open_finder)
+        self.is_patients: Callable[[], bool] = lambda: False
+        """Whether a patient is at the screen, who calibrates nothing."""
         self._then: Callable[[], None] | None = None
         """What comes when the scales were let go; None while none are being let go."""
         self.is_waiting = False
@@ -121,6 +123,7 @@ class StartPage(Cover):
             if start.ready is not None:
                 self._practise(start.ready)
             else:
+                start.is_patients = self.is_patients()
                 view = start_screen(start)
                 self._show(replace(view, trouble=self.runner.trouble or view.trouble))
 
@@ -212,7 +215,7 @@ class StartPage(Cover):
     def calibrate(self, start: Start) -> None:
         """Have the marked scale calibrated; the page comes back after that."""
         trial = start.marked_trial
-        if trial is not None:
+        if trial is not None and not self.is_patients():
             self.is_waiting = True
             self.let_go(lambda: self.calibration_wanted.emit(trial))
 

@@ -17,12 +17,14 @@ from weightshare.practice.role import Keeper, Role
 from weightshare.records.assignment import Assignment, write_assignment
 from weightshare.records.passphrase import has_passphrase
 from weightshare.window import choice
+from weightshare.window.alone import Alone
 from weightshare.window.feed import Order
 from weightshare.window.strip import StageStrip
 from weightshare.window.teller import Teller
 
 if TYPE_CHECKING:
     from weightshare.practice.stages import Stages
+    from weightshare.window.annex import Annex
     from weightshare.window.editpage import EditPage
     from weightshare.window.lockpage import LockPage
     from weightshare.window.main import PracticeWindow
@@ -47,6 +49,7 @@ class Ward(QObject):
         self.strip.lock_asked.connect(self.turn)
         self.teller = Teller(window, order)
         self.strip.tell_asked.connect(self.teller.open_page)
+        self.alone = Alone(window, self)
         self._lock: LockPage | None = None
         self._stages: StagePage | None = None
         self._edit: EditPage | None = None
@@ -156,7 +159,16 @@ class Ward(QObject):
             self._show_stage()
             self._shown = self.order.prescription, *shown[1:]
         self.strip.setVisible(not practising)
+        self.alone.follow()
         self.teller.follow()
+
+    def follow_aside(self, annex: Annex) -> bool:
+        """Return whether a page of `annex` covers the window. Lock there too where the clinician went away: a patient
+        finds no calibration open."""
+        if annex.is_open and self.keeper.follow(time.monotonic(), busy=annex.is_measuring):
+            self._lock_up()
+            annex.shut_out()
+        return annex.is_open
 
     def _show_stage(self) -> None:
         """Note what was changed by hand with the stage, and say on the strip what is asked for now."""
@@ -223,14 +235,17 @@ class Ward(QObject):
         window.desk.give_up()
         settings = replace(flow.settings, counting_from_s=None)
         prescription = revise(self.order.prescription, settings, flow.goal)
+        self.alone.ask_anew()
+        allowed = self.order.alone_allowed
         try:
-            write_assignment(Assignment(settings, flow.goal, prescription, self.order.place))
+            write_assignment(Assignment(settings, flow.goal, prescription, self.order.place, alone_allowed=allowed))
         except RecordError as error:
             window.notice.offer(str(error))
 
     def _unlocked(self) -> None:
         window, void = self._window, self.order.trouble
         self.order.trouble = ""
+        self.alone.ask_anew()
         window.board.setFocus()
         window.tick()
         if void:
