@@ -30,9 +30,13 @@ def literals(source: str) -> list[str]:
     tree = ast.parse(source)
     joined = [node for node in ast.walk(tree) if isinstance(node, ast.JoinedStr)]
     inner = {id(part) for node in joined for part in ast.walk(node) if part is not node}
-    texts = ["".join(part.value if isinstance(part, ast.Constant) else "\0" for part in node.values) for node in joined]
+    texts = ["".join(_literal(part) for part in node.values) for node in joined]
     plain = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and id(node) not in inner]
     return [*texts, *(re.sub(r"\{[^}]*\}", "\0", text) for text in plain if isinstance(text, str))]
+
+
+def _literal(part: ast.expr) -> str:
+    return str(part.value) if isinstance(part, ast.Constant) else "\0"
 
 
 def is_said(piece: str, said: str, most: int = 4) -> bool:
