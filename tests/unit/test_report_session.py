@@ -181,7 +181,7 @@ def test_what_went_wrong_is_told_to_both(of_raises: Account) -> None:
     clinic, handout = map(words_of, all_of(account))
     assert "12.00 0.60 40.8" in clinic and "not counted, 30.0 to 31.0 s: low" in clinic
     assert "Something is missing." in clinic
-    assert "over the ceiling" in clinic and "not counted: low" in clinic  # in the picture
+    assert "over the limit" in clinic and "not counted: low" in clinic  # in the picture
     assert "more load on your left foot than was allowed" in handout
     assert "1 movement was not counted, because the heel did not go up high enough" in handout
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,10 +16,12 @@ from weightshare.programme.criterion import Criterion, Measure
 from weightshare.programme.judgement import Found, judge, suggest
 from weightshare.programme.prescription import Prescription
 from weightshare.records.assessment import Assessment
+from weightshare.records.current import Wish, correct
 from weightshare.records.diary import About, Diary, Entry
 from weightshare.report.account import Account, account_of
 from weightshare.report.clinic import make_clinic
 from weightshare.report.handout import deeds_of, make_handout
+from weightshare.report.pdf import to_pdf
 from weightshare.report.stage import NO_PERMISSION, TITLE, criteria_section, diary_section
 from weightshare.state import Alignment, ScaleClock
 
@@ -99,3 +102,24 @@ def test_two_clocks_say_what_they_leave_in_doubt(account: Account, points: float
     changed = replace(account.appraisal, analysis=replace(account.appraisal.analysis, alignment=alignment))
     assert said in dict(make_clinic(replace(account, appraisal=changed)).facts)["Two clocks"]
     assert "Two clocks" not in dict(make_clinic(account).facts)
+
+
+def test_what_the_clinician_struck_stands_signed_and_is_no_longer_counted(lowered: Path, tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(lowered, tmp_path / "session-2026-03-02T100000"))
+    for number in (2, 3):
+        correct(folder, Wish(f"held on to the rail in {number}", number), at="2026-03-03T09:15:00+01:00", by="C. L.")
+    correct(folder, Wish("it was the other one", undoes=1), at="2026-03-03T09:20:00+01:00", by="C. L.")
+    account = account_of(folder)
+    clinic = make_clinic(account)
+    table = section(clinic, "Corrections by the clinician").table
+    assert table is not None
+    assert [(row[2], row[4], row[5]) for row in table.rows] == [
+        ("C. L.", "held on to the rail in 2", "taken back"),
+        ("C. L.", "held on to the rail in 3", "in force"),
+        ("C. L.", "it was the other one", ""),
+    ]
+    counted = section(clinic, "Repetitions")
+    assert counted.table is not None and len(counted.table.rows) == 3
+    assert any(point.endswith("struck by the clinician") for point in counted.points)
+    assert "because your clinician took it back" in " ".join(make_handout(account).sections[0].paragraphs)
+    assert to_pdf(clinic) == to_pdf(make_clinic(account_of(folder)))

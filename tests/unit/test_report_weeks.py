@@ -21,7 +21,9 @@ from weightshare.cli import main
 from weightshare.exercise import CeilingEvent
 from weightshare.practice.words import CAUTIONS
 from weightshare.programme.shelf import find_programme
+from weightshare.records.current import Wish
 from weightshare.records.diary import About, Entry
+from weightshare.records.store.correcting import correct_visit
 from weightshare.records.store.patient import Affected, add_patient, find_patient, make_patient
 from weightshare.records.store.ruling import Choice, keep_ruling, make_ruling
 from weightshare.records.store.saying import say
@@ -241,6 +243,19 @@ def text_of_file(path: Path) -> str:
     if path.suffix == ".pdf":
         return text_of(path.read_bytes())
     return " ".join(" ".join(Reader(path.read_text(encoding="utf-8")).said).split())
+
+
+def test_what_was_struck_counts_no_more_over_the_weeks(kept: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "s"
+    shutil.copytree(kept, copy)
+    with open_store(copy, "C. L.", lambda: told.FIRST + timedelta(days=60)) as store:
+        patient = find_patient(store, "A-1")
+        before = history_of(store, patient).chapters[0]
+        correct_visit(store, patient, list_visits(store, patient)[0], Wish("held on to the rail", 1))
+        after, *_others = history_of(store, patient).chapters
+    assert len(after.digest.repetitions) == len(before.digest.repetitions) - 1
+    assert any("1 repetition struck" in words for words in after.digest.warnings)
+    assert after.share_percent is not None and after.share_percent != before.share_percent
 
 
 def test_what_cannot_be_read_is_named_and_counts_for_nothing(kept: Path, tmp_path: Path) -> None:

@@ -131,8 +131,15 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
 
 def _without_name(account: Account, patient: Patient) -> Account:
     """Return `account` with the patient's name, where somebody wrote it into a note, as the code."""
-    diary = hide_in_diary(account.diary, patient)
-    return replace(account, rulings=hide_in_rulings(account.rulings, patient), diary=diary)
+    session = account.replayed.session
+    entries = tuple(replace(one, reason=_hide(one.reason, patient)) for one in session.corrections.entries)
+    session = replace(session, corrections=replace(session.corrections, entries=entries))
+    return replace(
+        account,
+        replayed=replace(account.replayed, session=session),
+        rulings=hide_in_rulings(account.rulings, patient),
+        diary=hide_in_diary(account.diary, patient),
+    )
 
 
 def hide_in_rulings(rulings: Sequence[Ruling], patient: Patient) -> tuple[Ruling, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weightshare.exercise import CeilingEvent
+from weightshare.exercise import CeilingEvent, Load
 from weightshare.metrology.decision import Decision
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.finding import say_asked
@@ -12,10 +12,10 @@ from weightshare.practice.words import source_words
 from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
-from weightshare.report.closing import decision_section, method_section
+from weightshare.report.closing import correction_section, decision_section, method_section
 from weightshare.report.digit import UNKNOWN, fixed
 from weightshare.report.document import Document, Picture, Section, Table
-from weightshare.report.fact import facts_of
+from weightshare.report.fact import facts_of, say_load
 from weightshare.report.sheet import (
     hold_section,
     repetition_section,
@@ -49,10 +49,11 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     yield caution_section(account)
     yield asked_section(appraisal.answers)
     yield course_section(account)
-    yield _ceiling(analysis.ceiling)
+    yield _limit(analysis.ceiling, settings.ceiling)
     yield hold_section(appraisal)
     yield set_section(analysis)
     yield repetition_section(appraisal)
+    yield correction_section(account.replayed.session.corrections)
     if not settings.is_supported:
         indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured)
         yield symmetry_section(indices, steered=analysis.symmetry.steered)
@@ -132,11 +133,13 @@ def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = Fa
     return Section("Course", pictures=(picture,))
 
 
-def _ceiling(events: Sequence[CeilingEvent] | None) -> Section | None:
+def _limit(events: Sequence[CeilingEvent] | None, ceiling: Load | None) -> Section | None:
+    """Return when the limit of load was passed; None where there was none."""
     if events is None:
         return None
+    limit = "" if ceiling is None else f"It was {say_load(ceiling)} on the injured side. "
     if not events:
-        return Section("The limit of load", ("It was never exceeded.",))
+        return Section("The limit of load", (f"{limit}It was never exceeded.",))
     rows = tuple(
         (
             fixed(one.start_s, 2),
@@ -147,4 +150,8 @@ def _ceiling(events: Sequence[CeilingEvent] | None) -> Section | None:
         for one in events
     )
     heads = ("from, s", "for, s", "up to, kg", "")
-    return Section("The limit of load was exceeded", table=Table(heads, rows, (0.2, 0.2, 0.2, 0.4), 0))
+    return Section(
+        "The limit of load was exceeded",
+        (limit.strip(),) if limit else (),
+        table=Table(heads, rows, (0.1, 0.1, 0.12, 0.68), 0),
+    )

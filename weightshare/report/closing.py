@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from weightshare import __version__
 from weightshare.metrology.build import say_assumed
 from weightshare.practice.words import CAUTIONS
+from weightshare.records.correction import Correction, Corrections, Deed
 from weightshare.report.account import Account
 from weightshare.report.document import Section, Table
 
@@ -40,6 +41,27 @@ def decision_section(rulings: Sequence[Ruling]) -> Section | None:
 def _stages(one: Ruling) -> str:
     moves = one.stage_to and one.stage_to != one.stage_from
     return f"{one.stage_from} \u2192 {one.stage_to}" if moves else one.stage_from
+
+
+def correction_section(corrections: Corrections) -> Section | None:
+    """Return what the clinician corrected of a session, each with who signed it; None where nothing was."""
+    force = corrections.in_force
+    rows = tuple(
+        (str(number), one.at[:16].replace("T", " "), one.by, one.words, one.reason, _fate(one, number in force))
+        for number, one in enumerate(corrections.entries, 1)
+    )
+    if not rows:
+        return None
+    heads = ("", "when", "signed by", "what", "why", "")
+    notes = ("The recording and the first analysis are kept as they were. The figures here are with what is in force.",)
+    table = Table(heads, rows, (0.03, 0.15, 0.15, 0.3, 0.25, 0.12), 6)
+    return Section("Corrections by the clinician", table=table, notes=notes)
+
+
+def _fate(one: Correction, in_force: bool) -> str:
+    if one.deed is Deed.UNDO:
+        return ""
+    return "in force" if in_force else "taken back"
 
 
 def method_section(account: Account, scales: Sequence[str] = ()) -> Section:

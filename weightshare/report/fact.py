@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from weightshare import __version__
+from weightshare.exercise import Load
 from weightshare.model import STANDARD_GRAVITY, Calibration
 from weightshare.practice.words import band_words
 from weightshare.records.manifest import Ending
@@ -57,6 +58,11 @@ def facts_of(account: Account) -> Iterator[tuple[str, str]]:
             f"{one.device_id}, calibrated on {one.made_on}, {say_state(one, day)}" for one in account.calibrations
         ),
     )
+
+
+def say_load(load: Load) -> str:
+    """Return a load, or a limit of it, in words."""
+    return f"{load.kg:g} kg" if load.kg is not None else f"{load.percent:g} % of body weight"
 
 
 def say_state(calibration: Calibration, day: date | None) -> str:

@@ -17,29 +17,47 @@ _PLACES = {
 }
 _LINUX = ("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf",
           "/usr/share/fonts/TTF/DejaVuSans.ttf", "/usr/share/fonts/truetype/noto/NotoSans-Regular.ttf",
-          "/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf")  # fmt: skip
+          "/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf",
+          "/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf", "/usr/share/fonts/truetype/wqy/wqy-microhei.ttc",
+          "/usr/share/fonts/truetype/noto/NotoSansDevanagari-Regular.ttf",
+          "/usr/share/fonts/truetype/noto/NotoSansThai-Regular.ttf")  # fmt: skip
 """Where systems keep a font of more letters (common practice, no source); Vera alone will do without."""
 _CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]+")
 
 
 @lru_cache(maxsize=1)
-def load() -> tuple[str, ...]:
-    """Make the fonts known to reportlab; return the names of those that help out, in their order."""
+def load() -> None:
+    """Make the two fonts that all is written in known to reportlab."""
     import reportlab
     from reportlab.pdfbase.pdfmetrics import registerFont
-    from reportlab.pdfbase.ttfonts import TTFError, TTFont
+    from reportlab.pdfbase.ttfonts import TTFont
 
     folder = Path(reportlab.__file__).parent / "fonts"
     for name, file in _FILES.items():
         registerFont(TTFont(name, str(folder / file)))
-    helpers = []
-    for number, place in enumerate(_PLACES.get(sys.platform, _LINUX)):
-        try:
-            registerFont(TTFont(f"WeightshareHelper{number}", place))
-        except (TTFError, OSError):
-            continue
-        helpers.append(f"WeightshareHelper{number}")
-    return tuple(helpers)
+
+
+@lru_cache
+def _load_helper(place: str) -> str | None:
+    """Make a font that helps out known to reportlab, and return its name; None where it is not here.
+
+    Done when a letter needs it: one with letters of all scripts takes longer to read than a report to write.
+    """
+    from reportlab.pdfbase.pdfmetrics import registerFont
+    from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+    name = f"WeightshareHelper{Path(place).stem}"
+    try:
+        registerFont(TTFont(name, place))
+    except (TTFError, OSError):
+        return None
+    return name
+
+
+def _fonts(own: str) -> Iterator[str]:
+    """Yield the fonts that a letter is looked for in, in their order."""
+    yield own
+    yield from filter(None, map(_load_helper, _PLACES.get(sys.platform, _LINUX)))
 
 
 def runs(text: str, bold: bool = False) -> Iterator[tuple[str, str]]:
@@ -47,11 +65,11 @@ def runs(text: str, bold: bool = False) -> Iterator[tuple[str, str]]:
 
     A letter that no font here has is given by its number, as [U+4E2D]; control characters become a space.
     """
-    helpers = load()
+    load()
     own = BOLD if bold else REGULAR
     piece, font = "", own
     for letter in _CONTROL.sub(" ", text):
-        chosen = next((name for name in (own, *helpers) if _has(name, letter)), None)
+        chosen = next((name for name in _fonts(own) if _has(name, letter)), None)
         said = letter if chosen is not None else f"[U+{ord(letter):04X}]"
         if (chosen or own) != font and piece:
             yield font, piece

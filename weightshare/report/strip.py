@@ -179,7 +179,5 @@ def _cut(span: Span, begin_s: float, end_s: float) -> Iterator[Span]:
 def _marks(account: Account, begin_s: float, end_s: float) -> Iterator[tuple[float, str]]:
     analysis = account.appraisal.analysis
     told = [(one.start_s, f"not counted: {one.reason}") for one in analysis.rejected]
-    told += [
-        (event.start_s, "load not read" if event.unread else "over the ceiling") for event in analysis.ceiling or ()
-    ]
+    told += [(event.start_s, "load not read" if event.unread else "over the limit") for event in analysis.ceiling or ()]
     yield from ((at_s, words) for at_s, words in sorted(told) if begin_s <= at_s <= end_s)
