@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import shutil
 import stat
 import warnings
 from pathlib import Path
@@ -19,12 +20,14 @@ from hypothesis import strategies as st
 
 from tests.export.conftest import NOTE
 from weightshare.errors import OptionError, RecordError
+from weightshare.exercise import STRUCK
+from weightshare.records.current import Wish, correct
 from weightshare.records.export.catalogue import SAMPLES, TABLES
 from weightshare.records.export.column import Column, Kind, Table
 from weightshare.records.export.folder import whole_folder
 from weightshare.records.export.frame import read_dictionary, read_export
-from weightshare.records.export.row import phases_of
-from weightshare.records.export.saved import SavedSession
+from weightshare.records.export.row import phases_of, rows_of
+from weightshare.records.export.saved import SavedSession, load_saved
 from weightshare.records.export.text import harmless, plain_text, to_csv
 from weightshare.records.export.writing import FORMS, Request, write_export
 from weightshare.records.trace import read_trace
@@ -117,6 +120,27 @@ def test_a_squat_begins_with_its_lowering() -> None:
     row = {"start_s": 1.0, "lowering_s": 1.0, "top_s": 4.0, "end_s": 4.0}
     row |= {"lowering_duration_s": 1.5, "rise_duration_s": 1.2}
     assert phases_of(row) == {"lowering": (1.0, 2.5), "rise": (2.8, 4.0)}
+
+
+def test_a_phase_that_cannot_be_told_has_a_row_where_anything_is_known_of_it(lowered: SavedSession) -> None:
+    content = json.loads(json.dumps(lowered.content))
+    first = content["repetitions"][0]
+    first |= {"top_s": None, "lowering_s": None, "top_duration_s": None, "share_top_percent": None}
+    rows = [row for row in rows_of(lowered.origin, content, ())["phases"] if row["repetition"] == 1]
+    assert [(row["phase"], row["start_s"]) for row in rows] == [("rise", None), ("lowering", None)]
+    assert rows[1]["share_percent"] == first["share_lowering_percent"]
+
+
+def test_what_the_clinician_struck_is_struck_here_too(lowered: SavedSession, tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(lowered.folder, tmp_path / lowered.folder.name))
+    correct(folder, Wish("held on to the rail", 2), at="2026-11-24T10:15:00+01:00", by="C. L.")
+    session = load_saved(folder)
+    assert session.repetitions()["number"].tolist() == [1, 3], "by the numbers that they had first"
+    assert set(session.table("phases")["repetition"]) == {1, 3} == set(session.samples()["repetition"].dropna())
+    assert session.table("sessions")["corrected"].tolist() == [True]
+    events = session.table("events")
+    assert events["reason"].dropna().tolist().count(STRUCK) == 1
+    assert lowered.table("sessions")["corrected"].tolist() == [False]
 
 
 # -- the dictionary ------------------------------------------------------------------------------------------------
@@ -218,6 +242,8 @@ def test_where_it_fails_nothing_is_left(lowered: SavedSession, tmp_path: Path) -
 
     with pytest.raises(RecordError, match="the second one"):
         write_export(sessions(), tmp_path / "out", Request("csv"))
+    with pytest.raises(RecordError, match="there is no session to export"):
+        write_export([], tmp_path / "out", Request("json"))
     assert list(tmp_path.iterdir()) == []
 
 

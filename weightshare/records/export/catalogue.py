@@ -24,6 +24,7 @@ _count = partial(Column, kind=Kind.INTEGER)
 
 SESSION = _text("session", "the session's id: 32 digits of the SHA-256 of its raw record", required=True)
 NUMBER = _count("number", "counted from 1 within the session", required=True)
+FOUND = _count("number", "counted from 1 as they were found first: those of struck ones are left out", required=True)
 
 
 def _worth(name: str, of: str) -> Column:
@@ -125,7 +126,7 @@ REPETITIONS = Table(
     "one row a repetition that counts",
     (
         SESSION,
-        NUMBER,
+        FOUND,
         _count("set", "number of the set that it belongs to", missing="it belongs to none"),
         _text("basis", "what it rests on", among=tuple(map(str, Basis))),
         Column("start_s", "where the rise begins (in a squat the lowering)"),
@@ -159,7 +160,7 @@ PHASES = Table(
     "one row a phase of a repetition that counts",
     (
         SESSION,
-        _count("repetition", "its number", required=True),
+        _count("repetition", "its number in the table of repetitions", required=True),
         _text("phase", "which phase", required=True, among=PHASES_NAMED),
         Column("start_s", "where it begins"),
         Column("end_s", "where it ends"),

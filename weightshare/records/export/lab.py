@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from weightshare.errors import RecordError
 from weightshare.model import TRACE_COLUMNS, Channel, Floats, Quantity, Side, Trace
 from weightshare.records.c3d.raw import FLAGS
-from weightshare.records.export.row import phases_of
+from weightshare.records.export.row import numbers_of, phases_of
 
 FRAME_SAMPLES = 10
 """Analog samples a frame: so that two hours at 80 a second still have fewer frames than a C3D header can count."""
@@ -172,10 +172,10 @@ def _events(content: Mapping[str, Any], first_s: float) -> Iterator[Event]:
         for time_s, edge in ((start_s, "start"), (end_s, "end")):
             if time_s is not None:
                 yield Event(time_s - first_s, f"{label} {edge}", rank=_RANK[kind])
-    for place, row in enumerate(content["repetitions"], 1):
+    for number, row in zip(numbers_of(content), content["repetitions"], strict=True):
         for phase, (start_s, _end_s) in phases_of(row).items():
-            if start_s is not None and start_s != row["start_s"]:
-                yield Event(start_s - first_s, f"repetition {place} {phase}", injured)
+            if start_s != row["start_s"]:
+                yield Event(start_s - first_s, f"repetition {number} {phase}", injured)
 
 
 def _spans(content: Mapping[str, Any]) -> Iterator[tuple[str, str, float | None, float | None]]:
@@ -183,11 +183,12 @@ def _spans(content: Mapping[str, Any]) -> Iterator[tuple[str, str, float | None,
         yield "set", f"set {one['number']}", one["from_s"], one["to_s"]
     lists = {
         "hold": content["holds"],
-        "repetition": content["repetitions"],
         "not counted": content["rejected"],
         "gap": content["gaps"],
         "over the ceiling": content.get("ceiling"),
     }
+    for number, row in zip(numbers_of(content), content["repetitions"], strict=True):
+        yield "repetition", f"repetition {number}", row["start_s"], row["end_s"]
     for kind, rows in lists.items():
         for place, row in enumerate(rows or (), 1):
             yield kind, f"{kind} {place}", row["start_s"], row["end_s"]

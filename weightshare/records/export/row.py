@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
+from weightshare.exercise import Repetition
+from weightshare.pipeline.anew import Span
+from weightshare.pipeline.anew import phases_of as phases_known
+from weightshare.pipeline.result import numbers_beside
 from weightshare.records.diary import About, Diary
-from weightshare.records.export.catalogue import REPETITIONS, SETS, THIRDS
+from weightshare.records.export.catalogue import PHASES_NAMED, REPETITIONS, SETS, THIRDS
 from weightshare.records.export.column import Row
 from weightshare.records.figure import Figure
 from weightshare.records.setting import SessionHead
 
 _SHARES = ("rise", "top", "lowering")
 _OVER = "over the ceiling"
+_FIELDS = tuple(one.name for one in fields(Repetition))
 _FELL = ("height_fall_percent", "share_fall_points", "tempo_fall_percent")
 
 
@@ -102,11 +107,12 @@ def _worths(content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
 def repetition_rows(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
     """Yield the rows of the table of repetitions, without the session; content: an analysis, as its JSON object."""
     sets = {place: one["number"] for one in content.get("sets") or () for place in one["repetitions"]}
-    for place, (row, worth) in enumerate(zip(content["repetitions"], _worths(content), strict=False)):
+    told = zip(numbers_of(content), content["repetitions"], _worths(content), strict=False)
+    for place, (number, row, worth) in enumerate(told):
         thirds = row.get("share_lowering_thirds_percent") or (None, None, None)
         yield {
             **{name: row.get(name) for name in REPETITIONS.names},
-            "number": place + 1,
+            "number": number,
             "set": sets.get(place),
             **{f"share_lowering_{name}_third_percent": third for name, third in zip(THIRDS, thirds, strict=True)},
             **{f"share_{one}_expanded_uncertainty_points": worth.get(f"share_{one}_points") for one in _SHARES},
@@ -114,33 +120,31 @@ def repetition_rows(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
 
 
 def _phases(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
-    for place, (row, worth) in enumerate(zip(content["repetitions"], _worths(content), strict=False)):
-        for phase, (start_s, end_s) in phases_of(row).items():
-            yield {
-                "repetition": place + 1,
-                "phase": phase,
-                "start_s": start_s,
-                "end_s": end_s,
-                "duration_s": row.get(f"{phase}_duration_s"),
-                "share_percent": row.get(f"share_{phase}_percent"),
-                "share_expanded_uncertainty_points": worth.get(f"share_{phase}_points"),
-            }
+    numbers, nothing = numbers_of(content), (None, None)
+    for number, row, worth in zip(numbers, content["repetitions"], _worths(content), strict=False):
+        spans = phases_of(row)
+        for phase in (*spans, *(one for one in PHASES_NAMED if one not in spans)):
+            known = {"duration_s": row.get(f"{phase}_duration_s"), "share_percent": row.get(f"share_{phase}_percent")}
+            if phase not in spans and set(known.values()) == {None}:
+                continue
+            start_s, end_s = spans.get(phase, nothing)
+            told = {"repetition": number, "phase": phase, "start_s": start_s, "end_s": end_s, **known}
+            yield told | {"share_expanded_uncertainty_points": worth.get(f"share_{phase}_points")}
 
 
-def phases_of(row: Mapping[str, Any]) -> dict[str, tuple[float | None, float | None]]:
-    """Return from when to when each phase of a repetition went, in order; `row`: it, as the analysis has it.
-
-    Where the lowering comes first, as in a squat, there is no top.
-    """
-    start_s, top_s, lowering_s, end_s = (row.get(name) for name in ("start_s", "top_s", "lowering_s", "end_s"))
-    if None not in (start_s, lowering_s) and lowering_s == start_s:
-        turn_s = _plus(lowering_s, row.get("lowering_duration_s"))
-        return {"lowering": (lowering_s, turn_s), "rise": (_plus(top_s, row.get("rise_duration_s"), -1.0), top_s)}
-    return {"rise": (start_s, top_s), "top": (top_s, lowering_s), "lowering": (lowering_s, end_s)}
+def numbers_of(content: Mapping[str, Any]) -> tuple[int, ...]:
+    """Return the number of each repetition as it was found first: those of struck ones are left out."""
+    struck = (content.get("corrections") or {}).get("struck") or ()
+    return numbers_beside(struck, len(content["repetitions"]))
 
 
-def _plus(time_s: float | None, more_s: float | None, sign: float = 1.0) -> float | None:
-    return None if time_s is None or more_s is None else time_s + sign * more_s
+def phases_of(row: Mapping[str, Any]) -> dict[str, Span]:
+    """Return from when to when each phase of a repetition went, s, as far as that is known; `row`: it, as the analysis
+    has it. Where the lowering comes first, as in a squat, there is no top."""
+    told: dict[str, Any] = {name: row.get(name) for name in _FIELDS}
+    one = Repetition(**told)
+    down_first = one.lowering_s is not None and one.lowering_s == one.start_s
+    return {str(phase): span for phase, span in phases_known(one, down_first=down_first).items()}
 
 
 def _holds(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:

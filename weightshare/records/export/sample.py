@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from weightshare.model import SIDE_COLUMNS, TRACE_COLUMNS, Floats, Trace
 from weightshare.records.export.catalogue import PHASES_NAMED, SAMPLES
 from weightshare.records.export.column import Table
-from weightshare.records.export.row import phases_of
+from weightshare.records.export.row import numbers_of, phases_of
 from weightshare.state import Results
 
 TIME = "time_s"
@@ -34,7 +34,7 @@ def samples_of(trace: Trace, results: Results, content: Mapping[str, Any]) -> Co
     sets = [(one["number"], one["from_s"], one["to_s"]) for one in content.get("sets") or ()]
     holds = [(place, one["start_s"], one["end_s"]) for place, one in enumerate(content["holds"] or (), 1)]
     rows = content["repetitions"]
-    lifts = [(place, one["start_s"], one["end_s"]) for place, one in enumerate(rows, 1)]
+    lifts = [(number, one["start_s"], one["end_s"]) for number, one in zip(numbers_of(content), rows, strict=True)]
     found: Columns = {
         TIME: time_s,
         **{name: trace.columns[name] for name in TRACE_COLUMNS if name in trace.columns},
@@ -83,7 +83,6 @@ def _rows(time_s: Floats, start_s: float | None, end_s: float | None) -> slice:
 def _phases(time_s: Floats, rows: Iterable[Mapping[str, Any]]) -> NDArray[np.str_]:
     found = np.zeros(time_s.shape, dtype=f"U{max(map(len, PHASES_NAMED))}")
     for row in rows:
-        for phase, (start_s, end_s) in phases_of(row).items():
-            if end_s is not None:
-                found[_rows(time_s, start_s, end_s)] = phase
+        for phase, span in phases_of(row).items():
+            found[_rows(time_s, *span)] = phase
     return found

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from weightshare.errors import OptionError
+from weightshare.errors import OptionError, RecordError
 from weightshare.records.export.dictionary import DICTIONARY_NAME, Filed, dictionary_of, to_bytes
 from weightshare.records.export.folder import Folder, whole_folder
 from weightshare.records.export.lab import Size
@@ -51,6 +51,8 @@ def write_export(sessions: Iterable[SavedSession], out: Path, request: Request, 
     notes: list[str] = []
     with whole_folder(out, replace=replace) as folder:
         filed = _write(counted, folder, request, notes)
+        if not counted.count:
+            raise RecordError("there is no session to export")
         if request.form == "package":
             from weightshare.records.export.tabular import PACKAGE_NAME, package_of
 

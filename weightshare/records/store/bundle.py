@@ -21,12 +21,16 @@ from typing import Any
 from weightshare import __version__
 from weightshare.errors import StoreError
 from weightshare.records.current import read_current
+from weightshare.records.export.column import Row
+from weightshare.records.export.dictionary import to_bytes
+from weightshare.records.export.text import to_csv
 from weightshare.records.manifest import Entry, verify
 from weightshare.records.seal import sealed
 from weightshare.records.session import CSV_NAME
+from weightshare.records.setting import read_head
 from weightshare.records.store.backup import whole_archive
 from weightshare.records.store.envelope import seal_file
-from weightshare.records.store.package import TABLES, Row, rows_of, to_bytes, trace_schema
+from weightshare.records.store.package import TABLES, path_of, trace_schema, visit_rows
 from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store, Tell, quiet
@@ -123,7 +127,7 @@ def _pack(
         with opened(store, visit) as folder:
             verify(folder)
             content = read_current(folder)
-            for name, found in rows_of(visit, content, figures[visit.id]).items():
+            for name, found in visit_rows(visit, read_head(folder), content, figures[visit.id]).items():
                 rows[name] += found
             resources += [_pack_file(packer, visit, path) for path in kept_files(folder)]
     tables = [_pack_table(packer, place, rows) for place in range(len(TABLES))]
@@ -136,8 +140,8 @@ def _pack(
 
 def _pack_table(packer: Packer, place: int, rows: dict[str, list[Row]]) -> Described:
     table = TABLES[place]
-    packer.add(table.path, table.to_csv(rows[table.name]))
-    return _tabular(_describe(packer.entries[table.path], table.name, table.words), table.schema())
+    packer.add(path_of(table), to_csv(table, rows[table.name]))
+    return _tabular(_describe(packer.entries[path_of(table)], table.name, table.words), table.schema())
 
 
 def _pack_file(packer: Packer, visit: Visit, path: Path) -> Described:
