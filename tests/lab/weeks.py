@@ -78,7 +78,7 @@ MEETINGS = (
     Meeting(24, "raise-bent"),
     *(Meeting(day, "lowering-60", during) for day, during in ((25, 2), (27, 1))),
     Meeting(29, "lowering-75", 2, 2),
-    Meeting(31, "lowering-75", 2, 1, ceiling=80.0),
+    Meeting(31, "lowering-75", 2, 1, ceiling=75.0),
     *(Meeting(day, "lowering-75") for day in (33, 35)),
     Meeting(37, "lowering-80", 3, 4),
     *(Meeting(day, "lowering-80", during) for day, during in ((40, 2), (42, 1))),

@@ -30,6 +30,10 @@ class Assignment:
     prescription: Prescription | None = None
     place: str = ""
     alone_allowed: bool = False
+    code: str = ""
+    """Whose sessions they are, of the store of patients; empty: nobody's."""
+    inbox: str = ""
+    """The folder that these are recorded in."""
 
 
 def write_assignment(assignment: Assignment, path: Path | None = None) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -14,7 +15,9 @@ if TYPE_CHECKING:
     from weightshare.window.bench import BenchPage
     from weightshare.window.benchfeed import OpenBench
     from weightshare.window.feed import Sources
+    from weightshare.window.main import PracticeWindow
     from weightshare.window.pastpage import PastPage
+    from weightshare.window.patientdoor import PatientDoor
     from weightshare.window.settled import SettledPage
     from weightshare.window.startpage import StartPage
 
@@ -28,7 +31,7 @@ class Annex:
 
     def __init__(
         self,
-        window: QWidget,
+        window: PracticeWindow,
         board: Board,
         others: tuple[QWidget, ...],
         open_bench: OpenBench | None,
@@ -41,6 +44,9 @@ class Annex:
         self._settled_for: Sources = ()
         self._start: StartPage | None = None
         self._past: PastPage | None = None
+        self._patients: PatientDoor | None = None
+        self.store: Path | None = None
+        """The folder of the store of patients; None: the user's own."""
 
     def open_settled(self, options: PractiseOptions, wait_until_free: Callable[[], None]) -> None:
         """Show the settled readings of the sources of `options`; see SettledPage.open_page."""
@@ -107,13 +113,36 @@ class Annex:
             from weightshare.window.pastpage import PastPage
 
             self._past = PastPage(self._window, self._board, self._others, self._board.theme)
-            self._past.closed.connect(self._closed)
+            self._past.closed.connect(self._past_closed)
         return self._past
+
+    def _past_closed(self) -> None:
+        """Nothing is looked back at any more: back to the patient, where it was one of theirs."""
+        if self._patients is not None and self._patients.is_waiting:
+            self._patients.go_on()
+        else:
+            self._closed()
+
+    @property
+    def patients(self) -> PatientDoor:
+        """The pages of the patients, and who asks the store for them."""
+        if self._patients is None:
+            from weightshare.records.place import store_place
+            from weightshare.window.patientdoor import PatientDoor
+
+            place = self.store or store_place()
+            self._patients = PatientDoor(self._window, place, lambda: self.past, self._closed)
+        return self._patients
+
+    def leave_patients(self) -> None:
+        """Take in what was recorded for a patient, and let go of the store: nothing is recorded any more."""
+        if self._patients is not None:
+            self._patients.leave()
 
     @property
     def is_open(self) -> bool:
         """Whether the window is covered."""
-        return any(page.is_open for page in self._built())
+        return any(page.is_open for page in self._built()) or (self._patients is not None and self._patients.is_open)
 
     def _built(self) -> list[BenchPage | SettledPage | StartPage | PastPage]:
         return [page for page in (self._page, self._settled, self._start, self._past) if page is not None]
@@ -127,11 +156,15 @@ class Annex:
         """Leave what only the clinician may see: a calibration that is prepared, or was found."""
         if self._page is not None and self._page.is_open:
             self._page.form.left.emit()
+        if self._patients is not None:
+            self._patients.shut()
 
     def fit(self) -> None:
         """Take the window's size."""
         for page in self._built():
             page.fit()
+        if self._patients is not None:
+            self._patients.fit()
 
     def leave(self) -> None:
         """Give the scales back, where one is held, and wait for that."""

@@ -20,12 +20,14 @@ from weightshare.errors import INTERRUPTED, DeviceError, RecordError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.asked import revise
+from weightshare.practice.clinic.charge import Charge
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.screen import Screen
 from weightshare.records.assignment import read_assignment
 from weightshare.records.pair import footwear_of
 from weightshare.records.passphrase import has_passphrase
 from weightshare.task import Goal, Settings
+from weightshare.tongue import mark, say
 from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
@@ -41,6 +43,8 @@ if TYPE_CHECKING:
 
 DEFAULT_SOURCE = "rig:steered"
 """What a newcomer meets: virtual scales with a person who goes where the arrow keys send the load."""
+
+GONE = mark("the patient {code} is no longer in the store, or the store was moved: the clinician chooses again")
 
 NOT_ASSIGNED = "nothing is set to be done"
 
@@ -141,6 +145,9 @@ def find_assigned(order: Order) -> PractiseOptions:
         order.trouble = order.trouble or NOT_ASSIGNED
         return options
     order.prescription, order.place = assigned.prescription, assigned.place
+    order.charge = Charge(assigned.code, assigned.inbox)
+    if order.charge.is_gone:
+        order.trouble = say(GONE, code=assigned.code)
     order.alone_allowed = assigned.alone_allowed
     return replace(options, settings=assigned.settings, goal=assigned.goal)
 
@@ -157,7 +164,8 @@ def feed_of(options: PractiseOptions, order: Order | None = None) -> OpenFeed:
 
         # a calibration given by hand belongs to the source that it was given with
         files = options.calibrations if sources == options.sources else ()
-        asked = replace(options, settings=settings, goal=goal, sources=sources, sides=sides, calibrations=files)
+        kept = standing.charge.keep(options)
+        asked = replace(kept, settings=settings, goal=goal, sources=sources, sides=sides, calibrations=files)
         stage = revise(standing.prescription, settings, goal)
         return EngineFeed(replace(asked, footwear=footwear_of(sources), prescription=stage))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from weightshare.errors import RecordError
+from weightshare.practice.role import Role
 from weightshare.records.pair import Pair, read_pair, write_pair
 from weightshare.records.place import session_place
 from weightshare.window.annex import Annex
@@ -27,7 +28,36 @@ class Door:
         self._is_connected = False
         self._wanted: Wanted | None = None
         """Saved sessions that are to be shown once the cautions were read."""
+        self._wants_patients = False
+        """They were asked for, and the clinician's passphrase stands before them."""
         window.bar.look_asked.connect(self.look_back)
+
+    def open_patients(self) -> None:
+        """Show the patients to the clinician, ending the session; of others the passphrase is asked first."""
+        window = self._window
+        if window.flow.locked or window.is_covered:
+            return
+        ward = window.ward
+        self._wants_patients = ward.keeper.role is not Role.CLINICIAN
+        if self._wants_patients:
+            ward.lock_page.closed.connect(self._want_nothing)
+            ward.lock_page.open_page()
+            return
+        window.runner.release()
+        self._annex.patients.open()
+
+    def leave(self) -> None:
+        """The window closes, and nothing is recorded any more: let go of the store of patients."""
+        self._annex.leave_patients()
+
+    def _want_nothing(self) -> None:
+        self._wants_patients = False
+
+    def go_on(self) -> None:
+        """The clinician is here: show the patients, where those were asked for."""
+        wanted, self._wants_patients = self._wants_patients, False
+        if wanted:
+            self.open_patients()
 
     def look_back(self, wanted: Wanted | None = None) -> None:
         """Show the saved sessions, or those `wanted`, ending the session; not while practising."""

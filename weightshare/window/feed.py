@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol, TypeAlias
 
 from weightshare.model import Side
+from weightshare.practice.clinic.charge import Charge
 from weightshare.practice.flow import Action
 from weightshare.practice.view import LiveView
 from weightshare.programme.prescription import Prescription
@@ -44,6 +45,8 @@ class Order:
     place: str = ""
     trouble: str = ""
     alone_allowed: bool = False
+    charge: Charge = field(default_factory=Charge)
+    """Whose sessions they are."""
 
 
 class Feed(Protocol):

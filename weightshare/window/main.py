@@ -185,7 +185,7 @@ class PracticeWindow(QWidget):
         self.runner.release()
         flow = self.flow
         kept = self.options or PractiseOptions(flow.settings, record=False)
-        asked = replace(kept, settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
+        asked = replace(self.ward.order.charge.keep(kept), settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
         self._annex.open_settled(asked, self.runner.wait)
 
     def _poll(self) -> None:

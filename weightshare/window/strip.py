@@ -8,13 +8,14 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePol
 from weightshare.tongue import mark, say
 
 STAGES, TELL = mark("Stages (F&2)"), mark("How it is (F&4)")
+PATIENTS = mark("Patients (F&6)")
 LOCK = {"open": mark("For a patient (F&3)"), "clinician": mark("Lock (F&3)"), "patient": mark("Clinician (F&3)")}
 
 
 class StageStrip(QFrame):
-    """A name in large letters, a line below it, and three keys. It keeps nothing."""
+    """A name in large letters, a line below it, and four keys. It keeps nothing."""
 
-    stages_asked, lock_asked, tell_asked = Signal(), Signal(), Signal()
+    stages_asked, lock_asked, tell_asked, patients_asked = Signal(), Signal(), Signal(), Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -35,8 +36,10 @@ class StageStrip(QFrame):
         column.addWidget(self.asked)
         row.addWidget(self.name, 1)
         self.tell, self.stages, self.lock = QPushButton(say(TELL)), QPushButton(say(STAGES)), QPushButton()
+        self.patients = QPushButton(say(PATIENTS))
         for button, signal in (
             (self.tell, self.tell_asked),
+            (self.patients, self.patients_asked),
             (self.stages, self.stages_asked),
             (self.lock, self.lock_asked),
         ):
@@ -54,4 +57,5 @@ class StageStrip(QFrame):
                 label.setVisible(bool(text))
         if self.lock.text() != say(LOCK[role]):
             self.lock.setText(say(LOCK[role]))
-        self.stages.setVisible(may_set)
+        for button in (self.stages, self.patients):
+            button.setVisible(may_set)

@@ -23,6 +23,24 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     QListWidget::item {{ padding: 4px; }}
     QListWidget::item:selected {{ background: {theme.inside}; color: {theme.ground}; }}
     QListWidget:focus {{ border: 2px solid {theme.outside}; }}
+    QTableView {{
+        background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; outline: none;
+        selection-background-color: {theme.inside}; selection-color: {theme.ground};
+    }}
+    QTableView::item {{ padding: 2px 8px; border-bottom: 1px solid {theme.hairline}; }}
+    QTableView::item:selected {{ background: {theme.inside}; color: {theme.ground}; }}
+    QTableView:focus {{ border: 2px solid {theme.outside}; }}
+    QHeaderView {{ background: {theme.raised}; border: none; }}
+    QHeaderView::section {{
+        background: {theme.raised}; color: {theme.quiet}; border: none; border-bottom: 1px solid {theme.edge};
+        padding: 3px 8px;
+    }}
+    QTabBar::tab {{
+        background: {theme.ground}; color: {theme.quiet}; border: none; border-bottom: 3px solid {theme.hairline};
+        padding: 4px 14px;
+    }}
+    QTabBar::tab:selected {{ color: {theme.ink}; font-weight: 600; border-bottom: 3px solid {theme.inside}; }}
+    QTabBar:focus {{ border: 2px solid {theme.outside}; }}
     #ten {{ background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; }}
     #ten:focus {{ border: 2px solid {theme.outside}; }}
     #ten #cell {{ padding: 4px; border-radius: 4px; }}

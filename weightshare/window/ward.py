@@ -47,6 +47,7 @@ class Ward(QObject):
         self.strip = StageStrip()
         self.strip.stages_asked.connect(self.open_stages)
         self.strip.lock_asked.connect(self.turn)
+        self.strip.patients_asked.connect(self.open_patients)
         self.teller = Teller(window, order)
         self.strip.tell_asked.connect(self.teller.open_page)
         self.alone = Alone(window, self)
@@ -152,9 +153,10 @@ class Ward(QObject):
         flow = self._window.flow
         practising = flow.step in PRACTISING
         if self.keeper.follow(time.monotonic(), busy=practising):
-            self._lock_up()
+            self.lock_up()
         self._watch(wanted=self.keeper.role is Role.CLINICIAN)
-        shown = self.order.prescription, flow.settings, flow.goal, self.keeper.role, self.keeper.may_set
+        order, keeper = self.order, self.keeper
+        shown = order.prescription, flow.settings, flow.goal, keeper.role, keeper.may_set, order.charge
         if shown != self._shown:
             self._show_stage()
             self._shown = self.order.prescription, *shown[1:]
@@ -166,7 +168,7 @@ class Ward(QObject):
         """Return whether a page of `annex` covers the window. Lock there too where the clinician went away: a patient
         finds no calibration open."""
         if annex.is_open and self.keeper.follow(time.monotonic(), busy=annex.is_measuring):
-            self._lock_up()
+            self.lock_up()
             annex.shut_out()
         return annex.is_open
 
@@ -182,6 +184,7 @@ class Ward(QObject):
         if prescription is not None:
             name, note = prescription.stage.name, prescription.stage.note
         asked = " ".join(part for part in (say_asked(flow.settings, flow.goal, knee), note) if part)
+        name = f"{order.charge.code}   {name}".strip()
         self.strip.say(name, asked, self.keeper.role, may_set=self.keeper.may_set)
 
     def take(self, assignment: Assignment) -> None:
@@ -195,9 +198,18 @@ class Ward(QObject):
         window.board.setFocus()
 
     def press(self, key: Qt.Key) -> None:
-        """F2 shows the stages, F3 locks or unlocks, F4 asks how it is."""
-        acts = {Qt.Key.Key_F2: self.open_stages, Qt.Key.Key_F3: self.turn, Qt.Key.Key_F4: self.teller.open_page}
+        """F2 shows the stages, F3 locks or unlocks, F4 asks how it is, F6 shows the patients."""
+        acts = {
+            Qt.Key.Key_F2: self.open_stages,
+            Qt.Key.Key_F3: self.turn,
+            Qt.Key.Key_F4: self.teller.open_page,
+            Qt.Key.Key_F6: self.open_patients,
+        }
         acts[key]()
+
+    def open_patients(self) -> None:
+        """Show the patients, which the clinician alone may see. Not while practising."""
+        self._window.door.open_patients()
 
     def open_stages(self) -> None:
         """Show the programmes; of a patient the passphrase is asked first. Not while practising."""
@@ -220,14 +232,14 @@ class Ward(QObject):
             return
         if self.keeper.role is Role.CLINICIAN:
             self.keeper.lock()
-            self._lock_up()
+            self.lock_up()
             self._window.tick()
         else:
             self.lock_page.open_page()
 
-    def _lock_up(self) -> None:
+    def lock_up(self) -> None:
         """Leave no page open on which something could be set; remember what is to be done, between starts too."""
-        flow, window = self._window.flow, self._window
+        flow, window, order = self._window.flow, self._window, self.order
         for page in (self._stages, self._edit):
             if page is not None:
                 page.leave()
@@ -238,7 +250,8 @@ class Ward(QObject):
         self.alone.ask_anew()
         allowed = self.order.alone_allowed
         try:
-            write_assignment(Assignment(settings, flow.goal, prescription, self.order.place, alone_allowed=allowed))
+            assigned = Assignment(settings, flow.goal, prescription, order.place, alone_allowed=allowed)
+            write_assignment(replace(assigned, code=order.charge.code, inbox=order.charge.inbox))
         except RecordError as error:
             window.notice.offer(str(error))
 
@@ -250,12 +263,14 @@ class Ward(QObject):
         window.tick()
         if void:
             window.begin()
+        window.door.go_on()
 
     def leave(self) -> None:
         """Keep what was said, once the session is closed; no page is left open."""
         self._watch(wanted=False)
         self.uncover()
         self.teller.leave()
+        self._window.door.leave()
 
     def uncover(self) -> None:
         """No page of these stays over an alarm."""

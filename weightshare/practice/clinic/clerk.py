@@ -89,6 +89,10 @@ class Clerk:
 
         self._hand_over(_Errand(work, taken, fail))
 
+    def do(self, work: Callable[[], Found], take: Callable[[Found], None], fail: Callable[[str], None]) -> None:
+        """Have `work` done that needs no open store; told as `ask` tells it."""
+        self._hand_over(_Errand(work, take, fail))
+
     def ask(self, work: Callable[[Store], Found], take: Callable[[Found], None], fail: Callable[[str], None]) -> None:
         """Have `work` done with the open store; `take` is told what it returns, `fail` in words why it came to nothing.
 

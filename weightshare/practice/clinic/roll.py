@@ -14,7 +14,7 @@ from weightshare.tongue import say
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One patient. `last`: when the newest session began, ISO 8601; empty where there is none or it is not known yet."""
+    """One patient. `last`: when the newest session began, ISO 8601; empty where there is none, or not yet known."""
 
     patient: Patient
     sessions: int = 0
