@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+from functools import partial
 from pathlib import Path
 
 from weightshare.cli.chosen import choose_visit
@@ -59,6 +60,7 @@ def _look_at_patient(args: argparse.Namespace) -> int:
     from weightshare.cli.patient import empty_inbox
     from weightshare.practice.past.opening import check_past
     from weightshare.practice.past.shelf import Wanted
+    from weightshare.records.store.correcting import take_corrected
     from weightshare.records.store.patient import find_patient
     from weightshare.records.store.trail import note_trail
     from weightshare.records.store.visit import opened
@@ -71,4 +73,5 @@ def _look_at_patient(args: argparse.Namespace) -> int:
         with opened(store, visit) as folder:
             check_past(folder)
             note_trail(store, "looked at a session", patient.id, visit.started_at)
-            return open_window(wanted=Wanted(folder.parent, folder))
+            keep = partial(take_corrected, store, patient, visit, folder)
+            return open_window(wanted=Wanted(folder.parent, folder, keep))

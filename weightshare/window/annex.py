@@ -44,6 +44,8 @@ class Annex:
         self._settled_for: Sources = ()
         self._start: StartPage | None = None
         self._past: PastPage | None = None
+        self.is_clinicians: Callable[[], bool] = lambda: False
+        """Whether the clinician is at the screen."""
         self._patients: PatientDoor | None = None
         self.store: Path | None = None
         """The folder of the store of patients; None: the user's own."""
@@ -113,6 +115,7 @@ class Annex:
             from weightshare.window.pastpage import PastPage
 
             self._past = PastPage(self._window, self._board, self._others, self._board.theme)
+            self._past.is_clinicians = self.is_clinicians
             self._past.closed.connect(self._past_closed)
         return self._past
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from weightshare.errors import RecordError
 from weightshare.practice.role import Role
+from weightshare.practice.role import Role
 from weightshare.records.pair import Pair, read_pair, write_pair
 from weightshare.records.place import session_place
 from weightshare.window.annex import Annex
@@ -31,6 +32,7 @@ class Door:
         self._wants_patients = False
         """They were asked for, and the clinician's passphrase stands before them."""
         window.bar.look_asked.connect(self.look_back)
+        annex.is_clinicians = lambda: window.ward.keeper.role is Role.CLINICIAN
 
     def open_patients(self) -> None:
         """Show the patients to the clinician, ending the session; of others the passphrase is asked first."""

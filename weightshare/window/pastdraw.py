@@ -110,8 +110,9 @@ class Sketch:
             return
         theme, box = self.theme, room.adjusted(0, 0, -1, -1)
         fills = {Kind.CEILING: theme.over, Kind.HOLD: theme.laid, Kind.REPETITION: theme.raised}
-        stroke = Qt.PenStyle.DashLine if one.kind is Kind.REJECTED else Qt.PenStyle.SolidLine
-        self.painter.setPen(QPen(QColor(theme.outside if one.kind is Kind.REJECTED else theme.edge), 1, stroke))
+        counts_not = one.kind in (Kind.REJECTED, Kind.STRUCK)
+        stroke = Qt.PenStyle.DashLine if counts_not else Qt.PenStyle.SolidLine
+        self.painter.setPen(QPen(QColor(theme.outside if counts_not else theme.edge), 1, stroke))
         self.painter.setBrush(QColor(fills[one.kind]) if one.kind in fills else QBrush())
         self.painter.drawRect(box)
         if room.width() >= PHASE_PX:
@@ -152,6 +153,13 @@ class Sketch:
         self.painter.setPen(QPen(QColor(self.theme.quiet), 1, Qt.PenStyle.DotLine))
         for x in (self.places.x_of(time_s, self.span_s) for time_s in times if self._is_seen(time_s)):
             self.painter.drawLine(QLineF(x, lanes[0].top(), x, lanes[-1].bottom()))
+
+    def edge(self, time_s: float) -> None:
+        """Draw the edge that is being moved, down through all lanes."""
+        x, lanes = self.places.x_of(time_s, self.span_s), self.places.lanes
+        if self._is_seen(time_s):
+            self.painter.setPen(QPen(QColor(self.theme.outside), 3))
+            self.painter.drawLine(QLineF(x, self.places.ribbon.top(), x, lanes[-1].bottom()))
 
     def _is_seen(self, time_s: float) -> bool:
         return self.span_s[0] <= time_s <= self.span_s[1]

@@ -10,18 +10,18 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.practice.message import retell
-from weightshare.practice.past.opening import Past, open_past, prepare
-from weightshare.practice.past.shelf import Entry, Wanted, find_entries
+from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.past.view import PastView
 from weightshare.tongue import mark, say
 from weightshare.window import lettering
 from weightshare.window.cover import Cover
-from weightshare.window.errand import Errands
 from weightshare.window.lettering import Line
 from weightshare.window.pastfact import PastFacts
 from weightshare.window.pastlist import PastList
+from weightshare.window.pastmend import Mender
 from weightshare.window.pastpile import PastPile
 from weightshare.window.pastplane import PastPlane
+from weightshare.window.pastrunner import PastRunner, nothing
 from weightshare.window.pasttable import PastTable
 from weightshare.window.theme import Theme
 from weightshare.window.view import Painted
@@ -33,40 +33,6 @@ PICTURE_KEYS = mark(
     "+ \u2212: zoom   Left, Right: move   Up, Down: next repetition, hold or limit   0: all   , .: cursor   Esc: list"
 )
 OPENING, LOOKING = mark("Opening \u2026"), mark("Looking for sessions \u2026")
-
-
-def _nothing() -> None:
-    """There is nothing to wait for."""
-
-
-class PastRunner(Errands):
-    """Looks for sessions and opens one in the background. The page reads `entries` and `past`; a thread writes them."""
-
-    def __init__(self) -> None:
-        super().__init__("weightshare-past", say("Press Esc, and try again."))
-        self.entries: tuple[Entry, ...] | None = None
-        self.past: Past | None = None
-
-    def search(self, place: Path, first: Callable[[], None] = _nothing) -> None:
-        """Look for the sessions in `place`, once `first` has returned."""
-        self.entries = None
-
-        def work() -> None:
-            first()
-            self.entries = find_entries(place)
-            prepare()
-
-        self.hand_over(work)
-
-    def open(self, path: Path) -> None:
-        """Open the session at `path`; what keeps it from that is told in `trouble`."""
-        self.past, self.trouble = None, ""
-
-        def work() -> None:
-            past = open_past(path)
-            self.past = past
-
-        self.hand_over(work)
 
 
 class PastHead(Painted):
@@ -103,6 +69,12 @@ class PastPage(Cover):
         """The session that is looked at; None: the list is shown."""
         self._straight = False
         """A session was asked for by name: leaving it leaves the page."""
+        self.kept: Callable[[], None] = nothing
+        """What is to be done once the session was corrected."""
+        self.is_clinicians: Callable[[], bool] = lambda: False
+        """Whether the clinician is at the screen, who alone corrects."""
+        self._may_keep = True
+        self.mender = Mender(self, lambda: self._may_keep and self.is_clinicians())
         self.head, self.list = PastHead(theme, self), PastList(theme, self)
         self.plane, self.table = PastPlane(theme, self), PastTable(theme, self)
         self.pile, self.facts = PastPile(theme, self), PastFacts(theme, self)
@@ -117,7 +89,7 @@ class PastPage(Cover):
     def _painted(self) -> tuple[PastHead | PastList | PastPlane | PastTable | PastPile | PastFacts, ...]:
         return self.head, self.list, self.plane, self.table, self.pile, self.facts, self.foot
 
-    def open_page(self, wanted: Wanted, theme: Theme, wait_until_free: Callable[[], None] = _nothing) -> None:
+    def open_page(self, wanted: Wanted, theme: Theme, wait_until_free: Callable[[], None] = nothing) -> None:
         """Cover the parent with the sessions of a folder, or at once with one of them.
 
         `wait_until_free` is called on another thread; it returns when what is being recorded was brought to its end.
@@ -125,6 +97,8 @@ class PastPage(Cover):
         for part in self._painted():
             part.set_theme(theme)
         self.view, self._place, self._straight = None, wanted.place, wanted.session is not None
+        self.kept, self._may_keep = wanted.kept or nothing, wanted.session is None or wanted.kept is not None
+        self.mender.form.hide()
         self.list.say("")
         self._cover()
         self.setFocus()
@@ -149,8 +123,11 @@ class PastPage(Cover):
         if runner.past is not None:
             self.view, runner.past = PastView(runner.past), None
             self.list.say("")
+            self.mender.take(self.view)
             self._fit_parts()
             self._show()
+        elif runner.trouble and self.mender.refuse(runner.trouble):
+            runner.trouble = ""
         elif runner.trouble:
             self.list.say(runner.trouble)
             runner.trouble = ""
@@ -167,7 +144,7 @@ class PastPage(Cover):
             self.runner.open(entry.folder)
 
     def _choose(self, place: int) -> None:
-        if self.view is not None:
+        if self.view is not None and self.view.edit is None:
             self.view.choose(place)
             self._show()
 
@@ -181,6 +158,7 @@ class PastPage(Cover):
         self.table.show_view(view)
         self.pile.show_view(view)
         self.facts.show_view(view)
+        self.foot.show_words("", self.mender.keys(view) or say(PICTURE_KEYS))
         self._fit_facts()
 
     def back(self) -> None:
@@ -226,6 +204,7 @@ class PastPage(Cover):
         self.table.setGeometry(left, top, side, round(rows * 0.40))
         self.pile.setGeometry(left, top + round(rows * 0.42), side, round(rows * 0.34))
         self._fit_facts()
+        self.mender.fit()
         self.leave_key.adjustSize()
         key = self.leave_key.sizeHint()
         self.leave_key.setGeometry(width - key.width() - margin, height - key.height() - 4, key.width(), key.height())
@@ -248,7 +227,9 @@ class PastPage(Cover):
         """All that can be done; no key reaches the window below."""
         event.accept()
         key = Qt.Key(event.key())
-        if key is Qt.Key.Key_Escape:
+        if self.view is not None and self.mender.press(self.view, event):
+            self._show()
+        elif key is Qt.Key.Key_Escape:
             if not event.isAutoRepeat():
                 self.back()
         elif self.view is None:

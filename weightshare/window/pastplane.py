@@ -194,6 +194,8 @@ class PastPlane(Painted):
                     sketch.phase_lines(one)
         if view.moment is not None:
             sketch.frame(view.moment)
+        if view.edit is not None:
+            sketch.edge(view.edit.time_s)
         if view.cursor_s is not None and view.span_s[0] <= view.cursor_s <= view.span_s[1]:
             painter.setPen(QPen(QColor(self.theme.outside), 1))
             x = places.x_of(view.cursor_s, view.span_s)
@@ -265,7 +267,7 @@ class PastPlane(Painted):
         if self.view is None or pressed is None or abs(event.position().x() - pressed[0]) > CLICK_PX:
             return
         place = self.view.table.at(self.places().time_at(event.position().x(), self.view.span_s))
-        if place is not None:
+        if place is not None and self.view.edit is None:
             self.view.choose(place)
             self.changed.emit()
 

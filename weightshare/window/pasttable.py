@@ -112,7 +112,7 @@ class PastTable(Painted):
     def _row(self, view: PastView, place: int) -> list[Line]:
         one, room, size = view.table.moments[place], self.row_room(place), self.size_px
         name = QRectF(room.left(), room.top(), NAME * size - size * 0.4, room.height())
-        said = SIGNS.get(one.kind) or str(one.number)
+        said = SIGNS.get(one.kind) or (f"\u2715{one.number}" if one.kind is Kind.STRUCK else str(one.number))
         lines = [lettering.lay(f"row {place}", said, name, size, self._colour(one), bold=True, align=RIGHT)]
         if one.words:
             rest = room.adjusted(NAME * size + size * 0.6, 0, 0, 0)
@@ -128,7 +128,7 @@ class PastTable(Painted):
         return lines
 
     def _colour(self, one: Moment) -> str:
-        return self.theme.outside if one.kind in SIGNS else self.theme.ink
+        return self.theme.outside if one.kind in SIGNS or one.kind is Kind.STRUCK else self.theme.ink
 
     def paint_shapes(self, painter: QPainter) -> None:
         """Paint the line under the heads, and the frame about the chosen row."""

@@ -41,7 +41,14 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_gaps(past),
         *(Fact(say("{warning:C}.", warning=retell(said)), not said.startswith(USUAL)) for said in past.digest.warnings),
     ]
-    return tuple(sorted(found, key=lambda fact: not fact.is_caution))
+    return tuple(sorted((*found, *_of_corrections(past)), key=lambda fact: not fact.is_caution))
+
+
+def _of_corrections(past: Past) -> list[Fact]:
+    """Return each correction that is in force, who made it and why; what was struck has its reason in the table too."""
+    text = mark("Correction {number}: {words}, by {by}: {reason}")
+    force = past.corrections.in_force.items()
+    return [Fact(say(text, number=k, words=one.words, by=one.by, reason=one.reason)) for k, one in force]
 
 
 def _of_origin(past: Past) -> list[Fact]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -45,6 +46,8 @@ class Wanted:
 
     place: Path
     session: Path | None = None
+    kept: Callable[[], None] | None = None
+    """What is to be done once it was corrected in its folder; None: it is shown only, and not to be corrected there."""
 
 
 def find_wanted(path: Path | None) -> Wanted:
@@ -56,12 +59,16 @@ def find_wanted(path: Path | None) -> Wanted:
         return Wanted(session_place())
     if (path / SETTINGS_NAME).is_file():
         check_past(path)
-        return Wanted(path.resolve().parent, path)
+        return Wanted(path.resolve().parent, path, _nothing)
     if not path.is_dir():
         raise RecordError(f"{path}: is no folder, and no patient is known by it; give a session, or a folder of them")
     if not find_entries(path):
         raise RecordError(f"{path}: holds no session; give a session's folder, or one with sessions in it")
     return Wanted(path)
+
+
+def _nothing() -> None:
+    """The folder is where it is kept."""
 
 
 def _look(folder: Path) -> Entry:

@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from weightshare.exercise import Phase
+from weightshare.practice.past.edit import Edit
 from weightshare.practice.past.fact import Fact, facts_of
 from weightshare.practice.past.lane import Lane, Piece, make_lanes, round_step
 from weightshare.practice.past.moment import NOT_KNOWN, Kind, Moment, Table, make_table
@@ -55,6 +57,8 @@ class PastView:
         self.whole_s = past.curves.span_s
         self.span_s = self.whole_s
         """From when to when is shown."""
+        self.edit: Edit | None = None
+        """The phases of the chosen repetition while they are moved by hand."""
 
     @property
     def title(self) -> str:
@@ -65,6 +69,37 @@ class PastView:
     def moment(self) -> Moment | None:
         """The moment that is chosen."""
         return None if self.chosen is None else self.table.moments[self.chosen]
+
+    def begin_edit(self) -> None:
+        """Begin to move the phases of the chosen repetition, where any are known."""
+        moment = self.moment
+        if (
+            moment is not None
+            and moment.kind is Kind.REPETITION
+            and any(p.phase is not Phase.TOP for p in moment.parts)
+        ):
+            self.edit = Edit(moment)
+
+    def show_edit(self) -> None:
+        """Show the phases of the repetition as they are being moved."""
+        if self.edit is not None:
+            parts, one = self.edit.parts, self.edit.moment
+            # its figures are those of the phases as they were
+            cells = (NOT_KNOWN,) * len(one.cells)
+            self._put(replace(one, parts=parts, from_s=parts[0].from_s, to_s=parts[-1].to_s, cells=cells))
+
+    def end_edit(self) -> None:
+        """Show them as they were."""
+        if self.edit is not None:
+            self._put(self.edit.moment)
+            self.edit = None
+
+    def _put(self, one: Moment) -> None:
+        """Put `one` in the place of the moment that is chosen."""
+        assert self.chosen is not None
+        moments = list(self.table.moments)
+        moments[self.chosen] = one
+        self.table = replace(self.table, moments=tuple(moments))
 
     def show(self, from_s: float, to_s: float) -> None:
         """Show that stretch, or the nearest to it that is not too short and lies within the session."""
@@ -120,7 +155,9 @@ class PastView:
             self.show(self.cursor_s - 0.5 * (to_s - from_s), self.cursor_s + 0.5 * (to_s - from_s))
 
     def reading(self) -> str:
-        """Return in words what is read at the cursor; empty without one."""
+        """Return in words what is being moved, or what is read at the cursor; empty without one."""
+        if self.edit is not None:
+            return self.edit.words
         if self.cursor_s is None:
             return ""
         said = [say("at {cursor:.2f} s", cursor=self.cursor_s)]

@@ -11,7 +11,7 @@ from weightshare.records.correction import CORRECTIONS_NAME, Corrections, read_c
 from weightshare.records.current import Wish, correct
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
-from weightshare.records.store.trail import write_trail
+from weightshare.records.store.trail import read_trail, write_trail
 from weightshare.records.store.visit import PART, Visit, about_file, opened, read_visit, unlay
 from weightshare.records.value import to_plain
 from weightshare.records.whole import FOLDER_MODE, sync_folder
@@ -47,13 +47,17 @@ def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -
     """
     found, figures = read_visit(folder)
     kept, about = replace(found, id=visit.id), f"session {visit.id}"
-    newest = read_corrections(folder).entries[-1]
+    entries = read_corrections(folder).entries
     target = store.sessions / visit.id / CORRECTIONS_NAME
+    steps = read_trail(store, patient.id)
+    # those that came with a bundle are told once, too
+    told = sum(step.what == CORRECTED and step.detail.startswith(visit.started_at) for step in steps)
     part = target.with_name(f"{CORRECTIONS_NAME}{PART}")
     with store.writing() as db:
         store.box.put(folder / CORRECTIONS_NAME, part, about_file(visit.id, CORRECTIONS_NAME))
         bodies = store.seal(to_plain(kept), about), store.seal(to_plain(figures), f"{about} figures")
         db.execute("UPDATE session SET body = ?, figures = ? WHERE id = ?", (*bodies, visit.id))
-        write_trail(store, db, CORRECTED, patient.id, f"{visit.started_at}, {newest.words}")
+        for one in entries[told:]:
+            write_trail(store, db, CORRECTED, patient.id, f"{visit.started_at}, {one.words}")
         part.replace(target)
         sync_folder(target.parent)
