@@ -218,7 +218,7 @@ def test_a_full_disk_is_said_and_nothing_is_lost(bench: Bench, monkeypatch: pyte
     def fill(*_words: object) -> None:
         raise OSError(errno.ENOSPC, "No space left on device", str(store_place()))
 
-    monkeypatch.setattr("weightshare.window.patientdoor.add_patient", fill)
+    monkeypatch.setattr("weightshare.window.patientcase.add_patient", fill)
     press(bench, Key.Key_A, ALT)
     bench.until(lambda: door.form.is_open)
     QTest.keyClicks(door.form.code, "E-5")
@@ -304,7 +304,7 @@ def test_a_session_is_looked_back_at_and_the_page_comes_again(
     see(bench, door, CODE)
     press(bench, Key.Key_Return)
     bench.until(lambda: window._annex._past is not None and window._annex.past.view is not None, 30.0)
-    laid = door._laid
+    laid = door.case.laid
     assert laid is not None and laid.folder.is_dir() and not door.page.is_open
     press(bench, Key.Key_Escape)
     assert door.page.is_open and door.page.sessions.hasFocus() and not door.is_waiting
@@ -354,7 +354,7 @@ def test_who_goes_away_leaves_no_page_open(bench: Bench, monkeypatch: pytest.Mon
     keeper._touched_s -= IDLE_S + 1.0
     bench.until(lambda: not door.is_open)
     assert keeper.role is Role.PATIENT and not door.clerk.is_open and not window.is_covered
-    assert door.patient is None
+    assert door.case.patient is None
 
 
 def test_what_was_recorded_is_taken_in_before_the_page_is_shown(bench: Bench) -> None:
@@ -370,3 +370,15 @@ def test_what_was_recorded_is_taken_in_before_the_page_is_shown(bench: Bench) ->
     with open_store(store_place(), "tester", now) as store:
         assert len(list_patients(store)) == 3
     assert QApplication.focusWidget() is door.page.sessions
+
+
+def test_what_was_recorded_is_taken_in_when_the_window_closes(bench: Bench) -> None:
+    few()
+    window, door = come_in(bench)
+    see(bench, door, "b-2")
+    press(bench, Key.Key_F5)
+    bench.until(lambda: window.ward.stage_page.is_open)
+    fake_session(Path(window.ward.order.charge.inbox), 9)
+    window.close()
+    with open_store(store_place(), "tester", now) as store:
+        assert len(list_visits(store, find_patient(store, "B-2"))) == 1

@@ -122,7 +122,7 @@ class Annex:
     def _past_closed(self) -> None:
         """Nothing is looked back at any more: back to the patient, where it was one of theirs."""
         if self._patients is not None and self._patients.is_waiting:
-            self._patients.go_on()
+            self._patients.case.go_on()
         else:
             self._closed()
 

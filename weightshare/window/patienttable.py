@@ -37,6 +37,7 @@ class Rows(QAbstractTableModel):
         return len(self.heads)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return what a cell shows, and to which side it is set."""
         if role == Qt.ItemDataRole.DisplayRole:
             return self.rows[index.row()][index.column()]
         if role == Qt.ItemDataRole.TextAlignmentRole:
