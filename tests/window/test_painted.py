@@ -153,6 +153,15 @@ def test_stones_lie_under_no_text(board: Board) -> None:
                 assert not over, f"{name}: {line.name} lies over the stones"
 
 
+def test_what_stands_beside_the_two_figures_is_one_column(board: Board) -> None:
+    for share, held_s in ((9.0, 0.0), (51.0, 9.0), (76.4, 12.0), (100.0, 25.0)):
+        board.show_screen(practise_screen(fresh(snapshot(State.IN_BAND, share, holding=True, held_s=held_s)), FRAME))
+        lines = {line.name: line for view, line in board.lines() if view is board.figures}
+        first, second = lines["share label"], lines["held label"]
+        assert first.room.left() == second.room.left() and first.pixel_size == second.pixel_size
+        assert max(lines["share unit"].end, lines["held unit"].end) <= first.room.left()
+
+
 def test_every_state_is_said(board: Board) -> None:
     said = set()
     for screen in SCREENS.values():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
@@ -37,6 +37,16 @@ class _Block:
     unit: str
     beside: tuple[str, ...]
     named: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """How large a figure and its unit are, px, from where on there is room beside them, and for how large letters."""
+
+    size: int
+    unit_px: int
+    left: float
+    tail_px: int
 
 
 class FiguresView(PaintedView):
@@ -79,31 +89,46 @@ class FiguresView(PaintedView):
         worth = (f"{figures.share_doubt} %",) if figures.share_doubt else ()
         aim = (*worth, *(part for part in figures.aim.split(", ") if part))
         goal = (figures.held_goal,) if figures.held_goal else ()
-        lines = self._lay_block(
-            _Block("share", figures.share_label, figures.share, figures.share_unit, aim, "aim"), 0.0
+        blocks = (
+            _Block("share", figures.share_label, figures.share, figures.share_unit, aim, "aim"),
+            _Block("held", figures.held_label, figures.held, figures.held_unit, goal, "held beside"),
         )
-        held = _Block("held", figures.held_label, figures.held, figures.held_unit, goal, "held beside")
-        lines += self._lay_block(held, self._block_px() + gap)
+        fits = self._aligned(blocks)
+        lines = self._lay_block(blocks[0], fits[0], 0.0)
+        lines += self._lay_block(blocks[1], fits[1], self._block_px() + gap)
         self._feet(lines, figures, self.stones_room().bottom() + gap)
         return [line for line in lines if line.text]
 
-    def _lay_block(self, block: _Block, top: float) -> list[Line]:
-        """Lay a large figure with its unit, and what it is and what is asked for beside it, as large as that fits."""
-        theme, full, least = self.theme, round(self.figure_px / lettering.figure_part()), self._small()
-        room = QRectF(0, top, self.width(), self.figure_px + self._gap())
-        wide = max(block.figure, WIDEST, key=len)
-        left, size, unit_px, tail_px = 0.0, full, 0, 0
+    def _aligned(self, blocks: tuple[_Block, ...]) -> list[_Fit]:
+        """Return how each block fits: where both can be read so, what stands beside the figures is one column."""
+        fits = [self._fit(block) for block in blocks]
+        left = max(fit.left for fit in fits)
+        tail_px = min(self._tail_px(block, self.width() - left) for block in blocks)
+        if tail_px < self._small():
+            return fits
+        return [replace(fit, left=left, tail_px=tail_px) for fit in fits]
+
+    def _fit(self, block: _Block) -> _Fit:
+        """Return how large a figure can be for what stands beside it to be read."""
+        full, wide = round(self.figure_px / lettering.figure_part()), max(block.figure, WIDEST, key=len)
+        found = _Fit(full, 0, 0.0, 0)
         for part in SHRINK:
             size, unit_px = round(full * part), round(full * part * 0.34)
             taken = lettering.width_of(wide, size) + lettering.width_of(block.unit, unit_px) * 1.1
             left = taken + (unit_px * 0.22 + self._small() * 0.7)
-            tail_px = self._tail_px(block, self.width() - left)
-            if tail_px >= least:
+            found = _Fit(size, unit_px, left, self._tail_px(block, self.width() - left))
+            if found.tail_px >= self._small():
                 break
-        figure = lettering.lay(block.name, block.figure, room, size, theme.ink).ink_aligned()
-        unit = figure.beside(f"{block.name} unit", block.unit, unit_px, theme.quiet, gap=unit_px * 0.22)
+        return found
+
+    def _lay_block(self, block: _Block, fit: _Fit, top: float) -> list[Line]:
+        """Lay a large figure with its unit, and what it is and what is asked for beside it."""
+        room = QRectF(0, top, self.width(), self.figure_px + self._gap())
+        figure = lettering.lay(block.name, block.figure, room, fit.size, self.theme.ink).ink_aligned()
+        unit = figure.beside(f"{block.name} unit", block.unit, fit.unit_px, self.theme.quiet, gap=fit.unit_px * 0.22)
         shown = [figure, unit] if block.figure else []
-        return [*shown, *self._lay_tail(block, QRectF(left, top, self.width() - left, room.height()), max(8, tail_px))]
+        beside = QRectF(fit.left, top, self.width() - fit.left, room.height())
+        return [*shown, *self._lay_tail(block, beside, max(8, fit.tail_px))]
 
     def _tail_px(self, block: _Block, width: float) -> int:
         """Return how large the lines beside a figure may be: they take its height and `width`; 0: they do not fit."""
