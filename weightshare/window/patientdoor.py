@@ -16,7 +16,6 @@ from weightshare.practice.stages import Stages
 from weightshare.programme.reading import ProgrammeError
 from weightshare.records.place import programme_folder
 from weightshare.records.store.inbox import take_inbox
-from weightshare.records.store.correcting import take_corrected
 from weightshare.records.store.latch import needs_passphrase
 from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
 from weightshare.records.store.store import Store, is_store
