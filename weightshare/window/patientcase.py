@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,7 @@ from weightshare.practice.past.opening import check_past
 from weightshare.practice.past.shelf import Wanted
 from weightshare.programme.reading import ProgrammeError
 from weightshare.records.evidence import Evidence
+from weightshare.records.store.correcting import take_corrected
 from weightshare.records.store.patient import Patient, add_patient, change_patient, make_patient
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.store import Store
@@ -37,6 +39,9 @@ class Laid:
 
     folder: Path
     files: ExitStack
+    patient: Patient
+    visit: Visit
+    is_corrected: bool = False
 
 
 class PatientCase(QObject):
@@ -169,7 +174,7 @@ class PatientCase(QObject):
                 folder = files.enter_context(opened(store, visit))
                 check_past(folder)
                 note_trail(store, "looked at a session", patient.id, visit.started_at)
-                return Laid(folder, files.pop_all())
+                return Laid(folder, files.pop_all(), patient, visit)
 
         self.clerk.ask(work, self._show_past, self.of(patient, self.page.say))
 
@@ -180,14 +185,30 @@ class PatientCase(QObject):
         self.laid = laid
         self.page.say("")
         self.page.leave()
-        self._past().open_page(Wanted(laid.folder.parent, laid.folder), self._window.board.theme)
+        wanted = Wanted(laid.folder.parent, laid.folder, partial(self._keep_corrected, laid))
+        self._past().open_page(wanted, self._window.board.theme)
+
+    def _keep_corrected(self, laid: Laid) -> None:
+        """Take what the clinician corrected in the copy into the store."""
+        laid.is_corrected = True
+        work = partial(take_corrected, patient=laid.patient, visit=laid.visit, folder=laid.folder)
+        self.clerk.ask(work, lambda _none: None, self.page.say)
+
+    def _give_back(self, laid: Laid) -> None:
+        """Give the copy back, once what was corrected in it was taken."""
+        if laid.is_corrected:
+            self.clerk.do(laid.files.close, lambda _none: None, self.page.say)
+        else:
+            laid.files.close()
 
     def go_on(self) -> None:
         """The session was looked at: give its copy back, and show the patient's page again."""
         laid, self.laid = self.laid, None
         if laid is not None:
-            laid.files.close()
+            self._give_back(laid)
         self.page.come_back()
+        if laid is not None and laid.is_corrected:
+            self._load(laid.patient)
 
     def leave(self) -> None:
         """Leave both pages, and give back what is looked at."""
@@ -195,7 +216,7 @@ class PatientCase(QObject):
         self.form.leave()
         laid, self.laid = self.laid, None
         if laid is not None:
-            laid.files.close()
+            self._give_back(laid)
 
     def fit(self) -> None:
         """Take the window's size."""
