@@ -20,7 +20,7 @@ def folders(tmp_path_factory: pytest.TempPathFactory) -> Path:
     lowered = told.record(place, told.LOWERING, "raiser", 30.0, sets=told.one_set(30.0))
     at = told.FIRST.isoformat()
     add_entries(lowered, Entry(About.PAIN_AFTER, at, 2), Entry(About.EFFORT, at, 5), Entry(About.NOTE, at, words=NOTE))
-    told.record(place, told.HOLD, "steady", 25.0, day=1)
+    told.record(place, told.HOLD, "steady", 21.0, day=1)
     return place
 
 

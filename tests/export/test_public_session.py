@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
@@ -158,15 +157,8 @@ def test_trends_and_indices_are_drawn(lowered: SavedSession, held: SavedSession)
 
 
 def test_pictures_need_no_display_and_leave_no_state() -> None:
-    code = (
-        "import sys, weightshare.plot as plot\n"
-        "from matplotlib import get_backend\n"
-        "assert 'matplotlib.pyplot' not in sys.modules\n"
-        "picture = plot.canvas.draw([], 'nothing')\n"
-        "print(picture._repr_svg_().count('<svg'))"
-    )
-    done = subprocess.run([sys.executable, "-W", "error", "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout == "1\n"
+    assert canvas.draw([], "nothing")._repr_svg_().count("<svg") == 1
+    assert "matplotlib.pyplot" not in sys.modules, "pyplot keeps figures, and looks for a display"
 
 
 def test_without_the_library_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -191,7 +183,7 @@ def test_the_recipes_run_as_they_stand(
     checkout: Path, folders: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    told.record(tmp_path / "sessions", told.LOWERING, "raiser", 24.0, day=7)
+    told.record(tmp_path / "sessions", told.LOWERING, "raiser", 18.0, day=7)
     for folder in folders.iterdir():
         (tmp_path / "sessions" / folder.name).symlink_to(folder, target_is_directory=True)
     space: dict[str, Any] = {}

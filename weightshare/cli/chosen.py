@@ -1,7 +1,9 @@
-"""Which of a patient's sessions is meant."""
+"""Which session is meant: one in a folder, or which of a patient's."""
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -9,9 +11,20 @@ if TYPE_CHECKING:
     from weightshare.records.store.store import Store
     from weightshare.records.store.visit import Visit
 
+NEWEST = "newest"
+"""In place of a time."""
+
+
+def is_path(what: str) -> bool:
+    """Return whether a session's folder is meant: a code that names a folder here is taken for one."""
+    try:
+        return Path(what).is_dir() or os.sep in what
+    except OSError:  # a name that cannot be looked up is no folder
+        return False
+
 
 def choose_visit(store: Store, patient: Patient, began: str | None) -> Visit:
-    """Return the session that is meant: the newest, or the one that began then. Raises OptionError."""
+    """Return the session that is meant: the newest (NEWEST, None), or the one that began then. Raises OptionError."""
     from weightshare.errors import OptionError
     from weightshare.records.store.visit import list_visits
 
@@ -20,7 +33,7 @@ def choose_visit(store: Store, patient: Patient, began: str | None) -> Visit:
         raise OptionError(
             f"{patient.code}: has no sessions yet; weightshare practise --patient {patient.code} makes one"
         )
-    if began is None:
+    if began is None or began == NEWEST:
         return visits[-1]
     found = [one for one in visits if one.started_at.startswith(began.strip().replace(" ", "T"))]
     if len(found) != 1:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.chosen import choose_visit, is_path
 from weightshare.cli.keeper import add_store_options, open_kept, place_of, progress, read_passphrase
 from weightshare.cli.option import add_command
 
@@ -41,7 +41,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     parser.add_argument("--out", type=Path, metavar="DIR", help="with --as: the new folder")
     parser.add_argument("--replace", action="store_true", help="with --as: an earlier export in that folder gives way")
     parser.add_argument(
-        "--began", metavar="TIME", help="with --as, of a CODE: only the session that began then, as 2026-11-24T10:15"
+        "--began",
+        metavar="TIME",
+        help="with --as, of a CODE: one session, as 2026-11-24 or 2026-11-24T10:15, or newest (default: all)",
     )
     parser.add_argument(
         "--plates-mm", metavar="W,D,GAP", help="with --as c3d: how wide and deep each plate is, and how far apart"
@@ -139,7 +141,7 @@ def _sessions(args: argparse.Namespace, request: Request) -> Iterator[SavedSessi
     from weightshare.errors import OptionError
     from weightshare.records.export.saved import load_saved
 
-    if not any(map(_is_path, args.what)):
+    if not any(map(is_path, args.what)):
         for code in args.what:
             yield from _of_patient(args, code, request)
         return
@@ -152,16 +154,7 @@ def _sessions(args: argparse.Namespace, request: Request) -> Iterator[SavedSessi
         yield load_saved(Path(what))
 
 
-def _is_path(what: str) -> bool:
-    """Return whether a session's folder is meant: a code that names a folder here is taken for one."""
-    try:
-        return Path(what).is_dir() or os.sep in what
-    except OSError:  # a name that cannot be looked up is no folder
-        return False
-
-
 def _of_patient(args: argparse.Namespace, code: str, request: Request) -> Iterator[SavedSession]:
-    from weightshare.cli.chosen import choose_visit
     from weightshare.cli.patient import empty_inbox
     from weightshare.errors import OptionError
     from weightshare.records.export.saved import load_saved

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.cli.chosen import choose_visit
+from weightshare.cli.chosen import choose_visit, is_path
 from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
 
@@ -25,7 +24,6 @@ _EXAMPLE = """\
 weightshare report session-2026-11-24-101500 --to session.pdf
   weightshare report A-017 --for patient --to practice.html"""
 _FORMS = (".pdf", ".html")
-NEWEST = "newest"
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 
@@ -58,7 +56,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def run(args: argparse.Namespace) -> int:
     """Write the report; return 0."""
     _check(args)
-    _write(_of_folder(args) if _is_path(args.what) else _of_patient(args), args.to, PAPERS[args.paper])
+    _write(_of_folder(args) if is_path(args.what) else _of_patient(args), args.to, PAPERS[args.paper])
     print(f"written: {args.to}", file=sys.stderr)
     return 0
 
@@ -73,14 +71,6 @@ def _check(args: argparse.Namespace) -> None:
         raise OptionError(f"--to {to}: there is no folder {to.absolute().parent}; make it first")
     if to.is_dir():
         raise OptionError(f"--to {to}: is a folder; give the name of a file")
-
-
-def _is_path(what: str) -> bool:
-    """Return whether a session's folder is meant: a code that names a folder here is taken for one."""
-    try:
-        return Path(what).is_dir() or os.sep in what
-    except OSError:  # a name that cannot be looked up is no folder
-        return False
 
 
 def _of_folder(args: argparse.Namespace) -> Document:
@@ -126,8 +116,7 @@ def _of_visit(args: argparse.Namespace, store: Store, patient: Patient) -> Docum
     from weightshare.records.store.trail import note_trail
     from weightshare.records.store.visit import list_visits
 
-    began = None if args.began == NEWEST else args.began
-    visit = choose_visit(store, patient, began)
+    visit = choose_visit(store, patient, args.began)
     account = _account(args, store, patient, visit)
     is_newest = visit.id == list_visits(store, patient)[-1].id
     evidence = _evidence(store, patient, account) if is_newest and args.reader == "clinician" else ()

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from weightshare.records.export.lab import FORCES, FRAME_SAMPLES
+from weightshare.records.c3d.raw import FORCES, FRAME_SAMPLES
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -104,6 +104,7 @@ class _Teller:
         notes = [{"text": words} for words in str(self._row["warnings"] or "").split("; ") if words]
         notes += [{"text": entry.words} for entry in self._session.diary.entries if entry.words]
         found = self._observe("session", "a practice session on two force platforms", SESSIONS, self._row)
+        found |= {"identifier": [{"value": self._origin.session}]}
         found |= self._period(0.0, self._session.analysis.duration_s)
         found |= {"hasMember": [{"reference": url} for url in members]} if members else {}
         return found | ({"note": notes} if notes else {})

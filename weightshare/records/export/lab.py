@@ -17,15 +17,12 @@ from numpy.typing import NDArray
 
 from weightshare.errors import RecordError
 from weightshare.model import TRACE_COLUMNS, Channel, Floats, Quantity, Side, Trace
-from weightshare.records.c3d.raw import FLAGS
+from weightshare.records.c3d.raw import FLAGS, FORCES, FRAME_SAMPLES
 from weightshare.records.export.row import numbers_of, phases_of
 
-FRAME_SAMPLES = 10
-"""Analog samples a frame: so that two hours at 80 a second still have fewer frames than a C3D header can count."""
 MOST_EVENTS = 255
 """A dimension of a parameter is one byte (C3D user guide, parameter format)."""
 OFF_GRID_PART = 0.5
-FORCES = ("Fx", "Fy", "Fz", "Mx", "My", "Mz")
 _RANK = {"set": 0, "hold": 1, "repetition": 2, "not counted": 3, "gap": 4, "over the ceiling": 0}
 """What is kept first where there are more events than fit."""
 _LAST = 9
