@@ -10,7 +10,7 @@ run:
 	@$(BIN)/python -m weightshare.cli.demo
 
 test: lint
-	$(BIN)/pytest -n 2 --dist loadfile --no-loadscope-reorder
+	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
 
 lint:
 	@sh .ci/setup dev
@@ -21,7 +21,7 @@ lint:
 # The same tests, and which lines they reach; takes longer.
 coverage:
 	@sh .ci/setup dev
-	$(BIN)/pytest -n 2 --dist loadfile --no-loadscope-reorder --cov --cov-report=term:skip-covered
+	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder --cov --cov-report=term:skip-covered
 
 # Speeds, as ratios within one run; on an otherwise idle machine. `make bench ONLY="cli decode"` picks some.
 bench:

@@ -24,9 +24,9 @@ from weightshare.metrology.found import Figure
 from weightshare.model import Side
 from weightshare.scales.rig.bench import SCATTER_N
 
-FEW, SOME, MANY = 10, 60, 400
-FEW_COVER, SOME_COVER = (7, 10), (51, 60)
-"""Of 10 with a chance of 0.95 each fewer than 7, of 60 fewer than 51, are covered once in 1000 times (binomial)."""
+FEW, SOME, MANY = 4, 60, 400
+FEW_COVER, SOME_COVER = (2, 4), (51, 60)
+"""Of 4 with a chance of 0.95 each fewer than 2, of 60 fewer than 51, are covered once in 1000 times (binomial)."""
 MANY_COVER = (365, 392)
 
 
@@ -121,7 +121,7 @@ def cases_of(seeds: range) -> list[Case]:
         # the processes find the tests as this one does
         patch.syspath_prepend(Path(__file__).parents[2])
         with ProcessPoolExecutor(os.cpu_count(), mp_context=get_context("spawn")) as pool:
-            return [case for some in pool.map(cases, seeds, chunksize=4) for case in some]
+            return [case for some in pool.map(cases, seeds, chunksize=2) for case in some]
 
 
 @pytest.fixture(scope="module")

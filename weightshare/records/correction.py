@@ -81,7 +81,7 @@ class Correction:
 class Corrections:
     """All corrections of one session, in order; their numbers go from 1 on. `session`: the SHA-256 of its manifest."""
 
-    session: str = ""
+    session: str = field(default="", compare=False)
     entries: tuple[Correction, ...] = ()
 
     @property
