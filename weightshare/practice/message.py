@@ -22,6 +22,7 @@ TEMPLATES = (
     *remark.PLATES,
     *remark.RECORD,
     *remark.ANALYSIS,
+    *remark.BENCH,
     *rule.OPTIONS,
     *rule.CRITERIA,
     *rule.SUGGESTIONS,

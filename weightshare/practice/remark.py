@@ -269,3 +269,28 @@ ANALYSIS = (
     mark("a forward lean"),
     mark("struck by the clinician"),
 )
+BENCH = (
+    mark("the {side} plate's zero is {moved} N from its calibration's: have the scale calibrated"),
+    mark("the {side} plate's zero wanders by {by} \u00b1 {doubt} N a month, seen over {days} days"),
+    mark("the {side} plate reads {by} % more than the other: have the scale calibrated"),
+    mark("a straight line, for want of loads: with three masses or more a curve can be told"),
+    mark("a straight line would do as well: the curve does not stand out from the scatter"),
+    mark("the {side} plate has too few points: put more masses on, or a second run"),
+    mark(
+        "channel {index}, under the {side} plate, reads less the more lies on it: are its wires swapped, or was the"
+        " load on the other plate?"
+    ),
+    mark("the readings of the {side} plate do not tell its channels apart: one does not change"),
+    mark(
+        "the {spot} quarter of the {side} plate reads {part} % more than its middle: look for a loose foot or something"
+        " under the plate"
+    ),
+    mark(
+        "the {spot} quarter of the {side} plate reads {part} % less than its middle: look for a loose foot or something"
+        " under the plate"
+    ),
+    mark("the {side} plate creeps: a load that stays on reads {part} % more in the end"),
+    mark("the {side} plate creeps: a load that stays on reads {part} % less in the end"),
+    mark("step {number}, run {run}, on the {side} plate ({spot}) does not fit the others: measure that step again"),
+    mark("the {side} plate was calibrated up to {force} N ({load} kg): beyond that the same curve is taken on trust"),
+)

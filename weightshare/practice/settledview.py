@@ -9,7 +9,7 @@ from weightshare.practice.screen import Shape
 from weightshare.scales.air.settled import Heard
 from weightshare.scales.air.weighing import MassUnit
 from weightshare.task import Settings
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 
 LIMIT = mark(
     "Settled readings only: this kind of scale cannot time a hold, count a repetition, or follow you while you move."
@@ -82,7 +82,7 @@ def say_age(seconds: float) -> str:
 
 def say_kg(load_kg: float) -> str:
     """Return a load with one decimal."""
-    return f"{load_kg:.1f} kg"
+    return f"{number(load_kg, '.1f')} kg"
 
 
 def say_original(heard: Heard) -> str:

@@ -199,7 +199,7 @@ def _paragraphs(kept: Kept, stage: Stage, injured: Side) -> Iterator[str]:
             else say("Before the next stage:")
         )
         yield f"{head}\n" + "\n".join(f"\u2013  {retell(say_criterion(one, stage))}" for one in stage.criteria)
-    yield CAUTION
+    yield retell(CAUTION)
 
 
 def _weight_N(words: str) -> float:

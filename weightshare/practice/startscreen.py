@@ -94,7 +94,8 @@ def _found_row(start: Start, one: Found) -> StartRow:
     bars = words.signal_of(one.signal_dBm)[0]
     lines = tuple(line for line in (words.DOT.join(part for part in how if part), state) if line)
     wanted = one.sort in (Sort.SCALE, Sort.VIRTUAL)
-    return StartRow(one.name, lines, shape, bars, trial is not None, wanted=wanted)
+    name = say("Virtual scales") if one.sort is Sort.VIRTUAL else one.name
+    return StartRow(name, lines, shape, bars, trial is not None, wanted=wanted)
 
 
 def _link_mark(trial: Trial) -> Shape:

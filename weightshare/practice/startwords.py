@@ -233,7 +233,7 @@ def calibration_words(
     if calibration is None:
         needed = say("not calibrated yet, and practice needs it: C, with known masses")
         asking = say("not calibrated yet, and practice needs it: ask your clinician")
-        return False, False, say(trouble) or (asking if is_patients else needed)
+        return False, False, retell(trouble) or (asking if is_patients else needed)
     if is_expired(calibration, today):
         day = calibration.valid_until
         anew = say("calibration was valid until {valid_until}: calibrate anew (C)", valid_until=day)

@@ -32,6 +32,7 @@ from weightshare.window.board import Board
 from weightshare.window.choice import DEFAULT_PERCENT
 from weightshare.window.display import names_display
 from weightshare.window.feed import Feed, OpenFeed, Order, Sides, Sources
+from weightshare.window.language import find_wanted, languages, speak
 from weightshare.window.main import PracticeWindow
 from weightshare.window.recovery import Recovery
 from weightshare.window.store import MM_PER_INCH, Store
@@ -63,19 +64,33 @@ def open_window(options: PractiseOptions | None = None, *, settled: bool = False
     no display.
     """
     _require_display()
-    app = _start_application()
+    app, store = _start_application(), Store()
+    while True:
+        speak(find_wanted(store.language))
+        window = _make_window(options, store, settled=settled, wanted=wanted)
+        chosen: list[str] = []
+        window.cautions.offer_languages(languages(), store.language)
+        window.cautions.language_chosen.connect(partial(_take_language, window, chosen))
+        if _run(app, window):
+            return INTERRUPTED
+        if not chosen:
+            return 0
+
+
+def _make_window(
+    options: PractiseOptions | None, store: Store, *, settled: bool, wanted: Wanted | None
+) -> PracticeWindow:
+    """Return the window, not yet shown."""
     greets, order = options is None and wanted is None, Order(None if options is None else options.prescription)
     options = find_assigned(order) if options is None else options
-    recovery = Recovery(options.save)
-    sources, feeds = options.sources, feed_of(options, order)
     window = PracticeWindow(
         options.settings,
         options.goal,
-        sources,
-        feeds,
-        Store(),
+        options.sources,
+        feed_of(options, order),
+        store,
         sides=options.sides,
-        recovery=recovery,
+        recovery=Recovery(options.save),
         open_bench=open_bench,
         greets=greets,
         order=order,
@@ -85,6 +100,19 @@ def open_window(options: PractiseOptions | None = None, *, settled: bool = False
         QTimer.singleShot(0, window, window.open_settled)
     if wanted is not None:
         QTimer.singleShot(0, window, partial(window.door.look_back, wanted))
+    return window
+
+
+def _take_language(window: PracticeWindow, chosen: list[str], code: str) -> None:
+    """Remember the language; the window opens anew in it, but not while somebody practises."""
+    window.store.language = code
+    if not window.flow.locked:
+        chosen.append(code)
+        window.close()
+
+
+def _run(app: QApplication, window: PracticeWindow) -> bool:
+    """Show `window` until it is closed; return whether that was an interruption."""
     interrupted = []
 
     def interrupt(_number: int, _frame: FrameType | None) -> None:
@@ -100,7 +128,7 @@ def open_window(options: PractiseOptions | None = None, *, settled: bool = False
     finally:
         signal.signal(signal.SIGINT, before)
         window.close()
-    return INTERRUPTED if interrupted else 0
+    return bool(interrupted)
 
 
 def application() -> QApplication:

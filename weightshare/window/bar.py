@@ -53,7 +53,7 @@ class SettingsBar(QFrame):
         self.tolerance = field.number(0.1, 50.0, 0.5, "")
         self.hold = field.number(1.0, 3600.0, 5.0, " s")
         self.holds, self.sets, self.repetitions = field.count(1, 100), field.count(1, 20), field.count(1, 100)
-        self.tempo = field.words(choice.TEMPOS)
+        self.tempo = field.words((say(choice.OWN_PACE), *choice.TEMPOS))
         self.tempo.setToolTip(say("Seconds up, at the top, down, and at the bottom, as in 1-1-3-1; or own pace"))
         self.source = field.words(tuple(f"rig:{name}" for name in PEOPLE))
         for box, width in ((self.tempo, 100), (self.source, 150)):

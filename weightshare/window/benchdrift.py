@@ -12,7 +12,7 @@ from PySide6.QtGui import QPainter
 
 from weightshare.model import Floats
 from weightshare.records.drift import MISMATCH_LIMIT_PERCENT, SECONDS_PER_DAY, ZERO_LIMIT_N, Drift
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 from weightshare.window import lettering
 from weightshare.window.benchaxis import Axes
 from weightshare.window.lettering import Line
@@ -81,7 +81,11 @@ class DriftPlot:
         """Return the title, the limits and the first and the last date."""
         axes, right, quiet = self.axes, Qt.AlignmentFlag.AlignRight, self.axes.theme.quiet
         name, size, plane = axes.name, axes.text_px, axes.plane
-        told = (f"+{self._limit:g}", self._limit), ("0", 0.0), (f"\u2212{self._limit:g}", -self._limit)
+        told = (
+            (f"+{number(self._limit, 'g')}", self._limit),
+            ("0", 0.0),
+            (f"\u2212{number(self._limit, 'g')}", -self._limit),
+        )
         heights = axes.heights((text, self._row(value)) for text, value in told)
         lines = [axes.title(f"{name} title", self._title), *heights]
         below = QRectF(plane.left(), plane.bottom() + size * 0.4, plane.width(), size * 1.3)

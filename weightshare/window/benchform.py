@@ -73,7 +73,7 @@ class BenchForm(QFrame):
                 self.known,
                 say("their class, or standard uncertainty: 0.05\u00a0kg, 20\u00a0g, 1\u00a0%"),
             ),
-            ("&Plates", self.plates, ""),
+            (say("&Plates"), self.plates, ""),
             (say("How &thorough"), self.scope, ""),
             (
                 say("&Latitude, degrees"),

@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter
 
 from weightshare.metrology.found import Found, PlateFit, Residual
 from weightshare.metrology.reading import Going, Spot
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 from weightshare.window import lettering
 from weightshare.window.benchaxis import Axes
 from weightshare.window.lettering import Line
@@ -33,7 +33,7 @@ class BenchPlot:
 
     def lines(self) -> list[Line]:
         """Return the title and the ends of both axes."""
-        axes, reach, quiet = self.axes, f"{self.reach_N:g} N", self.axes.theme.quiet
+        axes, reach, quiet = self.axes, f"{number(self.reach_N, 'g')} N", self.axes.theme.quiet
         name, size, plane = axes.name, axes.text_px, axes.plane
         below = QRectF(plane.left(), plane.bottom() + size * 0.5, plane.width(), size * 1.3)
         end, right = f"{self._fit.range_N:.0f} N", Qt.AlignmentFlag.AlignRight

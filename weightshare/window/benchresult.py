@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
 from weightshare.metrology.found import Found
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Shape
 from weightshare.tongue import mark, say
 from weightshare.window import lettering
@@ -78,7 +79,7 @@ class BenchResult(BenchSheet):
         rows: list[tuple[str, str]] = []
         most, told = int((self.height() - self._margin() - top) / (size * ROW)) - len(last), 0
         for caution in found.cautions:
-            more = lettering.wrap(f"\u25c6 {caution}", size, room.width())
+            more = lettering.wrap(f"\u25c6 {retell(caution)}", size, room.width())
             if len(rows) + len(more) > most - 1:
                 break
             rows, told = [*rows, *((row, theme.outside) for row in more)], told + 1

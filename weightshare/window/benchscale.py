@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.errors import CalibrationError
 from weightshare.model import Calibration
+from weightshare.practice.message import retell
 from weightshare.practice.screen import Shape
 from weightshare.practice.tale import MONTHS
 from weightshare.tongue import mark, say
@@ -136,7 +137,7 @@ class BenchScale(BenchSheet):
         grid = self._grid(state)
         top = (self._body().top() + self._small() * ROW if grid is None else grid.bottom) + self._small() * 0.6
         said = [*drift_words(state.drift), *state.trouble]
-        lines = self._rows("caution", [f"\u25c6 {text}" for text in said], top, self.theme.outside)
+        lines = self._rows("caution", [f"\u25c6 {retell(text)}" for text in said], top, self.theme.outside)
         if lines:
             top = lines[-1].room.bottom()
         return [*lines, *self._rows("before", _before(state), top)]

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from weightshare.model import Side
 from weightshare.practice.screen import Path, Screen, Summary
+from weightshare.tongue import say
 from weightshare.window import lettering
 from weightshare.window.alarm import AlarmView
 from weightshare.window.blind import BlindView
@@ -181,7 +182,7 @@ class Board(QWidget):
             self._arrange()
 
     def _show_key(self, text: str) -> None:
-        said = f"{text}\nSpace" if text else ""
+        said = f"{text}\n{say('Space')}" if text else ""
         if self.key.text() != said:
             self.key.setText(said)
             self.key.setVisible(bool(text))

@@ -1,10 +1,12 @@
-"""The cautions: a page over the window on the first start, and again in About."""
+"""The cautions: a page over the window on the first start, and again in About; and the language they are read in."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from weightshare.practice import words
 from weightshare.tongue import mark, say
@@ -19,6 +21,8 @@ class CautionPage(QFrame):
     """Covers its parent until somebody goes on. It takes the keyboard, so that one key is enough."""
 
     closed = Signal()
+    language_chosen = Signal(str)
+    """The code of the language that texts are to be in; `system`: that of this computer."""
 
     def __init__(self, parent: QWidget, bar: QWidget, board: QWidget) -> None:
         super().__init__(parent)
@@ -38,9 +42,30 @@ class CautionPage(QFrame):
             column.addWidget(label)
         column.addSpacing(12)
         column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addLayout(self._lay_out_language())
         column.addStretch(1)
         self._column = column
         self.hide()
+
+    def _lay_out_language(self) -> QHBoxLayout:
+        self.language, self.language_label = QComboBox(), QLabel(say("&Language"))
+        self.language_label.setBuddy(self.language)
+        self.language.activated.connect(lambda _row: self.language_chosen.emit(self.language.currentData()))
+        row = QHBoxLayout()
+        for widget in (self.language_label, self.language):
+            row.addWidget(widget)
+            widget.hide()
+        row.addStretch(1)
+        return row
+
+    def offer_languages(self, offered: Mapping[str, str], chosen: str) -> None:
+        """Offer languages, each called by its own name, under the code that is told when it is chosen."""
+        self.language.clear()
+        for code, name in (("system", say("as on this computer")), *offered.items()):
+            self.language.addItem(name, code)
+        self.language.setCurrentIndex(max(0, self.language.findData(chosen)))
+        for widget in (self.language_label, self.language):
+            widget.show()
 
     def open_page(self) -> None:
         """Cover the parent: its bar answers no key, and its board hands the keyboard on."""
@@ -71,7 +96,7 @@ class CautionPage(QFrame):
         self._column.setContentsMargins(side, 16, side, 16)
         self._column.setSpacing(text // 2)
         self.title.setStyleSheet(f"font-size: {text * 2}px; font-weight: 600;")
-        for label in (self.purpose, *self.items):
+        for label in (self.purpose, *self.items, self.language_label, self.language):
             label.setStyleSheet(f"font-size: {text}px;")
         self.button.setMinimumSize(text * 14, text * 3)
 

@@ -29,8 +29,8 @@ BASES = {
 AND = " + "
 """Between the sources of two separate scales."""
 OWN_PACE, NONE = mark("own pace"), mark("none")
-TEMPOS = (OWN_PACE, "1-1-2-1", "1-1-3-1", "2-2-4-2", "1-0-1-1")
-CEILINGS = (NONE, "20 kg", "25 %", "50 %")
+TEMPOS = ("1-1-2-1", "1-1-3-1", "2-2-4-2", "1-0-1-1")
+CEILINGS = ("20 kg", "25 %", "50 %")
 
 
 def tempo_words(tempo: Tempo | None) -> str:

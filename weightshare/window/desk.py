@@ -10,7 +10,6 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QApplication, QWidget
 
 from weightshare.errors import WeightshareError
-from weightshare.model import Side
 from weightshare.practice.option import check_practised
 from weightshare.scales.source import RigSource, parse_source
 from weightshare.task import Goal, Settings, check_together
@@ -119,7 +118,7 @@ class Desk(QObject):
         self.give_up()
 
     def _changed(self) -> None:
-        self.bar.take_leg(injured_works=self.sheet.working.chosen in (None, Side(self.bar.injured.currentText())))
+        self.bar.take_leg(injured_works=self.sheet.working.chosen in (None, self.bar.injured.chosen))
         self.sheet.suit(self.bar.chosen)
         self.changed.emit()
 

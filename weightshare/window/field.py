@@ -95,7 +95,7 @@ def words(offered: tuple[str, ...]) -> QComboBox:
     box = QComboBox()
     box.setEditable(True)
     box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-    box.addItems([translate(words) for words in offered])
+    box.addItems(list(offered))
     # its type hints know no way to have none
     nothing: Any = None
     box.setCompleter(nothing)

@@ -12,7 +12,7 @@ from weightshare.model import Floats
 from weightshare.practice.past.lane import Lane, round_step
 from weightshare.practice.past.pyramid import Envelope
 from weightshare.practice.past.view import Overlay, PastView
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.pastdraw import draw_curve
@@ -64,7 +64,7 @@ class PastPile(Painted):
         for value in lane.ticks()[:: 1 if room.height() > size * 6 else 2]:
             y, unit = y_of(room, lane, value), lane.unit if value == lane.ticks()[0] else ""
             left = QRectF(0, y - size * 0.6, room.left() - size * 0.4, size * 1.2)
-            text = f"{value:g} {unit}".strip()
+            text = f"{number(value, 'g')} {unit}".strip()
             lines.append(lettering.lay(f"{lane.short} {value:g}", text, left, size, self.theme.quiet, align=RIGHT))
         return lines
 
@@ -73,7 +73,7 @@ class PastPile(Painted):
         top, lines = room.bottom() + size * 0.3, []
         for index in range(-int(-overlay.from_s // step), int(overlay.to_s // step) + 1):
             place = QRectF(self._x(room, overlay, index * step) - size * 3, top, size * 6, size * 1.2)
-            text = f"{index * step:g}".replace("-", "\u2212")
+            text = number(index * step, "g").replace("-", "\u2212")
             lines.append(lettering.lay(f"time {text}", text, place, size, self.theme.quiet, align=CENTRE))
         below = QRectF(room.left(), top + size * 1.25, room.width(), size * 1.2)
         return [*lines, lettering.lay("axis", say(BEFORE), below, size, self.theme.quiet, align=CENTRE)]

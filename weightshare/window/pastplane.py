@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from weightshare.practice.past.lane import Curve, Ink, Lane, round_step
 from weightshare.practice.past.moment import Kind
 from weightshare.practice.past.view import PastView
-from weightshare.tongue import say
+from weightshare.tongue import number, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.pastdraw import Sketch, draw_curve
@@ -71,10 +71,12 @@ class PastPlane(Painted):
         for value in lane.ticks():
             y = y_of(room, lane, value)
             left = QRectF(0, y - size * 0.6, room.left() - size * 0.4, size * 1.2)
-            lines.append(lettering.lay(f"{lane.short} {value:g}", f"{value:g}", left, size, theme.quiet, align=RIGHT))
+            lines.append(
+                lettering.lay(f"{lane.short} {value:g}", number(value, "g"), left, size, theme.quiet, align=RIGHT)
+            )
         if lane.rule is not None:
             beside = QRectF(room.right() + 3, y_of(room, lane, lane.rule) - size * 0.6, size * 3, size * 1.2)
-            lines.append(lettering.lay(f"limit {lane.short}", "limit", beside, size, theme.outside))
+            lines.append(lettering.lay(f"limit {lane.short}", say("limit"), beside, size, theme.outside))
         if len(lane.curves) > 1:
             lines += self._legend(above, lane)
         return lines

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.past.moment import Kind, Moment
 from weightshare.practice.past.view import PastView
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.theme import Theme
@@ -98,14 +98,14 @@ class PastTable(Painted):
         heads = view.table.heads
         cells = self._columns(QRectF(0, size * ROW, self.width(), size * ROW), len(heads))
         lines = [
-            lettering.lay(f"head {k}", text, cell, size, quiet, align=RIGHT)
+            lettering.lay(f"head {k}", say(text), cell, size, quiet, align=RIGHT)
             for k, (text, cell) in enumerate(zip(heads, cells, strict=True))
         ]
         begin = 0
         for k, (text, count) in enumerate(view.table.units):
             # over the middle one of its columns; they are flush right
             over = cells[begin + count // 2].adjusted(-size, -size * ROW, 0, -size * ROW)
-            lines.append(lettering.lay(f"unit {k}", text, over, size, quiet, align=RIGHT))
+            lines.append(lettering.lay(f"unit {k}", say(text), over, size, quiet, align=RIGHT))
             begin += count
         return lines
 
@@ -116,7 +116,7 @@ class PastTable(Painted):
         lines = [lettering.lay(f"row {place}", said, name, size, self._colour(one), bold=True, align=RIGHT)]
         if one.words:
             rest = room.adjusted(NAME * size + size * 0.6, 0, 0, 0)
-            text = f"{one.from_s:.1f} s  \u00b7  {one.words}"
+            text = f"{number(one.from_s, '.1f')} s  \u00b7  {one.words}"
             return [*lines, lettering.lay(f"words {place}", text, rest, size, self._colour(one))]
         cells = self._columns(room, len(view.table.heads))
         # a hold among repetitions has fewer cells: its last ones are what counts

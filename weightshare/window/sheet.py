@@ -35,7 +35,7 @@ class SettingsSheet(QFrame):
         self._covered = parent
         self.setObjectName("caution")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.ceiling = field.words(choice.CEILINGS)
+        self.ceiling = field.words((say(choice.NONE), *choice.CEILINGS))
         self.grace = field.number(0.0, 60.0, 0.5, " s")
         self.one_sided = QCheckBox(say("no upper edge: more is fine"))
         self.working = Choice(WORKING)

@@ -1,4 +1,4 @@
-"""What the window remembers between starts: looks, sound, the screen's density, that the cautions were read."""
+"""What the window remembers between starts: looks, sound, language, the screen's density, that cautions were read."""
 
 from __future__ import annotations
 
@@ -44,6 +44,15 @@ class Store:
     @clinical.setter
     def clinical(self, wanted: bool) -> None:
         self._settings.setValue("clinical", "true" if wanted else "false")
+
+    @property
+    def language(self) -> str:
+        """The code of the language that was chosen; `system`: none was."""
+        return str(self._settings.value("language", "system"))
+
+    @language.setter
+    def language(self, code: str) -> None:
+        self._settings.setValue("language", code)
 
     @property
     def cautions_read(self) -> bool:

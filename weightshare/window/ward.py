@@ -16,6 +16,7 @@ from weightshare.practice.flow import PRACTISING, Flow
 from weightshare.practice.role import Keeper, Role
 from weightshare.records.assignment import Assignment, write_assignment
 from weightshare.records.passphrase import has_passphrase
+from weightshare.tongue import say
 from weightshare.window import choice
 from weightshare.window.alone import Alone
 from weightshare.window.feed import Order
@@ -179,10 +180,10 @@ class Ward(QObject):
             order.prescription = revise(order.prescription, flow.settings, flow.goal)
         prescription = order.prescription
         knee = None if prescription is None else prescription.stage.knee
-        name = choice.EXERCISES[flow.settings.exercise or Exercise.HOLD]
+        name = say(choice.EXERCISES[flow.settings.exercise or Exercise.HOLD])
         note = ""
         if prescription is not None:
-            name, note = prescription.stage.name, prescription.stage.note
+            name, note = say(prescription.stage.name), say(prescription.stage.note)
         asked = " ".join(part for part in (say_asked(flow.settings, flow.goal, knee), note) if part)
         name = f"{order.charge.code}   {name}".strip()
         self.strip.say(name, asked, self.keeper.role, may_set=self.keeper.may_set)
