@@ -15,13 +15,15 @@ import numpy as np
 import pandas as pd
 import pyarrow.parquet as pq
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.export.conftest import NOTE
 from weightshare.errors import OptionError, RecordError
 from weightshare.exercise import STRUCK
+from weightshare.pipeline.analysis import analyse_trace
 from weightshare.records.current import Wish, correct
+from weightshare.records.export.arrow import samples_csv
 from weightshare.records.export.catalogue import SAMPLES, TABLES
 from weightshare.records.export.column import Column, Kind, Table
 from weightshare.records.export.folder import whole_folder
@@ -61,6 +63,17 @@ def test_samples_come_back_to_the_last_bit(form: str, exports: Path, lowered: Sa
         assert trace.columns.keys() == session.trace.columns.keys()
         for name, values in session.trace.columns.items():
             assert np.array_equal(trace.columns[name], values, equal_nan=True), name
+        told = session.settings, session.head.sets
+        assert analyse_trace(trace, *told) == analyse_trace(session.trace, *told)
+
+
+@given(st.lists(st.floats(allow_infinity=False), min_size=1, max_size=20))
+@settings(max_examples=50)
+def test_any_number_comes_back_to_the_last_bit(values: list[float]) -> None:
+    told = samples_csv({"time_s": np.arange(len(values), dtype=np.float64), "left_N": np.array(values)}).decode()
+    fields = [line.split(",")[1] for line in told.splitlines()[1:]]
+    again = [float(field) if field else np.nan for field in fields]
+    assert np.array_equal(np.array(again), np.array(values), equal_nan=True)
 
 
 @pytest.mark.parametrize("form", TABULAR)
