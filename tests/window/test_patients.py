@@ -327,7 +327,7 @@ def test_a_patient_is_practised_with_and_stays_so_between_starts(bench: Bench, s
     assert kept is not None and (kept.code, kept.inbox) == (CODE, str(inbox))
     order = Order()
     find_assigned(order)
-    assert order.charge == window.ward.order.charge and order.trouble == ""
+    assert (order.charge.code, order.charge.inbox, order.trouble) == (CODE, str(inbox), "")
     shutil.rmtree(inbox)
     find_assigned(order := Order())
     assert CODE in order.trouble, "no session goes astray"

@@ -120,7 +120,7 @@ def _assess(
     if options.prescription is None:
         return None
     if folder is not None:
-        return assess_session(folder, appraisal)
+        return assess_session(folder, appraisal, options.elsewhere)
     return assess(options.prescription, appraisal, Diary(tuple(said)))
 
 

@@ -13,6 +13,8 @@ from weightshare.cli.keeper import add_store_options
 from weightshare.cli.option import add_command, add_measure_options, make_settings
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from weightshare.model import Side
     from weightshare.practice.option import PractiseOptions
     from weightshare.programme.prescription import Prescription
@@ -164,7 +166,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
 
         found = find_prescribed(args, side, _make_goal)
         settings, goal, prescription = found.settings, found.goal, found.prescription
-    return PractiseOptions(
+    options = PractiseOptions(
         settings=settings,
         goal=goal,
         sources=sources,
@@ -177,6 +179,8 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         prescription=prescription,
         footwear=footwear_of(sources),
     )
+    met_before: Callable[[PractiseOptions], PractiseOptions] | None = getattr(args, "met_before", None)
+    return options if met_before is None else met_before(options)
 
 
 def _read_sides(word: str | None) -> tuple[Side, Side] | None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from weightshare.cli.keeper import clock, open_kept
 from weightshare.cli.patient import empty_inbox
 
 if TYPE_CHECKING:
+    from weightshare.practice.option import PractiseOptions
     from weightshare.records.store.patient import Patient
     from weightshare.records.store.store import Store
 
@@ -33,10 +36,21 @@ def practise_with_patient(args: argparse.Namespace, practise: Practise) -> int:
         args.save = inbox_of(store, patient)
         _follow(patient, args)
         _ask_morning(store, patient, args)
+        args.met_before = partial(_count_days, store, patient)
         try:
             return practise(args)
         finally:
             empty_inbox(store, patient)
+
+
+def _count_days(store: Store, patient: Patient, options: PractiseOptions) -> PractiseOptions:
+    """Return `options` with the days on which their stage was met before: its sessions lie in the store."""
+    from weightshare.records.setting import SessionHead
+    from weightshare.records.store.sheaf import met_before
+
+    began = clock().isoformat(timespec="seconds")
+    head = SessionHead(options.settings, options.goal, started_at=began, prescription=options.prescription)
+    return replace(options, elsewhere=met_before(store, patient, head))
 
 
 def _ask_morning(store: Store, patient: Patient, args: argparse.Namespace) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from weightshare.errors import OptionError, check_range
 from weightshare.exercise import Exercise
@@ -14,6 +15,9 @@ from weightshare.programme.prescription import Prescription
 from weightshare.records.pair import Footwear
 from weightshare.scales.source import DEFAULT_SOURCE, check_sources, may_be_pair
 from weightshare.task import Goal, Settings
+
+if TYPE_CHECKING:
+    from weightshare.records.assessment import Elsewhere
 
 LONGEST_S = 86_400.0
 LEAST_PERCENT = 100.0 * FOOT_PART
@@ -109,6 +113,8 @@ class PractiseOptions:
     """What is worn on the scales, as it was told when they were set up; None: it was not."""
     prescription: Prescription | None = None
     """The stage of a programme that it is a session of; the session keeps it."""
+    elsewhere: Elsewhere | None = None
+    """The days on which that stage was met before, where its sessions lie elsewhere."""
 
     def __post_init__(self) -> None:
         check_practised(self.settings)

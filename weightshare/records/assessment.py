@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -153,25 +153,38 @@ def _done_load(appraisal: Appraisal, settings: Settings) -> Iterator[Done]:
         yield Done("% on the injured side", f"{settings.target_percent:g}", means)
 
 
-def assess_session(folder: Path, appraisal: Appraisal) -> Assessment | None:
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """The days (ISO 8601) on which sessions of the stage of `head`, which lie in the store, met all criteria."""
+
+    head: SessionHead
+    days: frozenset[str] = frozenset()
+
+
+def assess_session(folder: Path, appraisal: Appraisal, elsewhere: Elsewhere | None = None) -> Assessment | None:
     """Return what the session in `folder` says of its stage; None where it was of none.
 
-    Days are counted among the sessions that lie beside it. Raises RecordError where head or diary cannot be read.
+    Days are counted among the sessions that lie beside it, and those `elsewhere` with them, where they are of its
+    stage. Raises RecordError where head or diary cannot be read.
     """
     head, diary = read_head(folder), read_diary(folder)
     if head.prescription is None:
         return None
-    days = len(_days_before(folder, head))
-    return assess(head.prescription, appraisal, diary, days_before=days)
+    days = days_met(head, sorted(folder.parent.glob(FOLDER_PATTERN), reverse=True))
+    if elsewhere is not None and _is_same(elsewhere.head, head):
+        days |= {day for day in elsewhere.days if day < _day(head)}
+    return assess(head.prescription, appraisal, diary, days_before=min(len(days), head.prescription.stage.days - 1))
 
 
-def _days_before(folder: Path, head: SessionHead) -> set[str]:
-    """Return the days before that of `folder` on which a session of the same stage beside it met all criteria; the
-    newest, and no more of them than are asked for."""
+def days_met(head: SessionHead, folders: Iterable[Path]) -> set[str]:
+    """Return the days before that of `head` on which a session of the same stage in one of `folders` met all criteria.
+
+    `folders` come the newest first, each looked at before the next; no more days are looked for than are asked for.
+    """
     today = _day(head)
     days: set[str] = set()
     wanted = 0 if head.prescription is None else head.prescription.stage.days - 1
-    for other in sorted(folder.parent.glob(FOLDER_PATTERN), reverse=True):
+    for other in folders if wanted else ():
         if len(days) >= wanted:
             break
         with suppress(WeightshareError, ValueError):

@@ -14,13 +14,13 @@ from weightshare.metrology.repeat import DayToDay
 from weightshare.model import Calibration
 from weightshare.records.answer import HELD, LOWERING, Measure, over_days
 from weightshare.records.appraisal import Appraisal
-from weightshare.records.assessment import Assessment, assess_session
+from weightshare.records.assessment import Assessment, Elsewhere, assess_session
 from weightshare.records.diary import Diary, read_diary
 from weightshare.records.figure import Figure
 from weightshare.records.manifest import is_sealed
 from weightshare.records.repeat import Done, days_of_measure
 from weightshare.records.session import FOLDER_PATTERN, Replayed, replay_session
-from weightshare.records.setting import SETTINGS_NAME, SessionHead
+from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
 
 if TYPE_CHECKING:
     from weightshare.records.store.patient import Patient
@@ -100,10 +100,10 @@ def account_of(folder: Path, place: Path | None = None) -> Account:
     return replace(account, appraisal=_over(account.appraisal, sittings), sittings=sittings, passed_over=passed_over)
 
 
-def _account(folder: Path) -> Account:
-    """Return what the session says by itself."""
+def _account(folder: Path, elsewhere: Elsewhere | None = None) -> Account:
+    """Return what the session says by itself; `elsewhere`: on which days its stage was met before."""
     replayed = replay_session(folder)
-    assessment = assess_session(folder, replayed.appraisal)
+    assessment = assess_session(folder, replayed.appraisal, elsewhere)
     return Account(replayed, replayed.appraisal, assessment=assessment, diary=read_diary(folder))
 
 
@@ -111,6 +111,7 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
     """Return all of the session `visit` of `patient`, whose files lie in `folder`. Raises RecordError, StoreError."""
     from weightshare.records.store.patient import Affected
     from weightshare.records.store.ruling import list_rulings
+    from weightshare.records.store.sheaf import met_before
     from weightshare.records.store.visit import list_figures, list_visits
 
     figures = list_figures(store, patient)
@@ -118,7 +119,7 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
     sittings = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
     both = patient.affected is Affected.BOTH
     person = Person(patient.code, patient.name if with_name else "", patient.injured_on, both)
-    account = _account(folder)
+    account = _account(folder, met_before(store, patient, read_head(folder)))
     found = replace(
         account,
         appraisal=_over(account.appraisal, sittings),

@@ -11,13 +11,14 @@ from weightshare.errors import WeightshareError
 from weightshare.practice.clinic.charge import Charge
 from weightshare.practice.clinic.clerk import Clerk
 from weightshare.practice.clinic.roll import find_last, list_roll
+from weightshare.practice.clinic.sight import charge_of
 from weightshare.practice.role import Role
 from weightshare.practice.stages import Stages
 from weightshare.programme.reading import ProgrammeError
 from weightshare.records.place import programme_folder
 from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.latch import needs_passphrase
-from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
+from weightshare.records.store.patient import Patient, patient_by_id
 from weightshare.records.store.store import Store, is_store
 from weightshare.tongue import say
 from weightshare.window import complaint
@@ -120,8 +121,10 @@ class PatientDoor:
         if sight is None:
             return
         patient, side = sight.patient, self.page.followed
+        # what was asked before comes first: the evidence may take some seconds
+        self.page.say(say("One moment \u2026"))
         self.clerk.ask(
-            lambda store: Charge(patient.code, str(inbox_of(store, patient))),
+            lambda store: charge_of(store, patient, side),
             self.case.of(patient, lambda charge: self._begin(patient, charge, side)),
             self.case.of(patient, self.page.say),
         )

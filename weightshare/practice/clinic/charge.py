@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from weightshare.practice.option import PractiseOptions
+
+if TYPE_CHECKING:
+    from weightshare.records.assessment import Elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,10 +18,14 @@ class Charge:
 
     code: str = ""
     inbox: str = ""
+    elsewhere: Elsewhere | None = None
+    """The days on which the patient's stage was met before."""
 
     def keep(self, options: PractiseOptions) -> PractiseOptions:
         """Return `options` with the session kept where it belongs."""
-        return replace(options, save=Path(self.inbox), record=True) if self.inbox else options
+        if not self.inbox:
+            return options
+        return replace(options, save=Path(self.inbox), record=True, elsewhere=self.elsewhere)
 
     @property
     def is_gone(self) -> bool:

@@ -6,15 +6,18 @@ import json
 from dataclasses import dataclass
 
 from weightshare.errors import StoreError
-from weightshare.programme.prescription import Prescription
+from weightshare.model import Side
+from weightshare.practice.clinic.charge import Charge
+from weightshare.programme.prescription import Prescription, goal_of, prescribe
 from weightshare.programme.reading import ProgrammeError
 from weightshare.programme.shelf import Kept, find_programme
 from weightshare.records.evidence import Evidence
+from weightshare.records.setting import SessionHead
 from weightshare.records.store.inbox import take_inbox
-from weightshare.records.store.patient import Patient, patient_by_id
+from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
 from weightshare.records.store.progress import Progress, progress_of
 from weightshare.records.store.ruling import Choice, Ruling, keep_ruling, list_rulings, make_ruling
-from weightshare.records.store.sheaf import gather
+from weightshare.records.store.sheaf import gather, met_before
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import Step, note_trail, read_trail
 from weightshare.records.store.visit import Visit, look_at
@@ -74,6 +77,22 @@ def weigh_evidence(store: Store, patient: Patient, tell: Tell = quiet) -> Eviden
     evidence = gather(store, patient, prescription, kept.sources(prescription.stage), tell=tell)
     note_trail(store, "looked at the evidence", patient.id, prescription.stage.key)
     return evidence
+
+
+def charge_of(store: Store, patient: Patient, followed: Side) -> Charge:
+    """Return what it takes to practise with `patient` by their stage: the folder, and the days on which it was met.
+
+    Raises StoreError, OSError.
+    """
+    inbox = str(inbox_of(store, patient))
+    try:
+        _kept, prescription = find_stage(patient)
+    except ProgrammeError:
+        return Charge(patient.code, inbox)
+    began = store.clock().isoformat(timespec="seconds")
+    settings = prescribe(prescription.stage, followed)
+    head = SessionHead(settings, goal_of(prescription.stage), started_at=began, prescription=prescription)
+    return Charge(patient.code, inbox, met_before(store, patient, head))
 
 
 def make_decision(at: str, by: str, choice: Choice, evidence: Evidence, reason: str) -> Ruling:

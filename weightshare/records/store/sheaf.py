@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from weightshare.errors import WeightshareError
+from weightshare.errors import StoreError, WeightshareError
 from weightshare.exercise import Basis
 from weightshare.model import Side
 from weightshare.programme.criterion import Measure
 from weightshare.programme.judgement import Found
 from weightshare.programme.prescription import Prescription, goal_of, prescribe
 from weightshare.records.appraisal import Appraisal
+from weightshare.records.assessment import Elsewhere, days_met
 from weightshare.records.diary import read_diary
 from weightshare.records.evidence import Evidence, Sitting, weigh
 from weightshare.records.proof import find_proof
 from weightshare.records.repeat import task_of
 from weightshare.records.session import appraise_session
-from weightshare.records.setting import read_head
+from weightshare.records.setting import SessionHead, read_head
 from weightshare.records.store.patient import Affected, Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.visit import Visit, list_visits, opened
@@ -63,6 +65,24 @@ def gather(
     left_out += [f"{one.sitting.started_at}: {why}" for one, why in zip(brought, whys, strict=True) if why]
     alike = [one.sitting for one, why in zip(brought, whys, strict=True) if not why]
     return weigh(kept, alike, sources, tuple(left_out))
+
+
+def met_before(store: Store, patient: Patient, head: SessionHead) -> Elsewhere:
+    """Return on which days before that of `head` sessions of `patient` of its stage met all criteria: as many as it
+    takes. Raises StoreError where the list of sessions was altered."""
+    if head.prescription is None or head.prescription.stage.days < 2:
+        return Elsewhere(head)
+    return Elsewhere(head, frozenset(days_met(head, _newest_first(store, patient))))
+
+
+def _newest_first(store: Store, patient: Patient) -> Iterator[Path]:
+    now = store.clock()
+    for visit in reversed(list_visits(store, patient)):
+        # one that was altered is no proof, and keeps nobody from the others
+        with suppress(StoreError, OSError):
+            if not visit.is_future(now):
+                with opened(store, visit) as folder:
+                    yield folder
 
 
 @dataclass(frozen=True, slots=True)
