@@ -122,12 +122,21 @@ def test_what_it_refers_to_is_in_it(bundle: Any) -> None:
     assert len(resources(bundle, "Device")) == 1, "the same scale stands there once"
 
 
+def test_a_code_of_our_own_has_one_meaning(bundle: Any) -> None:
+    told = re.findall(r'"system": "urn:uuid:[^"]+", "code": "([^"]+)", "display": "([^"]+)"', json.dumps(bundle))
+    meanings: dict[str, set[str]] = {}
+    for code, words in told:
+        assert re.fullmatch(r"[^\s]+(\s[^\s]+)*", code), "as FHIR has the type code"
+        meanings.setdefault(code, set()).add(words)
+    assert len(meanings) > 40 and {code for code, words in meanings.items() if len(words) > 1} == set()
+
+
 def test_observations_say_what_was_measured(bundle: Any, lowered: SavedSession, held: SavedSession) -> None:
     analysis = lowered.analysis
     lifts = coded(bundle, "repetition")
     assert len(lifts) == len(analysis.repetitions)
     parts = {one["code"]["coding"][0]["code"]: one for one in lifts[0]["component"]}
-    share = parts["share_lowering_percent"]["valueQuantity"]
+    share = parts["repetition.share_lowering_percent"]["valueQuantity"]
     assert share["value"] == pytest.approx(analysis.repetitions[0].share_lowering_percent, abs=1e-6)
     assert (share["unit"], share["code"]) == ("%", "%")
     assert lifts[0]["effectivePeriod"]["start"].startswith("2026-03-02T10:00:")

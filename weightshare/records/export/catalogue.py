@@ -64,7 +64,7 @@ SAMPLES = Table(
         ),
         Column("on_plates_percent", "the load on both plates in body weight, mean of a second"),
         Column("aim_percent", "the middle of the band at that moment", missing=_NO_TARGET),
-        _flag("in_band", "whether the moment counted as in the band"),
+        _flag("in_band", "whether the moment counted as in the band", required=True),
         _count("set", "number of the set", missing="the moment lies in no set"),
         _count("hold", "number of the hold", missing="the moment lies in no hold"),
         _count("repetition", "number of the repetition", missing=_NO_REPETITION),
@@ -77,7 +77,7 @@ SESSIONS = Table(
     (
         SESSION,
         _text("patient", "the patient's code", missing="not told: the session was exported by its folder"),
-        _text("name", "the patient's name; only there where it was asked for"),
+        _text("name", "the patient's name; only there where names were asked for", missing="none is known"),
         Column("started_at", "local time with its offset", Kind.DATETIME, required=True),
         _text("ending", "how it ended", among=tuple(map(str, Ending))),
         _text("exercise", "what was done", among=tuple(map(str, Exercise)), missing="not told"),

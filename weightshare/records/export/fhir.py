@@ -2,8 +2,8 @@
 
 Codes are LOINC's where LOINC has one for what was measured: `29463-7` body weight (FHIR R4, vital signs profile) and
 `72514-3` pain from 0 to 10 (LOINC; so used in HL7 Europe's patient summary examples). Everything else has a code of our
-own, the name of its column in the data dictionary, in the code system SYSTEM, with its meaning as text. Units are
-UCUM's.
+own in the code system SYSTEM, with its meaning as text: `session`, `set`, `hold`, `repetition`, and with a column's name
+after it each figure of one, as in `repetition.share_lowering_percent`. Units are UCUM's.
 """
 
 from __future__ import annotations
@@ -155,7 +155,7 @@ class _Teller:
         }
 
     def _observe(self, kind: str, words: str, table: Table, row: Row) -> Resource:
-        parts = [part for column in table.columns for part in _component(column, row.get(column.name))]
+        parts = [part for column in table.columns for part in _component(kind, column, row.get(column.name))]
         return self._base("therapy", _code(kind, words)) | ({"component": parts} if parts else {})
 
     def _at(self, at: str) -> Resource:
@@ -192,11 +192,11 @@ def _quantity(value: float, unit: str, ucum: str) -> Resource:
     return {"value": value, "unit": unit, "system": UCUM, "code": ucum}
 
 
-def _component(column: Column, value: object) -> Iterator[Resource]:
+def _component(kind: str, column: Column, value: object) -> Iterator[Resource]:
     """Yield one figure as a component; nothing where it could not be had."""
     if value is None or column.name in _NOT_TOLD:
         return
-    found: Resource = {"code": _code(column.name, column.words)}
+    found: Resource = {"code": _code(f"{kind}.{column.name}", column.words)}
     if column.kind is Kind.BOOLEAN:
         yield found | {"valueBoolean": value}
     elif isinstance(value, int | float):
