@@ -2,8 +2,8 @@
 
 Codes are LOINC's where LOINC has one for what was measured: `29463-7` body weight (FHIR R4, vital signs profile) and
 `72514-3` pain from 0 to 10 (LOINC; so used in HL7 Europe's patient summary examples). Everything else has a code of our
-own in the code system SYSTEM, with its meaning as text: `session`, `set`, `hold`, `repetition`, and with a column's name
-after it each figure of one, as in `repetition.share_lowering_percent`. Units are UCUM's.
+own in the code system SYSTEM, with its meaning as text: `session`, `set`, `hold`, `repetition`, and each figure of one
+with its column's name after that, as in `repetition.share_lowering_percent`. Units are UCUM's.
 """
 
 from __future__ import annotations
