@@ -30,6 +30,8 @@ class Assignment:
     prescription: Prescription | None = None
     place: str = ""
     alone_allowed: bool = False
+    at_home: bool = False
+    """Sessions begin and end without a key, by stepping on and off."""
     code: str = ""
     """Whose sessions they are, of the store of patients; empty: nobody's."""
     inbox: str = ""

@@ -176,7 +176,7 @@ def find_assigned(order: Order) -> PractiseOptions:
     order.charge = Charge(assigned.code, assigned.inbox)
     if order.charge.is_gone:
         order.trouble = say(GONE, code=assigned.code)
-    order.alone_allowed = assigned.alone_allowed
+    order.alone_allowed, order.at_home = assigned.alone_allowed, assigned.at_home
     return replace(options, settings=assigned.settings, goal=assigned.goal)
 
 

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from weightshare.errors import RecordError
 from weightshare.practice.role import Role
-from weightshare.practice.role import Role
 from weightshare.records.pair import Pair, read_pair, write_pair
 from weightshare.records.place import session_place
 from weightshare.window.annex import Annex

@@ -45,6 +45,8 @@ class Order:
     place: str = ""
     trouble: str = ""
     alone_allowed: bool = False
+    at_home: bool = False
+    """Sessions begin and end without a key."""
     charge: Charge = field(default_factory=Charge)
     """Whose sessions they are."""
 

@@ -13,7 +13,7 @@ from weightshare.practice import words
 if TYPE_CHECKING:
     from weightshare.window.main import PracticeWindow
 
-WARD_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_F3, Qt.Key.Key_F4, Qt.Key.Key_F6)
+WARD_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_F3, Qt.Key.Key_F4, Qt.Key.Key_F6, Qt.Key.Key_F7)
 GO_KEYS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 STEER_POINTS = 2.0
 """How far one press of an arrow key shifts a virtual person's load, points of share."""

@@ -183,9 +183,9 @@ class PracticeWindow(QWidget):
         """Show the settled readings of store-bought scales instead; a session is tried again after that."""
         self._anew.stop()
         self.runner.release()
-        flow = self.flow
-        kept = self.options or PractiseOptions(flow.settings, record=False)
-        asked = replace(self.ward.order.charge.keep(kept), settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
+        flow, options = self.flow, self.options or PractiseOptions(self.flow.settings, record=False)
+        kept = self.ward.order.charge.keep(options)
+        asked = replace(kept, settings=flow.settings, sources=flow.sources, sides=flow.sides, calibrations=())
         self._annex.open_settled(asked, self.runner.wait)
 
     def _poll(self) -> None:
@@ -208,7 +208,7 @@ class PracticeWindow(QWidget):
         over = feed is not None and feed.is_over
         # a view that was taken before does not have the end yet
         view = self.runner.view() if view is None or over else view
-        screen, action = self.flow.update(view)
+        screen, action = self.ward.home.follow(view, self.flow.update(view))
         if over and self.flow.end() is Action.FINISH:
             screen, action = self.flow.update(view)[0], Action.FINISH
         self.act(action)

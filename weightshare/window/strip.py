@@ -13,9 +13,10 @@ LOCK = {"open": mark("For a patient (F&3)"), "clinician": mark("Lock (F&3)"), "p
 
 
 class StageStrip(QFrame):
-    """A name in large letters, a line below it, and four keys. It keeps nothing."""
+    """A name in large letters, a line below it, and five keys. It keeps nothing."""
 
     stages_asked, lock_asked, tell_asked, patients_asked = Signal(), Signal(), Signal(), Signal()
+    home_asked = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -36,10 +37,11 @@ class StageStrip(QFrame):
         column.addWidget(self.asked)
         row.addWidget(self.name, 1)
         self.tell, self.stages, self.lock = QPushButton(say(TELL)), QPushButton(say(STAGES)), QPushButton()
-        self.patients = QPushButton(say(PATIENTS))
+        self.patients, self.home = QPushButton(say(PATIENTS)), QPushButton()
         for button, signal in (
             (self.tell, self.tell_asked),
             (self.patients, self.patients_asked),
+            (self.home, self.home_asked),
             (self.stages, self.stages_asked),
             (self.lock, self.lock_asked),
         ):
@@ -47,6 +49,13 @@ class StageStrip(QFrame):
             # its key is enough, and Space stays that of the big key
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             row.addWidget(button)
+
+    def show_home(self, text: str, *, shown: bool) -> None:
+        """Say how practice at home is set; only to whom may set it."""
+        if self.home.text() != text:
+            self.home.setText(text)
+        if self.home.isHidden() is shown:
+            self.home.setVisible(shown)
 
     def say(self, name: str, asked: str, role: str, *, may_set: bool) -> None:
         """Show these words, and the keys that `role` has."""

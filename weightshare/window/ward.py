@@ -20,6 +20,7 @@ from weightshare.tongue import say
 from weightshare.window import choice
 from weightshare.window.alone import Alone
 from weightshare.window.feed import Order
+from weightshare.window.home import AtHome
 from weightshare.window.strip import StageStrip
 from weightshare.window.teller import Teller
 
@@ -51,7 +52,7 @@ class Ward(QObject):
         self.strip.patients_asked.connect(self.open_patients)
         self.teller = Teller(window, order)
         self.strip.tell_asked.connect(self.teller.open_page)
-        self.alone = Alone(window, self)
+        self.alone, self.home = Alone(window, self), AtHome(window, self)
         self._lock: LockPage | None = None
         self._stages: StagePage | None = None
         self._edit: EditPage | None = None
@@ -199,12 +200,13 @@ class Ward(QObject):
         window.board.setFocus()
 
     def press(self, key: Qt.Key) -> None:
-        """F2 shows the stages, F3 locks or unlocks, F4 asks how it is, F6 shows the patients."""
+        """F2: the stages, F3: lock or unlock, F4: how it is, F6: the patients, F7: practice at home."""
         acts = {
             Qt.Key.Key_F2: self.open_stages,
             Qt.Key.Key_F3: self.turn,
             Qt.Key.Key_F4: self.teller.open_page,
             Qt.Key.Key_F6: self.open_patients,
+            Qt.Key.Key_F7: self.home.turn,
         }
         acts[key]()
 
@@ -252,7 +254,7 @@ class Ward(QObject):
         allowed = self.order.alone_allowed
         try:
             assigned = Assignment(settings, flow.goal, prescription, order.place, alone_allowed=allowed)
-            write_assignment(replace(assigned, code=order.charge.code, inbox=order.charge.inbox))
+            write_assignment(replace(assigned, code=order.charge.code, inbox=order.charge.inbox, at_home=order.at_home))
         except RecordError as error:
             window.notice.offer(str(error))
 

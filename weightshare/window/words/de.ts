@@ -436,6 +436,14 @@
    <translation>Verlangt</translation>
   </message>
   <message>
+   <source>At home: off (F&amp;7)</source>
+   <translation>Zu Hause: aus (F&amp;7)</translation>
+  </message>
+  <message>
+   <source>At home: on (F&amp;7)</source>
+   <translation>Zu Hause: an (F&amp;7)</translation>
+  </message>
+  <message>
    <source>At most {kg} kg.</source>
    <translation>Höchstens {kg} kg.</translation>
   </message>
@@ -1512,6 +1520,10 @@
    <translation>Bitte niemand auf den Platten. Das Rauschen ist das einzelner Messwerte über eine Sekunde, ungefiltert.</translation>
   </message>
   <message>
+   <source>Nobody on the plates: the session ends in {seconds} s. Step on to go on.</source>
+   <translation>Niemand auf den Platten: Die Sitzung endet in {seconds} s. Zum Weitermachen aufsteigen.</translation>
+  </message>
+  <message>
    <source>Not &amp;yet</source>
    <translation>&amp;Noch nicht</translation>
   </message>
@@ -2168,8 +2180,16 @@
    <translation>Stehen Sie still auf beiden Füßen.</translation>
   </message>
   <message>
+   <source>Stand still on the plates: it begins by itself.</source>
+   <translation>Still auf den Platten stehen: Es beginnt von selbst.</translation>
+  </message>
+  <message>
    <source>Stand still, most of your weight on the {other} foot.</source>
    <translation>Still stehen, das meiste Gewicht auf dem {other}en Fuß.</translation>
+  </message>
+  <message>
+   <source>Stand still. It begins in {seconds} … Step off to stop it.</source>
+   <translation>Still stehen. Es beginnt in {seconds} … Absteigen hält es an.</translation>
   </message>
   <message>
    <source>Stand still: the {other} scale has not settled yet.</source>
