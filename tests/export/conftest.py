@@ -11,6 +11,7 @@ from weightshare.records.diary import About, Entry, add_entries
 from weightshare.records.export.saved import SavedSession, load_saved
 
 NOTE = '=HYPERLINK("x")'
+NAME = "Zoë Invented"
 
 
 @pytest.fixture(scope="session")
@@ -19,7 +20,8 @@ def folders(tmp_path_factory: pytest.TempPathFactory) -> Path:
     place = tmp_path_factory.mktemp("sessions")
     lowered = told.record(place, told.LOWERING, "raiser", 30.0, sets=told.one_set(30.0))
     at = told.FIRST.isoformat()
-    add_entries(lowered, Entry(About.PAIN_AFTER, at, 2), Entry(About.EFFORT, at, 5), Entry(About.NOTE, at, words=NOTE))
+    notes = (Entry(About.NOTE, at, words=words) for words in (f"{NAME.upper()} slept well", NOTE))
+    add_entries(lowered, Entry(About.PAIN_AFTER, at, 2), Entry(About.EFFORT, at, 5), *notes)
     told.record(place, told.HOLD, "steady", 21.0, day=1)
     return place
 
@@ -27,7 +29,7 @@ def folders(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def lowered(folders: Path) -> SavedSession:
     """The session of heel raises."""
-    return load_saved(sorted(folders.iterdir())[0], patient="A-1", name="Zoë Invented")
+    return load_saved(sorted(folders.iterdir())[0], patient="A-1", name=NAME)
 
 
 @pytest.fixture(scope="session")

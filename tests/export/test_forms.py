@@ -14,6 +14,7 @@ import pytest
 from fhir.resources.R4B.bundle import Bundle
 from jsonschema import Draft202012Validator
 
+from tests.export.conftest import NAME
 from tests.unit.kept import PASSPHRASE, TODAY, clock
 from weightshare.cli import main
 from weightshare.errors import RecordError
@@ -34,7 +35,6 @@ from weightshare.records.store.visit import take_in
 from weightshare.records.trace import read_trace
 
 Capture = pytest.CaptureFixture[str]
-NAME = "Zoë Invented"
 STANDARD_BUILD = Size(280.0, 380.0, 80.0)
 
 

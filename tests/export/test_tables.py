@@ -18,7 +18,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.export.conftest import NOTE
+from tests.export.conftest import NAME, NOTE
 from weightshare.errors import OptionError, RecordError
 from weightshare.exercise import STRUCK
 from weightshare.pipeline.analysis import analyse_trace
@@ -39,7 +39,6 @@ with warnings.catch_warnings():
     import frictionless
 
 TABULAR = ("csv", "parquet", "package")
-NAME = "Zoë Invented"
 
 
 @pytest.fixture(scope="module")
@@ -204,6 +203,9 @@ def test_names_and_notes_leave_only_where_that_is_asked_for(form: str, lowered: 
     write_export([lowered], tmp_path / "bare", Request(form))
     bare = all_text(tmp_path / "bare")
     assert NAME.encode() not in bare and b"HYPERLINK" not in bare and b"A-1" in bare
+    write_export([lowered], tmp_path / "notes", Request(form, with_notes=True))
+    notes = all_text(tmp_path / "notes").decode()
+    assert NAME.lower() not in notes.lower() and "A-1 slept well" in notes
     write_export([lowered], tmp_path / "full", Request(form, with_name=True, with_notes=True))
     full = all_text(tmp_path / "full")
     assert NAME.encode() in full and b"HYPERLINK" in full

@@ -175,7 +175,7 @@ def _of_patient(args: argparse.Namespace, code: str, request: Request) -> Iterat
         for done, visit in enumerate(visits):
             tell(done, len(visits))
             with opened(store, visit) as folder:
-                yield load_saved(folder, patient=patient.code, name=patient.name if request.with_name else "")
+                yield load_saved(folder, patient=patient.code, name=patient.name)
         named = ", with the name" if request.with_name else ""
         note_trail(store, "exported", patient.id, f"{len(visits)} sessions as {request.form} to {args.out.name}{named}")
 

@@ -173,7 +173,14 @@ def named(sessions: Iterable[SavedSession]) -> Iterator[tuple[str, SavedSession]
 
 
 def without_words(session: SavedSession, *, with_name: bool, with_notes: bool) -> SavedSession:
-    """Return `session` with no more of a person's own words than was asked for: neither name nor notes."""
-    origin = session.origin if with_name else replace(session.origin, name="")
-    kept = tuple(one for one in session.diary.entries if with_notes or not one.words)
-    return replace(session, origin=origin, diary=Diary(kept))
+    """Return `session` with no more of a person's own words than was asked for: neither name nor notes.
+
+    Without the name, it is the code where somebody wrote it into a note.
+    """
+    origin = session.origin
+    kept = [one for one in session.diary.entries if with_notes or not one.words]
+    if with_name or not origin.name:
+        return replace(session, diary=Diary(tuple(kept)))
+    name = re.compile(re.escape(origin.name), re.IGNORECASE)
+    said = tuple(replace(one, words=name.sub(lambda _found: origin.patient, one.words)) for one in kept)
+    return replace(session, origin=replace(origin, name=""), diary=Diary(said))
