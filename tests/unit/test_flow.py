@@ -9,10 +9,14 @@ import numpy as np
 import pytest
 
 from tests.shown import snapshot
+from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.flow import Action, Flow
+from weightshare.practice.frame import Frame
+from weightshare.practice.history import Course, History
 from weightshare.practice.screen import Screen, Shape, Step
+from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.view import LinkState, LinkView, LiveView
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
@@ -266,6 +270,25 @@ def test_the_course_of_practice_is_thinned_and_has_no_sample_twice() -> None:
     assert np.all(np.diff(summary.course_time_s) > 0) and len(summary.course_time_s) == pytest.approx(400, abs=6)
     np.testing.assert_array_equal(summary.course_time_s, summary.course_percent)
     assert summary.band_percent == (70.0, 80.0)
+
+
+def test_where_the_band_turns_the_course_keeps_what_was_asked_at_each_time() -> None:
+    """A repetition that is even on the way up was never out of a band that was asked for on the way down only."""
+    aim = np.array([50.0, 50.0, 75.0, np.nan])
+    course = Course(np.arange(4.0), np.array([50.0, 51.0, 74.0, 90.0]), aim)
+    turning = Frame(Settings(Side.RIGHT, 75.0, exercise=Exercise.LOWERING), Goal())
+    summary = summary_screen(Practised(course=course), turning).summary
+    assert summary is not None and summary.edges_percent is not None
+    low, high = summary.edges_percent
+    np.testing.assert_array_equal(low, [45.0, 45.0, 70.0, np.nan])
+    np.testing.assert_array_equal(high, [55.0, 55.0, 80.0, np.nan])
+    still = replace(turning, settings=Settings(Side.RIGHT, 75.0))
+    standing_still = summary_screen(Practised(course=course), still).summary
+    assert standing_still is not None and standing_still.edges_percent is None
+    # of a view that does not tell what was asked there is none
+    history = History()
+    history.push(course.time_s, course.share_percent, np.empty(0))
+    assert np.isnan(history.course().aim_percent).all()
 
 
 def test_the_summary_is_made_anew_only_when_there_is_more_to_say() -> None:

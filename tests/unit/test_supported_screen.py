@@ -10,6 +10,7 @@ from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.flow import Flow
 from weightshare.practice.frame import Frame
+from weightshare.practice.history import Course
 from weightshare.practice.screen import Screen, Shape, Step
 from weightshare.practice.summary import Practised, summary_screen
 from weightshare.practice.support import load_figure, place_percent, trail_of
@@ -92,7 +93,7 @@ def test_the_trail_is_that_of_the_load() -> None:
 
 
 def test_the_summary_draws_no_share() -> None:
-    course = np.array([1.0, 2.0]), np.array([50.0, 50.0])
+    course = Course(np.array([1.0, 2.0]), np.array([50.0, 50.0]), np.array([50.0, 50.0]))
     summary = summary_screen(Practised(course=course), Frame(asked(), GOAL)).summary
     assert summary is not None and summary.course_time_s.size == 0
     assert summary.lines[0] == "0 of 2 holds of 10 s"

@@ -170,7 +170,9 @@ def summary_screen() -> Screen:
     """Return the summary of three sets."""
     time_s = np.arange(0.0, 180.0, 0.1)
     lines = ("3 of 3 sets, 24 repetitions", "Height fell by 8 % over the sets.", "Kept in sessions/2026-11-24-101500")
-    summary = Summary((), 0.0, lines, time_s, aim(time_s), (70.0, 80.0), HEADS, ROWS, FINDINGS)
+    summary = Summary(
+        (), 0.0, lines, time_s, aim(time_s), (70.0, 80.0), (aim(time_s) - 5.0, aim(time_s) + 5.0), HEADS, ROWS, FINDINGS
+    )
     return screen(
         None,
         "Well done. Step off when ready.",

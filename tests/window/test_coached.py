@@ -284,3 +284,17 @@ def test_a_column_with_nothing_in_it_is_left_out(board: Board) -> None:
     bare = tuple(SetRow((*row.cells[:-1], "")) for row in summary.rows)
     board.show_screen(replace(SCREENS["summary"], summary=replace(summary, rows=bare)))
     assert "notes" not in [line.text for line in board.summary.lines()]
+
+
+def test_the_band_of_the_course_bends_where_what_is_asked_does(board: Board) -> None:
+    board.show_screen(SCREENS["summary"])
+    summary = SCREENS["summary"].summary
+    assert summary is not None and summary.edges_percent is not None
+    course = board.course
+    assert course._area.isVisible() and not course._band.isVisible()
+    for curve, edge in zip(course._edges, summary.edges_percent, strict=True):
+        np.testing.assert_array_equal(curve.getData()[1], edge)
+    course.show_summary(replace(summary, edges_percent=None))
+    assert course._band.isVisible() and not course._area.isVisible()
+    assert course._band.getRegion() == summary.band_percent
+    assert all(curve.getData()[0] is None or not len(curve.getData()[0]) for curve in course._edges)

@@ -241,7 +241,7 @@ class Flow:
         if not view.stale:
             self._last = snapshot
             self._paving.push(snapshot.time_s, snapshot.in_band)
-            self._history.push(view.trail_time_s, view.trail_share_percent)
+            self._history.push(view.trail_time_s, view.trail_share_percent, view.trail_aim_percent)
         self._sets = view.sets
         if bool(view.links) and all(link.state is LinkState.ENDED for link in view.links):
             self.step = Step.DONE

@@ -253,6 +253,8 @@ class Summary:
     course_percent: Floats = field(default_factory=lambda: np.empty(0))
     """The injured side's share, shape (n,) like the times; NaN where there was none."""
     band_percent: tuple[float, float] | None = None
+    edges_percent: tuple[Floats, Floats] | None = None
+    """Lower and upper edge of the band at those times, shape (n,) each, where it goes up and down; None: it stands."""
     heads: tuple[str, ...] = ()
     """Of the table of sets; empty where the session was one of holds."""
     rows: tuple[SetRow, ...] = ()
@@ -276,6 +278,7 @@ class Screen:
     soles: Soles | None = None
     summary: Summary | None = None
     rest: Rest | None = None
+    phase: Phase | None = None
     pulse: Pulse | None = None
     """None: no metronome sounds."""
     alarm: Alarm | None = None

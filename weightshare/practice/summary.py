@@ -10,6 +10,7 @@ from weightshare.model import Floats
 from weightshare.practice import sheet, words
 from weightshare.practice.coach import Sets
 from weightshare.practice.frame import Frame
+from weightshare.practice.history import NO_COURSE, Course
 from weightshare.practice.message import retell
 from weightshare.practice.outcome import outcomes
 from weightshare.practice.prompt import name_of
@@ -23,14 +24,14 @@ LEAST_HOLD_S = 1.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Practised:
-    """What is left of practice: its last snapshot, its sets, and the course of the share as times and percent, (n,).
+    """What is left of practice: its last snapshot, its sets, and the course of the share.
 
     `findings`: whether what was asked was reached, in words; only known once the session is over.
     """
 
     snapshot: Snapshot = field(default_factory=Snapshot)
     sets: Sets = field(default_factory=Sets)
-    course: tuple[Floats, Floats] = field(default_factory=lambda: (np.empty(0), np.empty(0)))
+    course: Course = NO_COURSE
     findings: tuple[str, ...] = ()
 
 
@@ -39,7 +40,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     kept = (say("Kept in {place}", place=place),) if place else ()
     summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
     # of supported work there is no course of a share
-    time_s, share = Practised().course if frame.settings.is_supported else practised.course
+    course = NO_COURSE if frame.settings.is_supported else practised.course
     events = practised.snapshot.ceiling_events if frame.settings.ceiling is not None else ()
     crossings = sum(not event.unread for event in events)
     said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
@@ -53,15 +54,27 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
             summary,
             lines=said,
             findings=practised.findings,
-            course_time_s=time_s,
-            course_percent=share,
+            course_time_s=course.time_s,
+            course_percent=course.share_percent,
             band_percent=frame.settings.band_percent,
+            edges_percent=_edges(course, frame),
         ),
         figures=Figures(holds=say("{done} of {holds}", done=done, holds=asked), holds_done=done, holds_asked=asked),
         warnings=tuple(map(retell, messages)) + frame.doubts,
         source=words.source_words(frame.source),
         key=say(words.NEW),
     )
+
+
+def _edges(course: Course, frame: Frame) -> tuple[Floats, Floats] | None:
+    """Return the lower and the upper edge of the band at each time of `course`, percent, NaN where nothing was asked;
+    None where the band always stood at one place."""
+    settings = frame.settings
+    if settings.exercise is None or not settings.exercise.turns:
+        return None
+    aim = course.aim_percent
+    high = np.full_like(aim, 100.0) if settings.one_sided else aim + settings.tolerance_percent
+    return np.maximum(aim - settings.tolerance_percent, 0.0), np.where(np.isnan(aim), aim, np.minimum(high, 100.0))
 
 
 def _sum_holds(practised: Practised, frame: Frame) -> tuple[Summary, int, int]:

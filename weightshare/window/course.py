@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from weightshare.practice.screen import Summary
@@ -22,6 +23,10 @@ class CourseView(QWidget):
         self._summary: Summary | None = None
         self._curve: Any = None
         self._band: Any = None
+        """The band where it stands at one place; where it goes up and down, `_area` between its `_edges`."""
+        self._edges: tuple[Any, ...] = ()
+        self._under: tuple[Any, ...] = ()
+        self._area: Any = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
 
@@ -35,9 +40,16 @@ class CourseView(QWidget):
         time_s = summary.course_time_s
         self._curve.setData(time_s, summary.course_percent, connect="finite")
         self.plot.setXRange(float(time_s[0]), float(time_s[-1]), padding=0.01)
-        self._band.setVisible(summary.band_percent is not None)
-        if summary.band_percent is not None:
+        edges = summary.edges_percent
+        stands = edges is None and summary.band_percent is not None
+        self._band.setVisible(stands)
+        if stands:
             self._band.setRegion(summary.band_percent)
+        for drawn, under, edge in zip(self._edges, self._under, edges or (time_s[:0],) * 2, strict=True):
+            drawn.setData(time_s[: edge.size], edge, connect="finite")
+            # the area between has no gaps: where nothing was asked it has no height
+            under.setData(time_s[: edge.size], np.nan_to_num(edge))
+        self._area.setVisible(edges is not None)
 
     def set_theme(self, theme: Theme) -> None:
         """Change the colours."""
@@ -56,7 +68,11 @@ class CourseView(QWidget):
         self._band = pg.LinearRegionItem(orientation="horizontal", movable=False)
         self._band.setZValue(-10)
         self._curve = pg.PlotCurveItem()
-        self.plot.addItem(self._band)
+        self._edges, self._under = ((pg.PlotCurveItem(), pg.PlotCurveItem()) for _ in range(2))
+        self._area = pg.FillBetweenItem(*self._under)
+        self._area.setZValue(-10)
+        for item in (self._area, self._band, *self._edges):
+            self.plot.addItem(item)
         self.plot.addItem(self._curve)
         self._colour()
         layout = self.layout()
@@ -69,8 +85,9 @@ class CourseView(QWidget):
         theme, size = self.theme, max(14, self.window().height() // 54)
         self.plot.setBackground(theme.ground)
         self._curve.setPen(pg.mkPen(theme.ink, width=1))
-        self._band.setBrush(pg.mkBrush(theme.path))
-        for line in self._band.lines:
+        for area in (self._band, self._area):
+            area.setBrush(pg.mkBrush(theme.path))
+        for line in (*self._band.lines, *self._edges):
             line.setPen(pg.mkPen(theme.edge, width=1))
         share = say("share on the injured side, %") if self.height() > 18 * size else say("share, %")
         for name, text in (("left", share), ("bottom", say("time, s"))):
