@@ -140,7 +140,7 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, tmp_path: Path) -> N
         take_in(store, find_patient(store, "C-7"), session(tmp_path, 1))
         with store.writing() as db:
             # as the first version left it
-            for table in ("decision", "calibration"):
+            for table in ("decision", "calibration", "reading"):
                 db.execute(f"DROP TABLE {table}")
             db.execute("PRAGMA user_version = 1")
     versions = set()
@@ -154,4 +154,4 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, tmp_path: Path) -> N
         with old_store(work / "s") as store:
             assert len(list_patients(store)) == 40 and is_sound(store)
             assert store.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
-    assert versions == {1, len(VERSIONS)}
+    assert {1, len(VERSIONS)} <= versions <= {1, 2, len(VERSIONS)}

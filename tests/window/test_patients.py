@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication
 from tests.lab.weeks import CODE
 from tests.unit.kept import PASSPHRASE, store_with
 from tests.unit.kept import session as fake_session
+from tests.unit.test_store_readings import write
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import ALT, press
 from weightshare.practice.role import IDLE_S, Role
@@ -23,7 +24,7 @@ from weightshare.records.assignment import read_assignment
 from weightshare.records.passphrase import set_passphrase
 from weightshare.records.place import store_place
 from weightshare.records.store import cipher
-from weightshare.records.store.patient import Affected, add_patient, find_patient, list_patients, make_patient
+from weightshare.records.store.patient import Affected, add_patient, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.store import open_store
 from weightshare.records.store.trail import read_trail
@@ -361,8 +362,6 @@ def test_what_was_recorded_is_taken_in_before_the_page_is_shown(bench: Bench) ->
     few()
     with open_store(store_place(), "tester", now) as store:
         patient = find_patient(store, "B-2")
-        from weightshare.records.store.patient import inbox_of
-
         fake_session(inbox_of(store, patient), 9)
     _window, door = come_in(bench)
     see(bench, door, "b-2")
@@ -382,3 +381,15 @@ def test_what_was_recorded_is_taken_in_when_the_window_closes(bench: Bench) -> N
     window.close()
     with open_store(store_place(), "tester", now) as store:
         assert len(list_visits(store, find_patient(store, "B-2"))) == 1
+
+
+def test_settled_readings_stand_among_the_sessions(bench: Bench) -> None:
+    few()
+    with open_store(store_place(), "tester", now) as store:
+        write(inbox_of(store, find_patient(store, "B-2")), None, 47.5).close()
+    _window, door = come_in(bench)
+    see(bench, door, "b-2")
+    (row,) = door.page.sessions.rows.rows
+    assert row[1] == "settled readings" and row[3] == "48 %" and row[9] == "2 readings"
+    press(bench, Key.Key_Return)
+    assert door.page.is_open and "2 readings, share 48 %" in door.page.said.text()

@@ -124,10 +124,11 @@ def _list(args: argparse.Namespace) -> int:
 
 
 def _show(args: argparse.Namespace) -> int:
-    from weightshare.cli.patient_table import patient_table, steps_table, trends_table
+    from weightshare.cli.patient_table import patient_table, readings_table, steps_table, trends_table
     from weightshare.records.store.patient import find_patient
     from weightshare.records.store.progress import progress_of
     from weightshare.records.store.ruling import list_rulings
+    from weightshare.records.store.settled import list_readings
     from weightshare.records.store.trail import read_trail
     from weightshare.records.store.visit import look_at
     from weightshare.records.value import to_plain
@@ -136,13 +137,15 @@ def _show(args: argparse.Namespace) -> int:
         patient = find_patient(store, args.patient)
         empty_inbox(store, patient)
         visits, rulings = look_at(store, patient), list_rulings(store, patient)
+        readings = list_readings(store, patient)
         trends = progress_of(store, patient) if args.trend else []
         trail = read_trail(store, patient.id) if args.trail else []
     if not args.json:
         print(patient_table(patient, visits, rulings, clock(), None if args.all else _SHOWN))
-        print(trends_table(trends) + steps_table(trail), end="")
+        print(readings_table(readings) + trends_table(trends) + steps_table(trail), end="")
         return 0
     told = {"sessions": to_plain(tuple(visits)), "decisions": to_plain(tuple(rulings))}
+    told |= {"readings": [one.to_json() for one in readings]} if readings else {}
     seen: dict[str, Any] = {"trail": to_plain(tuple(trail))} if args.trail else {}
     seen |= {"trends": [one.to_json() for one in trends]} if args.trend else {}
     print(json.dumps({"schema": SCHEMA, "patient": patient_json(patient), **told, **seen}, ensure_ascii=False))
@@ -156,6 +159,8 @@ def empty_inbox(store: Store, patient: Patient) -> None:
     emptied = take_inbox(store, patient)
     for one in emptied.taken:
         print(f"kept: the session of {one.visit.started_at} with patient {patient.code}", file=sys.stderr)
+    for some in emptied.readings:
+        print(f"kept: the settled readings of {some.began} with patient {patient.code}", file=sys.stderr)
     for words in emptied.troubles:
         print(f"not kept: {' '.join(words.split())}", file=sys.stderr)
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.progress import Progress
 from weightshare.records.store.ruling import Ruling
+from weightshare.records.store.settled import Readings
 from weightshare.records.store.trail import Step
 from weightshare.records.store.visit import Visit
 
@@ -65,6 +66,15 @@ def ruling_line(one: Ruling) -> str:
     """Return a decision in one line."""
     stages = f": {one.stage_from} -> {one.stage_to}" if one.stage_to else ""
     return f"  {one.at[:10]}  {one.by}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
+
+
+def readings_table(readings: Sequence[Readings]) -> str:
+    """Return sessions of settled readings, a line each, with a line end after it; nothing where there is none."""
+    lines = (
+        f"  {one.began[:19].replace('T', ' ')}  {one.count} readings, share {_percent(one.share_percent, 0)}"
+        for one in readings
+    )
+    return "\n".join(["", "settled readings of store-bought scales", *lines, ""]) if readings else ""
 
 
 def trends_table(trends: Sequence[Progress]) -> str:

@@ -21,7 +21,7 @@ class FolderLock:
     def take(self) -> bool:
         """Take the lock; return whether it was free. Raises OSError where the folder cannot be written to."""
         handle = os.open(self.path, os.O_RDWR | os.O_CREAT, FILE_MODE)
-        if not _lock(handle):
+        if not hold(handle):
             os.close(handle)
             return False
         self._handle = handle
@@ -42,18 +42,23 @@ class FolderLock:
 
 def is_held(folder: Path) -> bool:
     """Return whether a living process holds the lock on `folder`."""
+    return is_file_held(folder / LOCK_NAME)
+
+
+def is_file_held(path: Path) -> bool:
+    """Return whether a living process holds the lock on the file at `path`."""
     try:
-        handle = os.open(folder / LOCK_NAME, os.O_RDWR)
+        handle = os.open(path, os.O_RDWR)
     except OSError:
         return False
     try:
-        return not _lock(handle)
+        return not hold(handle)
     finally:
         os.close(handle)
 
 
-def _lock(handle: int) -> bool:
-    """Take the system's lock on an open file; return whether it was free."""
+def hold(handle: int) -> bool:
+    """Take the system's lock on an open file, which goes with that; return whether it was free."""
     if sys.platform == "win32":
         import msvcrt
 

@@ -9,9 +9,11 @@ from io import FileIO
 from pathlib import Path
 from typing import Any
 
+from weightshare.records.lock import hold
 from weightshare.records.whole import FOLDER_MODE, open_private, write_all
 
 SCHEMA = "weightshare.readings/1"
+FILE_PATTERN = "readings-*.jsonl"
 
 
 class ReadingFile:
@@ -44,6 +46,8 @@ class ReadingFile:
         self._place.mkdir(parents=True, exist_ok=True, mode=FOLDER_MODE)
         path = _free_path(self._place, f"readings-{self._began:%Y-%m-%d-%H%M%S}")
         self._file, self.path = open_private(path), path
+        # nobody takes away what is still being written
+        hold(self._file.fileno())
         self._write({"schema": SCHEMA, **self._head})
 
     def _write(self, content: Mapping[str, Any]) -> None:

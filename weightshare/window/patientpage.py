@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from operator import itemgetter
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -24,6 +25,8 @@ from weightshare.practice.clinic.sight import Sight
 from weightshare.records.evidence import Evidence
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.ruling import Ruling
+from weightshare.records.store.settled import Readings
+from weightshare.records.store.visit import Visit
 from weightshare.report.history import History
 from weightshare.tongue import mark, plural, say
 from weightshare.window.cover import Cover
@@ -33,7 +36,9 @@ from weightshare.window.patienttable import ENTER, Rows, Table
 from weightshare.window.patientwords import (
     SESSION_HEADS,
     chapters_of,
+    readings_cells,
     say_about,
+    say_readings,
     say_ruling,
     say_who,
     session_cells,
@@ -65,6 +70,8 @@ class PatientPage(Cover):
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme) -> None:
         super().__init__(parent, board, others, TICK_MS)
         self.sight: Sight | None = None
+        self.rows: tuple[Visit | Readings, ...] = ()
+        """What the table of sessions shows, row by row."""
         self._theme = theme
         self.title, self.about, self.said, self.hint = QLabel(), QLabel(), QLabel(), QLabel(say(HINT))
         self.said.setObjectName("alert")
@@ -116,7 +123,7 @@ class PatientPage(Cover):
 
     def open_page(self, patient: Patient, theme: Theme) -> None:
         """Cover the parent with `patient`, of whom nothing is read yet."""
-        self.sight, self._theme = None, theme
+        self.sight, self.rows, self._theme = None, (), theme
         self.evidence.open_for(patient)
         self._show_head(patient, "")
         self.sessions.show_rows(())
@@ -166,7 +173,7 @@ class PatientPage(Cover):
         steps = [say_trail(one.at, one.who, one.what, one.detail) for one in reversed(sight.trail)]
         self.trail.clear()
         self.trail.addItems(steps)
-        self.say(" ".join(sight.troubles) if sight.visits or sight.troubles else say("No session yet."))
+        self.say(" ".join(sight.troubles) if self.rows or sight.troubles else say("No session yet."))
 
     def show_history(self, history: History | None, now: datetime, trouble: str = "") -> None:
         """Show what the sessions' own files tell."""
@@ -175,9 +182,17 @@ class PatientPage(Cover):
             self._show_sessions(history, now)
 
     def _show_sessions(self, history: History | None, now: datetime) -> None:
-        visits, chapters = () if self.sight is None else self.sight.visits, chapters_of(history)
-        self.sessions.show_rows([session_cells(one, chapters.get(one.id), now) for one in visits], self.sessions.row)
-        count = plural("{n} session", "{n} sessions", len(visits))
+        sight, chapters = self.sight, chapters_of(history)
+        if sight is None:
+            return
+        both = [*((one.started_at, one) for one in sight.visits), *((one.began, one) for one in sight.readings)]
+        self.rows = tuple(one for _began, one in sorted(both, key=itemgetter(0), reverse=True))
+        cells = [
+            readings_cells(one) if isinstance(one, Readings) else session_cells(one, chapters.get(one.id), now)
+            for one in self.rows
+        ]
+        self.sessions.show_rows(cells, self.sessions.row)
+        count = plural("{n} session", "{n} sessions", len(self.rows))
         self.tabs.setTabToolTip(SESSIONS, count)
 
     def show_evidence(self, evidence: Evidence | None, trouble: str = "") -> None:
@@ -200,8 +215,11 @@ class PatientPage(Cover):
         first.get(tab, self.tabs).setFocus()
 
     def _look_back(self, row: int) -> None:
-        if self.sight is not None and 0 <= row < len(self.sight.visits):
-            self.look_asked.emit(self.sight.visits[row])
+        one = self.rows[row] if 0 <= row < len(self.rows) else None
+        if isinstance(one, Readings):
+            self.say(say("Settled readings have no course to look back at: {words}.", words=say_readings(one)))
+        elif one is not None:
+            self.look_asked.emit(one)
 
     def leave(self) -> None:
         """Give the window back."""

@@ -14,9 +14,7 @@ from weightshare.report.history import History
 from weightshare.report.overview import overview_picture
 from weightshare.report.trend import ORDER, PRESCRIBED
 from weightshare.tongue import mark, say
-from weightshare.window.patientdraw import DrawingView
-from weightshare.window.patientwords import (
-    DOT,
+from weightshare.window.patientcourse import (
     say_adherence,
     say_course,
     say_limit,
@@ -25,6 +23,8 @@ from weightshare.window.patientwords import (
     say_stretches,
     say_trend,
 )
+from weightshare.window.patientdraw import DrawingView
+from weightshare.window.patientwords import DOT
 from weightshare.window.theme import Theme
 
 NONE = mark("Nothing was done alike on two days yet: then figures can be held against each other.")

@@ -6,18 +6,17 @@ from collections.abc import Iterator, Mapping
 from datetime import date, datetime
 
 from weightshare.metrology.decision import Verdict
-from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.asked import DID
 from weightshare.programme.criterion import ABOUT
 from weightshare.records.diary import About
 from weightshare.records.evidence import Evidence, Line
 from weightshare.records.manifest import Ending
 from weightshare.records.store.patient import Patient
-from weightshare.records.store.progress import Progress
 from weightshare.records.store.ruling import Ruling
+from weightshare.records.store.settled import Readings
 from weightshare.records.store.visit import Visit
 from weightshare.report.evidence import evidence_section
-from weightshare.report.history import Chapter, History, longest_pause
+from weightshare.report.history import Chapter, History
 from weightshare.tongue import mark, number, plural, say
 
 DOT = "  \u00b7  "
@@ -89,6 +88,21 @@ def session_cells(visit: Visit, chapter: Chapter | None, now: datetime) -> tuple
         _crossed(chapter),
         DOT.join(_to_be_known(visit, chapter, now)),
     )
+
+
+def readings_cells(readings: Readings) -> tuple[str, ...]:
+    """Return one session of settled readings as a row of the same table."""
+    share = _percent(readings.share_percent, ".0f")
+    told = plural("{n} reading", "{n} readings", readings.count)
+    began = readings.began[:16].replace("T", " ")
+    return began, say("settled readings"), "", share, "", "", "", "", "", told
+
+
+def say_readings(readings: Readings) -> str:
+    """Return what came of settled readings, in a few words."""
+    told = plural("{n} reading", "{n} readings", readings.count)
+    share = readings.share_percent
+    return told if share is None else say("{told}, share {share} % in the newest two", told=told, share=round(share))
 
 
 def _percent(value: float | None, digits: str) -> str:
@@ -171,122 +185,6 @@ def say_ruling(ruling: Ruling) -> tuple[str, ...]:
     """Return a decision's cells: when, by whom, what, why."""
     stages = f"{ruling.stage_from} \u2192 {ruling.stage_to}" if ruling.stage_to else ""
     return ruling.at[:16].replace("T", " "), ruling.by, ruling.what, stages, ruling.note
-
-
-def say_trend(one: Progress) -> str:
-    """Return one figure's course as a line of a list."""
-    verdict = _verdict(one)
-    side = "" if one.side is None or one.side is one.injured else f", {say(one.side)}"
-    return f"{one.task}\n{one.figure}{side}: {verdict}"
-
-
-def _verdict(one: Progress) -> str:
-    if one.course.band is None:
-        return say("too few days to tell")
-    return say("a real change") if one.course.days[-1].is_change else say("no real change")
-
-
-def say_course(one: Progress) -> str:
-    """Return what a figure's course says, and what it cannot say."""
-    course, unit = one.course, f" {one.unit}".rstrip()
-    first, newest = course.days[0], course.days[-1]
-    values = say(
-        "From {first}{unit} on {day} to {newest}{unit} on {newest_day}, {days} days.",
-        first=number(first.value, ".1f"),
-        newest=number(newest.value, ".1f"),
-        unit=unit,
-        day=first.day,
-        newest_day=newest.day,
-        days=len(course.days),
-    )
-    if course.band is None or course.mdc is None:
-        return " ".join((values, say("Whether that is a change is not known: {why}.", why=course.reason), _note(one)))
-    told = say(
-        "{verdict:C}: by {mdc}{unit} it strays from day to day without any change.",
-        verdict=_verdict(one),
-        mdc=number(course.mdc, ".1f"),
-        unit=" points" if one.unit == "%" else unit,
-    )
-    return " ".join((values, told, _note(one))).strip()
-
-
-def _note(one: Progress) -> str:
-    return f"{one.note[:1].upper()}{one.note[1:]}." if one.note else ""
-
-
-def say_adherence(history: History) -> str:
-    """Return on how many days something was practised, and the longest pause."""
-    days = history.days
-    if not days:
-        return say("No session of a day that is over yet.")
-    said = [say("Practised on {count} of {span} days.", count=len(days), span=history.span_days)]
-    pause = longest_pause(days)
-    if pause is not None and (pause[1] - pause[0]).days > 1:
-        gap = (pause[1] - pause[0]).days - 1
-        said.append(plural("The longest pause was {n} day.", "The longest pause was {n} days.", gap))
-    return " ".join(said)
-
-
-def say_pain(history: History) -> str:
-    """Return the most pain that was told of, and of how many sessions it was."""
-    kinds = About.PAIN_DURING, About.PAIN_AFTER, About.PAIN_NEXT_MORNING
-    pains = [pain for one in history.chapters if (pain := one.pain(*kinds)) is not None]
-    if not pains:
-        return say("Nothing was told of pain.")
-    told = say(
-        "Pain was told of in {told} of {count} sessions, {most} of 10 at most.",
-        told=len(pains),
-        count=len(history.chapters),
-        most=max(pains),
-    )
-    over = [one for one in history.chapters if one.pain_limit is not None and (one.pain(*kinds) or 0) > one.pain_limit]
-    if not over:
-        return told
-    days = ", ".join(one.day.isoformat() for one in over)
-    return f"{told} {say('Over the limit of the stage on {days}.', days=days)}"
-
-
-def say_limit(history: History) -> str:
-    """Return in how many sessions a limit of load was set, and in how many it was passed."""
-    limited = [one for one in history.chapters if one.crossings is not None]
-    if not limited:
-        return say("No limit of load was set.")
-    passed = [one for one in limited if one.crossings]
-    said = plural(
-        "A limit of load was set in {n} session, and passed in {passed}.",
-        "A limit of load was set in {n} sessions, and passed in {passed}.",
-        len(limited),
-        passed=len(passed) or say("none"),
-    )
-    peaks = [
-        event.peak_N / STANDARD_GRAVITY for one in passed for event in one.crossings or () if event.peak_N is not None
-    ]
-    return f"{said} {say('At most {kg} kg.', kg=number(max(peaks), '.1f'))}" if peaks else said
-
-
-def say_scales(history: History, today: date) -> str:
-    """Return each scale that was used, with its newest calibration and whether that holds today."""
-    newest: dict[str, date] = {}
-    until: dict[str, date | None] = {}
-    for one in history.chapters:
-        for each in one.calibrations:
-            if each.made_on >= newest.get(each.device_id, date.min):
-                newest[each.device_id], until[each.device_id] = each.made_on, each.valid_until
-    return "; ".join(
-        say("Scale {scale}: calibrated on {day}, {state}", scale=scale, day=day, state=_state(until[scale], today))
-        for scale, day in newest.items()
-    )
-
-
-def _state(until: date | None, today: date) -> str:
-    if until is None:
-        return say("without a limit of time")
-    return say("out of date since {day}", day=until) if until < today else say("valid until {day}", day=until)
-
-
-def say_stretches(history: History) -> str:
-    """Return what the numbers along the top of the picture stand for."""
-    return "\n".join(f"{number}  {stretch[0].name}" for number, stretch in enumerate(history.stretches, 1))
 
 
 def chapters_of(history: History | None) -> Mapping[str, Chapter]:

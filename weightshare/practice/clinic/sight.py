@@ -17,6 +17,7 @@ from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
 from weightshare.records.store.progress import Progress, progress_of
 from weightshare.records.store.ruling import Choice, Ruling, keep_ruling, list_rulings, make_ruling
+from weightshare.records.store.settled import Readings, list_readings
 from weightshare.records.store.sheaf import gather, met_before
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import Step, note_trail, read_trail
@@ -37,6 +38,8 @@ class Sight:
     trends: tuple[Progress, ...] = ()
     trail: tuple[Step, ...] = ()
     troubles: tuple[str, ...] = ()
+    readings: tuple[Readings, ...] = ()
+    """Sessions of settled readings, the newest first."""
 
 
 def find_again(store: Store, patient: Patient) -> Patient:
@@ -56,8 +59,8 @@ def look(store: Store, patient: Patient) -> Sight:
     emptied = take_inbox(store, found)
     visits, rulings = look_at(store, found), list_rulings(store, found)
     trends, trail = progress_of(store, found), read_trail(store, found.id)
-    newest_first = tuple(reversed(visits))
-    return Sight(found, newest_first, tuple(rulings), tuple(trends), tuple(trail), emptied.troubles)
+    newest, readings = tuple(reversed(visits)), tuple(reversed(list_readings(store, found)))
+    return Sight(found, newest, tuple(rulings), tuple(trends), tuple(trail), emptied.troubles, readings)
 
 
 def find_stage(patient: Patient) -> tuple[Kept, Prescription]:

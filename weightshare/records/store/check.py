@@ -10,6 +10,7 @@ from weightshare.records.manifest import verify
 from weightshare.records.session import unfinished
 from weightshare.records.store.patient import Patient, inbox_path, list_patients
 from weightshare.records.store.ruling import list_rulings
+from weightshare.records.store.settled import list_readings
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.visit import Visit, list_figures, list_visits, opened
@@ -49,6 +50,7 @@ def _visits(store: Store, patient: Patient, faults: list[str]) -> list[Visit]:
         list_figures(store, patient)
         list_rulings(store, patient)
         read_trail(store, patient.id)
+        list_readings(store, patient)
         return list_visits(store, patient)
     except WeightshareError as error:
         faults.append(f"{patient.code}: {error}")

@@ -45,6 +45,15 @@ VERSIONS: tuple[str, ...] = (
     CREATE INDEX decision_patient ON decision (patient);
     CREATE TABLE calibration (id TEXT PRIMARY KEY, mark TEXT NOT NULL UNIQUE, body BLOB NOT NULL) STRICT;
     """,
+    """
+    CREATE TABLE reading (
+        id TEXT PRIMARY KEY,
+        patient TEXT NOT NULL REFERENCES patient (id) ON DELETE CASCADE,
+        mark TEXT NOT NULL UNIQUE,
+        body BLOB NOT NULL
+    ) STRICT;
+    CREATE INDEX reading_patient ON reading (patient);
+    """,
 )
 
 
