@@ -22,7 +22,6 @@ from weightshare.model import Channel, Quantity, Side, Trace
 from weightshare.pipeline.analysis import analyse_trace
 from weightshare.records.c3d.conversion import Choice, find_feet, make_found_trace
 from weightshare.records.c3d.process import installed_readers, read_c3d
-from weightshare.records.c3d.raw import FRAME_SAMPLES
 from weightshare.records.export.c3d import write_recording
 from weightshare.records.export.lab import MOST_EVENTS, Recording, Size, make_recording
 from weightshare.records.export.saved import SavedSession
@@ -220,7 +219,7 @@ def test_a_gap_keeps_its_length_and_what_was_not_read_comes_back_so(tmp_path: Pa
     left = np.full(time_s.size, 412.25)
     left[5] = np.nan
     recording = recording_of(time_s, left_N=left)
-    assert recording.analog.shape[1] == 100 and not recording.analog.shape[1] % FRAME_SAMPLES
+    assert recording.analog.shape[1] == 100 and recording.frame_samples == 10
     write_recording(recording, tmp_path / "a.c3d")
     trace = make_found_trace(find_feet(read_c3d(tmp_path / "a.c3d"), Choice(), "x"))
     assert trace.time_s.size == 97
@@ -228,6 +227,13 @@ def test_a_gap_keeps_its_length_and_what_was_not_read_comes_back_so(tmp_path: Pa
     assert np.array_equal(trace.columns["left_N"][there], left, equal_nan=True)
     missing = np.setdiff1d(np.arange(97), there)
     assert np.isnan(trace.columns["left_N"][missing]).all() and np.isnan(trace.columns["right_N"][missing]).all()
+
+
+def test_a_long_session_fits_into_the_headers_count() -> None:
+    """Source: C3D user guide, header: the number of the last frame is a word of two bytes."""
+    recording = recording_of(np.arange(655_360) / 100.0)
+    frames, left = divmod(recording.analog.shape[1], recording.frame_samples)
+    assert frames < 65_535 and not left and recording.frame_samples == 20
 
 
 def test_uneven_samples_are_refused_in_words() -> None:

@@ -14,9 +14,6 @@ from weightshare.errors import RecordError
 from weightshare.model import Floats
 
 MOST_PLATES = 16
-FRAME_SAMPLES = 10
-"""Analog samples a frame of files that are exported here: two hours at 80 a second have fewer frames than a C3D header
-can count."""
 FORCES = ("Fx", "Fy", "Fz", "Mx", "My", "Mz")
 """The channels of a platform of TYPE 2."""
 FLAGS = "readings_there"

@@ -67,6 +67,7 @@ def write_recording(recording: Recording, path: Path, command: Iterable[str] = C
     """Write `recording` to the C3D file `path`. Raises RecordError."""
     head = {
         "rate_Hz": recording.rate_Hz,
+        "frame_samples": recording.frame_samples,
         "labels": recording.labels,
         "units": recording.units,
         "meanings": recording.meanings,

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from weightshare.records.c3d.raw import FORCES, FRAME_SAMPLES
+from weightshare.records.c3d.raw import FORCES
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -35,14 +35,14 @@ def write_c3d(head: dict[str, Any], analog: Any, corners: Any, path: str) -> Non
     import ezc3d
 
     file: Any = ezc3d.c3d()
-    parameters, rate = file["parameters"], float(head["rate_Hz"])
-    parameters["POINT"]["RATE"]["value"] = [rate / FRAME_SAMPLES]
+    parameters, rate, each = file["parameters"], float(head["rate_Hz"]), int(head["frame_samples"])
+    parameters["POINT"]["RATE"]["value"] = [rate / each]
     parameters["POINT"]["UNITS"]["value"] = ("mm",)
     parameters["ANALOG"]["RATE"]["value"] = [rate]
     parameters["ANALOG"]["LABELS"]["value"] = tuple(head["labels"])
     parameters["ANALOG"]["UNITS"]["value"] = tuple(head["units"])
     parameters["ANALOG"]["DESCRIPTIONS"]["value"] = tuple(head["meanings"])
-    file["data"]["points"] = np.zeros((4, 0, analog.shape[1] // FRAME_SAMPLES))
+    file["data"]["points"] = np.zeros((4, 0, analog.shape[1] // each))
     file["data"]["analogs"] = analog[None]
     channel = np.arange(1, 2 * len(FORCES) + 1).reshape(2, len(FORCES)).T
     whole = {"USED": np.array([2]), "TYPE": np.array([2, 2]), "ZERO": np.array([1, 0]), "CHANNEL": channel}

@@ -17,9 +17,12 @@ from numpy.typing import NDArray
 
 from weightshare.errors import RecordError
 from weightshare.model import TRACE_COLUMNS, Channel, Floats, Quantity, Side, Trace
-from weightshare.records.c3d.raw import FLAGS, FORCES, FRAME_SAMPLES
+from weightshare.records.c3d.raw import FLAGS, FORCES
 from weightshare.records.export.row import numbers_of, phases_of
 
+FRAME_SAMPLES, MOST_FRAMES = 10, 65_000
+"""Analog samples a frame, and how many frames: a C3D header counts them with two bytes. A longer session has more
+samples a frame."""
 MOST_EVENTS = 255
 """A dimension of a parameter is one byte (C3D user guide, parameter format)."""
 OFF_GRID_PART = 0.5
@@ -57,6 +60,8 @@ class Recording:
     meanings: tuple[str, ...]
     analog: Floats
     corners_mm: Floats
+    frame_samples: int
+    """Analog samples a frame."""
     events: tuple[Event, ...]
     left_out: int
     """So many events had no room."""
@@ -71,7 +76,9 @@ def make_recording(
 
     Raises RecordError where its samples are not evenly spaced.
     """
-    rows, count, interval_s, off_s = _grid(trace, name)
+    rows, interval_s, off_s = _grid(trace, name)
+    frame_samples = FRAME_SAMPLES * -(-(int(rows[-1]) + 1) // (FRAME_SAMPLES * MOST_FRAMES))
+    count = -(-(int(rows[-1]) + 1) // frame_samples) * frame_samples
     laid = {column: _lay(values, rows, count) for column, values in trace.columns.items()}
     shown = [column for column in TRACE_COLUMNS if column in laid]
     flags = sum((np.isfinite(laid[column]) * 2**k for k, column in enumerate(TRACE_COLUMNS) if column in laid))
@@ -99,22 +106,22 @@ def make_recording(
         tuple(meanings),
         np.nan_to_num(np.stack(analog)),
         corners_of(size),
+        frame_samples,
         kept,
         left_out,
         1000.0 * off_s,
     )
 
 
-def _grid(trace: Trace, name: str) -> tuple[NDArray[np.int64], int, float, float]:
-    """Return the place of each sample at an even rate, how many there are, the interval, and the greatest error (s)."""
+def _grid(trace: Trace, name: str) -> tuple[NDArray[np.int64], float, float]:
+    """Return the place of each sample at an even rate, the interval, and the greatest error (s)."""
     time_s = trace.time_s - trace.time_s[0]
     interval_s = float(np.median(np.diff(time_s)))
     rows = np.rint(time_s / interval_s).astype(np.int64)
     off_s = float(np.abs(time_s - rows * interval_s).max())
     if off_s > OFF_GRID_PART * interval_s or (np.diff(rows) < 1).any():
         raise RecordError(f"{name}: its samples are not evenly spaced, which C3D cannot hold; export it --as csv")
-    count = -(-(int(rows[-1]) + 1) // FRAME_SAMPLES) * FRAME_SAMPLES
-    return rows, count, interval_s, off_s
+    return rows, interval_s, off_s
 
 
 def _lay(values: Floats, rows: NDArray[np.int64], count: int) -> Floats:
