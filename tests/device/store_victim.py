@@ -14,9 +14,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tests.unit.kept import TODAY, old_store
+from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import find_patient
 from weightshare.records.store.unbundle import take_bundle
-from weightshare.records.store.inbox import take_inbox
 
 
 def save(folder: Path) -> None:

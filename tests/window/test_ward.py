@@ -88,6 +88,10 @@ def test_the_patient_can_set_nothing_and_the_clinician_again_everything(bench: B
     assert role(window) is Role.PATIENT
     assert not any(widget.isVisible() for widget in (*window.bar.measured, window.bar.more, window.bar.calibrate))
     assert not any(widget.isEnabled() for widget in (*window.bar.measured, *window.desk.sheet.measured))
+    assert window.bar.clinical.isHidden()
+    press(bench, Key.Key_V)
+    window.tick()
+    assert not window.bar.clinical.isChecked() and not window.flow.clinical
     before = window.flow.settings, window.flow.goal
     for key in (Key.Key_T, Key.Key_I, Key.Key_X, Key.Key_M, Key.Key_B):
         press(bench, key, ALT)
@@ -102,6 +106,11 @@ def test_the_patient_can_set_nothing_and_the_clinician_again_everything(bench: B
     bench.until(lambda: not window.ward.lock_page.is_open)
     assert role(window) is Role.CLINICIAN
     assert window.bar.target.isVisible() and window.bar.target.isEnabled()
+    press(bench, Key.Key_V)
+    window.tick()
+    assert window.flow.clinical and window.evidence.isVisible()
+    window.ward.turn()
+    assert not window.flow.clinical and window.evidence.isHidden(), "what the clinician saw is not the patient's"
 
 
 def test_practising_goes_on_whoever_presses_f2_or_f3(bench: Bench) -> None:
@@ -174,6 +183,10 @@ def test_a_locked_stage_is_not_begun_and_is_freed_in_a_copy_by_the_clinician_alo
     row = next(n for n, stage in enumerate(page.stages.stages) if stage.exercise is Exercise.SINGLE_LOWERING)
     page.list.setCurrentRow(row)
     assert page.who.isVisible()
+    bench.app.processEvents()
+    assert page.list.viewport().rect().contains(page.list.visualItemRect(page.list.currentItem())), (
+        "chosen, not in sight"
+    )
     press(bench, Key.Key_Y, ALT)
     QTest.keyClicks(page.who, "AB")
     press(bench, Key.Key_Return)

@@ -63,7 +63,7 @@ def _press_once(window: PracticeWindow, key: Qt.Key, *, again: bool) -> bool:
         window.act(flow.next() if key is Qt.Key.Key_N else flow.mark())
     elif key is Qt.Key.Key_X:
         window.door.swap()
-    elif key is Qt.Key.Key_V:
+    elif key is Qt.Key.Key_V and not window.ward.is_shut:
         window.bar.clinical.toggle()
     else:
         return False

@@ -43,6 +43,14 @@ class Look:
         bar.clinical_switched.connect(self._switch_view)
         bar.ruler_asked.connect(self.ask_ruler)
 
+    def follow(self, *, patient: bool) -> bool:
+        """Return whether the clinician's view is shown: never to a `patient`, to whom it is not offered either."""
+        clinical = self._bar.clinical.isChecked() and not patient
+        for widget, shown in ((self._bar.clinical, not patient), (self._evidence, clinical)):
+            if widget.isHidden() is shown:
+                widget.setVisible(shown)
+        return clinical
+
     def _switch_sound(self, wanted: bool) -> None:
         self._sound.wanted = self._store.sound = wanted
         # the big key must not switch it back

@@ -204,7 +204,7 @@ class PracticeWindow(QWidget):
             self.flow.place, self.flow.trouble, self.flow.last = ended.place, ended.trouble, ended.last
             self.flow.findings = ended.findings
         self.flow.silent = not (self.sound.wanted and self.sound.is_open)
-        self.flow.clinical = self.bar.clinical.isChecked()
+        self.flow.clinical = self.look.follow(patient=self.ward.is_shut)
         over = feed is not None and feed.is_over
         # a view that was taken before does not have the end yet
         view = self.runner.view() if view is None or over else view

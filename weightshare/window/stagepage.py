@@ -7,7 +7,7 @@ from datetime import date
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
@@ -32,6 +32,16 @@ HINT = mark("Up and Down choose a stage, Enter takes it, Esc leaves everything a
 NOT_CLINICIAN = mark("To free a stage, set the clinician's passphrase first (F3, outside of this page).")
 
 
+class StageList(QListWidget):
+    """A list whose chosen row stays in sight, however low the list becomes."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the new size."""
+        super().resizeEvent(event)
+        if self.currentItem() is not None:
+            self.scrollToItem(self.currentItem())
+
+
 class StagePage(FormCover):
     """Covers its parent from `open_page` until a stage was taken or it was left."""
 
@@ -47,7 +57,7 @@ class StagePage(FormCover):
         self.title, self.hint, self.details, self.wrong = QLabel(say(TITLE)), QLabel(say(HINT)), QLabel(), QLabel()
         self.wrong.setObjectName("alert")
         self.hint.setObjectName("hint")
-        self.programme, self.list = QComboBox(), QListWidget()
+        self.programme, self.list = QComboBox(), StageList()
         self.who, self.weight = QLineEdit(), QLineEdit()
         self.key = QPushButton(say("Practise this stage  (Enter)"))
         self.free, self.copy, self.edit = (
