@@ -61,12 +61,18 @@ def test_chosen_by_hand_it_begins_only_once_it_is_allowed(bench: Bench) -> None:
     to_ready(bench, window)
     press(bench, Key.Key_Space)
     assert window.flow.step is Step.READY, "one key alone begins nothing"
+    window.tick()
+    shown = window.screen_shown
+    assert shown is not None and shown.headline == "Stay on both feet." and shown.path is None and not shown.key
+    assert window.ward.strip.asked.text() == "", "nobody is asked to stand on it either"
     press(bench, Key.Key_W, ALT)
     bench.until(window.notice.isHidden)
     press(bench, Key.Key_Space)
     assert window.flow.step is Step.READY and not window.notice.isHidden(), "it is asked again"
     press(bench, Key.Key_Y, ALT)
     bench.until(window.notice.isHidden)
+    window.tick()
+    assert window.screen_shown is not None and window.screen_shown.path is not None
     press(bench, Key.Key_Space)
     assert str(window.flow.step) == str(Step.PRACTISE)
 

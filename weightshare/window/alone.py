@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from weightshare.practice.role import is_alone
-from weightshare.practice.screen import Step
+from weightshare.practice.screen import Figures, Screen, Shape, Soles, Step
 from weightshare.tongue import mark, say
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ ALLOWED = mark("It is allowed  (Alt+&Y)")
 NOT_A_PATIENTS = mark(
     "In this exercise the injured leg stands alone, and nobody has allowed that here. The clinician does (F3)."
 )
+BOTH_FEET, NOT_YET = mark("Stay on both feet."), mark("not allowed yet")
 
 
 class Alone:
@@ -55,6 +57,13 @@ class Alone:
         if held:
             self._ask()
         return held
+
+    def veil(self, screen: Screen) -> Screen:
+        """Return what is shown while practice is held back: nobody is asked to stand on the injured leg alone."""
+        if screen.step is not Step.READY or not self.is_held_back or screen.alarm is not None:
+            return screen
+        words = replace(screen, headline=say(BOTH_FEET), state=say(NOT_YET), note="", shape=Shape.RING)
+        return replace(words, path=None, soles=Soles(True, True), figures=Figures(), key="")
 
     def _ask(self) -> None:
         self._asked = True

@@ -35,6 +35,7 @@ class AtHome:
         """Return what to show and to do; say on the strip how it is set."""
         strip, order = self._ward.strip, self._ward.order
         strip.show_home(say(ON) if order.at_home else say(OFF), shown=self._ward.keeper.may_set)
+        shown = self._ward.alone.veil(shown[0]), shown[1]
         if not order.at_home:
             return shown
         may_begin = not (self._window.is_covered or self._ward.alone.is_held_back)

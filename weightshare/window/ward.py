@@ -157,8 +157,8 @@ class Ward(QObject):
         if self.keeper.follow(time.monotonic(), busy=practising):
             self.lock_up()
         self._watch(wanted=self.keeper.role is Role.CLINICIAN)
-        order, keeper = self.order, self.keeper
-        shown = order.prescription, flow.settings, flow.goal, keeper.role, keeper.may_set, order.charge
+        order, keeper, held = self.order, self.keeper, self.alone.is_held_back
+        shown = order.prescription, flow.settings, flow.goal, keeper.role, keeper.may_set, order.charge, held
         if shown != self._shown:
             self._show_stage()
             self._shown = self.order.prescription, *shown[1:]
@@ -185,7 +185,8 @@ class Ward(QObject):
         note = ""
         if prescription is not None:
             name, note = say(prescription.stage.name), say(prescription.stage.note)
-        asked = " ".join(part for part in (say_asked(flow.settings, flow.goal, knee), note) if part)
+        told = () if self.alone.is_held_back else (say_asked(flow.settings, flow.goal, knee), note)
+        asked = " ".join(part for part in told if part)
         name = f"{order.charge.code}   {name}".strip()
         self.strip.say(name, asked, self.keeper.role, may_set=self.keeper.may_set)
 

@@ -2036,6 +2036,10 @@
    <translation>Sätze ohne Hilfe</translation>
   </message>
   <message>
+   <source>Settled readings have no course to look back at: {words}.</source>
+   <translation type="unfinished"></translation>
+  </message>
+  <message>
    <source>Settled readings only: this kind of scale cannot time a hold, count a repetition, or follow you while you move.</source>
    <translation>Nur ruhige Messwerte: Eine solche Waage kann kein Halten messen, keine Wiederholung zählen und Ihnen nicht in der Bewegung folgen.</translation>
   </message>
@@ -2246,6 +2250,10 @@
   <message>
    <source>Stay off the plates until you are asked to step on: the zero is taken first.</source>
    <translation>Bleiben Sie von den Platten weg, bis Sie aufsteigen sollen: Zuerst wird auf null gestellt.</translation>
+  </message>
+  <message>
+   <source>Stay on both feet.</source>
+   <translation>Auf beiden Füßen bleiben.</translation>
   </message>
   <message>
    <source>Stay seated</source>
@@ -4149,6 +4157,10 @@
    <translation>nicht ganz hoch</translation>
   </message>
   <message>
+   <source>not allowed yet</source>
+   <translation>noch nicht erlaubt</translation>
+  </message>
+  <message>
    <source>not calibrated yet, and practice needs it: C, with known masses</source>
    <translation>noch nicht kalibriert, und zum Üben nötig: C, mit bekannten Massen</translation>
   </message>
@@ -4665,6 +4677,10 @@
   <message>
    <source>sets {most} and {last}</source>
    <translation>Sätze {most} und {last}</translation>
+  </message>
+  <message>
+   <source>settled readings</source>
+   <translation type="unfinished"></translation>
   </message>
   <message>
    <source>share</source>
@@ -6187,6 +6203,14 @@
    </translation>
   </message>
   <message numerus="yes">
+   <source>{n} readings</source>
+   <comment>counted</comment>
+   <translation type="unfinished">
+    <numerusform></numerusform>
+    <numerusform></numerusform>
+   </translation>
+  </message>
+  <message numerus="yes">
    <source>{n} sessions</source>
    <comment>counted</comment>
    <translation>
@@ -6393,6 +6417,10 @@
   <message>
    <source>{told}, but {asked}: move it nearer, or use another socket</source>
    <translation>{told}, aber {asked}: näher bringen, oder einen anderen Anschluss nehmen</translation>
+  </message>
+  <message>
+   <source>{told}, share {share} % in the newest two</source>
+   <translation type="unfinished"></translation>
   </message>
   <message>
    <source>{upper:g} % or less</source>
