@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import shutil
+import tempfile
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -14,6 +15,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from tests.unit import told
+from tests.unit.kept import PASSPHRASE
 from tests.unit.test_report_html import Reader
 from tests.unit.test_report_session import placed, section, text_of, words_of
 from tests.unit.weeks import CALIBRATION, chapter, stage_of, weeks
@@ -23,6 +25,7 @@ from weightshare.practice.words import CAUTIONS
 from weightshare.programme.shelf import find_programme
 from weightshare.records.current import Wish
 from weightshare.records.diary import About, Entry
+from weightshare.records.store import cipher
 from weightshare.records.store.correcting import correct_visit
 from weightshare.records.store.patient import Affected, add_patient, find_patient, make_patient
 from weightshare.records.store.ruling import Choice, keep_ruling, make_ruling
@@ -243,6 +246,26 @@ def text_of_file(path: Path) -> str:
     if path.suffix == ".pdf":
         return text_of(path.read_bytes())
     return " ".join(" ".join(Reader(path.read_text(encoding="utf-8")).said).split())
+
+
+def test_a_sealed_store_tells_the_same(kept: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)
+    own = tmp_path / "temporary"
+    own.mkdir()
+    monkeypatch.setattr(tempfile, "tempdir", str(own))
+    later = told.FIRST + timedelta(days=60)
+    with open_store(kept, "tester", lambda: later) as store:
+        patient = find_patient(store, "A-1")
+        visit = list_visits(store, patient)[1]
+        expected = history_of(store, patient).chapters[1]
+        shutil.copytree(store.sessions / visit.id, tmp_path / "session-one")
+    with make_store(tmp_path / "sealed", "tester", lambda: later, PASSPHRASE) as store:
+        patient = add_patient(store, make_patient("A-1", later.date(), name=NAME, affected=Affected.LEFT))
+        take_in(store, patient, tmp_path / "session-one")
+        (found,) = history_of(store, patient).chapters
+    assert replace(found, ident=expected.ident) == expected
+    # what lay open for a moment is gone
+    assert not list(own.iterdir())
 
 
 def test_what_was_struck_counts_no_more_over_the_weeks(kept: Path, tmp_path: Path) -> None:

@@ -52,9 +52,9 @@ def correction_section(corrections: Corrections) -> Section | None:
     )
     if not rows:
         return None
-    heads = ("", "when", "signed by", "what", "why", "")
+    heads = ("no", "when", "signed by", "what", "why", "now")
     notes = ("The recording and the first analysis are kept as they were. The figures here are with what is in force.",)
-    table = Table(heads, rows, (0.03, 0.15, 0.15, 0.3, 0.25, 0.12), 6)
+    table = Table(heads, rows, (0.04, 0.15, 0.15, 0.29, 0.25, 0.12), 6)
     return Section("Corrections by the clinician", table=table, notes=notes)
 
 
