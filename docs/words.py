@@ -33,6 +33,7 @@ from weightshare.practice.view import LinkState
 from weightshare.programme.criterion import ABOUT
 from weightshare.programme.draft import CRITERIA, SOURCES
 from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS
+from weightshare.programme.stage import Knee
 from weightshare.scales.finder import Way
 from weightshare.state import State
 from weightshare.tongue import COUNTED, IN_A_SENTENCE
@@ -42,7 +43,7 @@ FOLDER = ROOT / "weightshare" / "window" / "words"
 CONTEXT = "weightshare"
 PARTS = "practice", "window", "workbench"
 """Where texts of the screen are made; the other parts speak English, to the record and to the command line."""
-NAMED: tuple[type[Enum], ...] = (Side, State, LinkState, Way, StartStep, Spot, Verdict)
+NAMED: tuple[type[Enum], ...] = (Side, State, LinkState, Way, StartStep, Spot, Verdict, Knee)
 """Enumerations whose members are shown by their names."""
 IN_SENTENCES: tuple[type[Enum], ...] = (Side,)
 """Those that sentences have another form of."""

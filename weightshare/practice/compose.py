@@ -52,6 +52,7 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
         injured=settings.injured,
         figures=practise_figures(view, frame, step),
         path=path,
+        phase=snapshot.phase,
         pulse=aids.pulse,
         note=_note(snapshot, frame, step),
         hint=hints(frame, *_keys(view, frame, step)),

@@ -38,7 +38,7 @@ class BenchPlot:
         below = QRectF(plane.left(), plane.bottom() + size * 0.5, plane.width(), size * 1.3)
         end, right = f"{self._fit.range_N:.0f} N", Qt.AlignmentFlag.AlignRight
         return [
-            axes.title(f"plot {name}", say("{name}: reading minus load", name=name)),
+            axes.title(f"plot {name}", say("{name}: reading minus load", name=say(name))),
             *axes.heights(((f"+{reach}", plane.top()), ("0", plane.center().y()), (f"\u2212{reach}", plane.bottom()))),
             lettering.lay(f"{name} x 0", "0 N", below, size, quiet),
             lettering.lay(f"{name} x end", end, below, size, quiet, align=right),

@@ -1,4 +1,4 @@
-"""The cautions: a page over the window on the first start, and again in About; and the language they are read in."""
+"""The cautions: a page over the window on the first start, and in About. And what is chosen for the whole window."""
 
 from __future__ import annotations
 
@@ -23,6 +23,8 @@ class CautionPage(QFrame):
     closed = Signal()
     language_chosen = Signal(str)
     """The code of the language that texts are to be in; `system`: that of this computer."""
+    voice_chosen = Signal(str)
+    """When cues are to be spoken."""
 
     def __init__(self, parent: QWidget, bar: QWidget, board: QWidget) -> None:
         super().__init__(parent)
@@ -42,30 +44,42 @@ class CautionPage(QFrame):
             column.addWidget(label)
         column.addSpacing(12)
         column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addLayout(self._lay_out_language())
+        column.addLayout(self._lay_out_choices())
         column.addStretch(1)
         self._column = column
         self.hide()
 
-    def _lay_out_language(self) -> QHBoxLayout:
-        self.language, self.language_label = QComboBox(), QLabel(say("&Language"))
-        self.language_label.setBuddy(self.language)
+    def _lay_out_choices(self) -> QHBoxLayout:
+        """Lay out what is chosen for the whole window, hidden until something is offered."""
+        self.language, self.voice = QComboBox(), QComboBox()
+        self.labels = {self.language: QLabel(say("&Language")), self.voice: QLabel(say("Spo&ken cues"))}
         self.language.activated.connect(lambda _row: self.language_chosen.emit(self.language.currentData()))
+        self.voice.activated.connect(lambda _row: self.voice_chosen.emit(self.voice.currentData()))
         row = QHBoxLayout()
-        for widget in (self.language_label, self.language):
-            row.addWidget(widget)
-            widget.hide()
+        for box, label in self.labels.items():
+            label.setBuddy(box)
+            for widget in (label, box):
+                row.addWidget(widget)
+                widget.hide()
+            row.addSpacing(24)
         row.addStretch(1)
         return row
 
     def offer_languages(self, offered: Mapping[str, str], chosen: str) -> None:
         """Offer languages, each called by its own name, under the code that is told when it is chosen."""
-        self.language.clear()
-        for code, name in (("system", say("as on this computer")), *offered.items()):
-            self.language.addItem(name, code)
-        self.language.setCurrentIndex(max(0, self.language.findData(chosen)))
-        for widget in (self.language_label, self.language):
-            widget.show()
+        self._offer(self.language, {"system": say("as on this computer"), **offered}, chosen)
+
+    def offer_voice(self, offered: Mapping[str, str], chosen: str) -> None:
+        """Offer when cues are spoken, each in words, under the name that is told when it is chosen."""
+        self._offer(self.voice, {name: say(text) for name, text in offered.items()}, chosen)
+
+    def _offer(self, box: QComboBox, offered: Mapping[str, str], chosen: str) -> None:
+        box.clear()
+        for name, text in offered.items():
+            box.addItem(text, name)
+        box.setCurrentIndex(max(0, box.findData(chosen)))
+        box.show()
+        self.labels[box].show()
 
     def open_page(self) -> None:
         """Cover the parent: its bar answers no key, and its board hands the keyboard on."""
@@ -96,7 +110,7 @@ class CautionPage(QFrame):
         self._column.setContentsMargins(side, 16, side, 16)
         self._column.setSpacing(text // 2)
         self.title.setStyleSheet(f"font-size: {text * 2}px; font-weight: 600;")
-        for label in (self.purpose, *self.items, self.language_label, self.language):
+        for label in (self.purpose, *self.items, *self.labels, *self.labels.values()):
             label.setStyleSheet(f"font-size: {text}px;")
         self.button.setMinimumSize(text * 14, text * 3)
 

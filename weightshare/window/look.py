@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
+from typing import TYPE_CHECKING
 
+from weightshare.practice.flow import PRACTISING
+from weightshare.practice.screen import Screen
 from weightshare.tongue import say
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
@@ -13,6 +15,10 @@ from weightshare.window.sound import SoundOutput
 from weightshare.window.store import Store
 from weightshare.window.style import style_sheet
 from weightshare.window.theme import THEMES
+from weightshare.window.voice import AT_HOME, NEVER, WISHES, Voice
+
+if TYPE_CHECKING:
+    from weightshare.window.main import PracticeWindow
 
 SMALL_PX = 14
 
@@ -22,7 +28,7 @@ class Look:
 
     def __init__(
         self,
-        window: QWidget,
+        window: PracticeWindow,
         board: Board,
         bar: SettingsBar,
         store: Store,
@@ -32,6 +38,7 @@ class Look:
     ) -> None:
         self._window, self._board, self._bar, self._store, self._sound = window, board, bar, store, sound
         self._evidence = evidence
+        self.voice = Voice(window)
         self._styled: tuple[str, int] | None = None
         bar.sound.setChecked(store.sound)
         bar.dark.setChecked(board.theme.name == "dark")
@@ -42,6 +49,22 @@ class Look:
         bar.theme_switched.connect(self._switch_theme)
         bar.clinical_switched.connect(self._switch_view)
         bar.ruler_asked.connect(self.ask_ruler)
+        window.cautions.offer_voice(WISHES, store.voice)
+        window.cautions.voice_chosen.connect(self._choose_voice)
+
+    def _choose_voice(self, when: str) -> None:
+        self._store.voice, self.voice.words = when, ""
+
+    def speak(self, screen: Screen, now_s: float) -> None:
+        """Have cues spoken where that is wished for; the voice is loaded before practice, and never in it."""
+        window = self._window
+        at_home = window.ward.order.at_home
+        if self._store.voice == NEVER or (self._store.voice == AT_HOME and not at_home) or not self._sound.wanted:
+            return
+        if not (self.voice.is_open or self.voice.words or screen.step in PRACTISING):
+            self.voice.open()
+            self.say_of_machine()
+        self.voice.follow(screen, window.flow.settings, now_s)
 
     def follow(self, *, patient: bool) -> bool:
         """Return whether the clinician's view is shown: never to a `patient`, to whom it is not offered either."""
@@ -85,7 +108,7 @@ class Look:
 
     def say_of_machine(self) -> None:
         """Say under the settings what this machine lacks."""
-        said = [self._sound.words] if self._sound.words else []
+        said = [words for words in (self._sound.words, self.voice.words) if words]
         if not self._store.is_measured(self._window.screen()):
             said.append(say("How high the figures are is not checked on this screen yet: Ruler."))
         self._bar.say("  \u00b7  ".join(said))

@@ -225,10 +225,10 @@ class PracticeWindow(QWidget):
         self._sound(screen)
 
     def _sound(self, screen: Screen) -> None:
-        cue = self._cues.push(screen, time.monotonic())
-        if cue is not None:
+        if (cue := self._cues.push(screen, time.monotonic())) is not None:
             self.sound.play(cue)
         self.sound.beat(screen.pulse)
+        self.look.speak(screen, time.monotonic())
 
     def go(self) -> None:
         """The big key."""

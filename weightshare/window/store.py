@@ -55,6 +55,15 @@ class Store:
         self._settings.setValue("language", code)
 
     @property
+    def voice(self) -> str:
+        """When cues are spoken: `home` in practice at home, `always` or `never`."""
+        return str(self._settings.value("voice", "home"))
+
+    @voice.setter
+    def voice(self, when: str) -> None:
+        self._settings.setValue("voice", when)
+
+    @property
     def cautions_read(self) -> bool:
         """Whether somebody has gone past the cautions on this machine."""
         return str(self._settings.value("cautions_read", "false")).lower() == "true"

@@ -1020,6 +1020,10 @@
    <translation>Gehalten</translation>
   </message>
   <message>
+   <source>Hold</source>
+   <translation>Halten</translation>
+  </message>
+  <message>
    <source>Hold a ruler against the bar.</source>
    <translation>Halten Sie ein Lineal an den Balken.</translation>
   </message>
@@ -1281,7 +1285,7 @@
   </message>
   <message>
    <source>Leave this screen to a patient</source>
-   <translation>Diesen Bildschirm Übenden überlassen</translation>
+   <translation>Für Übende sperren</translation>
   </message>
   <message>
    <source>Leave {what} {where} of {here}</source>
@@ -1404,6 +1408,14 @@
    <translation>Montag</translation>
   </message>
   <message>
+   <source>More on the left</source>
+   <translation>Mehr nach links</translation>
+  </message>
+  <message>
+   <source>More on the right</source>
+   <translation>Mehr nach rechts</translation>
+  </message>
+  <message>
    <source>More settings: {exercise}</source>
    <translation>Weitere Einstellungen: {exercise}</translation>
   </message>
@@ -1506,6 +1518,18 @@
   <message>
    <source>No sound: this machine has no audio device.</source>
    <translation>Kein Ton: Dieses Gerät hat keine Tonausgabe.</translation>
+  </message>
+  <message>
+   <source>No spoken cues: no voice on this computer speaks the language of the window.</source>
+   <translation>Keine gesprochenen Hinweise: keine Stimme auf diesem Computer spricht die Sprache des Fensters.</translation>
+  </message>
+  <message>
+   <source>No spoken cues: the extra “voice” (PySide6-Addons) is not installed.</source>
+   <translation>Keine gesprochenen Hinweise: Das Extra „voice“ (PySide6-Addons) ist nicht installiert.</translation>
+  </message>
+  <message>
+   <source>No spoken cues: this computer has no speech engine.</source>
+   <translation>Keine gesprochenen Hinweise: Dieser Computer hat keine Sprachausgabe.</translation>
   </message>
   <message>
    <source>No target was set: there was nothing to hold.</source>
@@ -1888,6 +1912,10 @@
    <translation>Wdh.</translation>
   </message>
   <message>
+   <source>Rest</source>
+   <translation>Pause</translation>
+  </message>
+  <message>
    <source>Rest between sets</source>
    <translation>Pause zwischen Sätzen</translation>
   </message>
@@ -2037,7 +2065,7 @@
   </message>
   <message>
    <source>Settled readings have no course to look back at: {words}.</source>
-   <translation type="unfinished"></translation>
+   <translation>Ruhige Messwerte haben keinen Verlauf zum Zurückblicken: {words}.</translation>
   </message>
   <message>
    <source>Settled readings only: this kind of scale cannot time a hold, count a repetition, or follow you while you move.</source>
@@ -2134,6 +2162,10 @@
   <message>
    <source>Space</source>
    <translation>Leertaste</translation>
+  </message>
+  <message>
+   <source>Spo&amp;ken cues</source>
+   <translation>Gespro&amp;chene Hinweise</translation>
   </message>
   <message>
    <source>Squat evenly</source>
@@ -2253,7 +2285,7 @@
   </message>
   <message>
    <source>Stay on both feet.</source>
-   <translation>Auf beiden Füßen bleiben.</translation>
+   <translation>Bleiben Sie auf beiden Füßen.</translation>
   </message>
   <message>
    <source>Stay seated</source>
@@ -2309,7 +2341,7 @@
   </message>
   <message>
    <source>Take it as it lies  (Space)</source>
-   <translation>So nehmen, wie es liegt  (Leertaste)</translation>
+   <translation>So nehmen  (Leertaste)</translation>
   </message>
   <message>
    <source>Take {off} off {here}</source>
@@ -3072,6 +3104,10 @@
    <translation>erlauben Sie es in den Einstellungen unter Datenschutz und Sicherheit; oder fragen Sie, wer diesen Computer betreut</translation>
   </message>
   <message>
+   <source>always</source>
+   <translation>immer</translation>
+  </message>
+  <message>
    <source>and</source>
    <translation>und</translation>
   </message>
@@ -3162,6 +3198,10 @@
   <message>
    <source>below level</source>
    <translation>unter Standhöhe</translation>
+  </message>
+  <message>
+   <source>bent</source>
+   <translation>gebeugt</translation>
   </message>
   <message>
    <source>blind sets</source>
@@ -3757,7 +3797,7 @@
   </message>
   <message>
    <source>in band</source>
-   <translation>im Bereich</translation>
+   <translation>Bereich</translation>
   </message>
   <message>
    <source>in kg or in % of body weight; going over it is an alarm</source>
@@ -3766,6 +3806,10 @@
   <message>
    <source>in no export unless that is asked for</source>
    <translation>in keinem Export, außer es wird verlangt</translation>
+  </message>
+  <message>
+   <source>in practice at home</source>
+   <translation>beim Üben zu Hause</translation>
   </message>
   <message>
    <source>in the band</source>
@@ -4055,6 +4099,10 @@
   <message>
    <source>neither heel heights nor front and rear supports were measured</source>
    <translation>weder Fersenhöhen noch vordere und hintere Auflagen wurden gemessen</translation>
+  </message>
+  <message>
+   <source>never</source>
+   <translation>nie</translation>
   </message>
   <message>
    <source>no answer; check the address and the network</source>
@@ -4680,7 +4728,7 @@
   </message>
   <message>
    <source>settled readings</source>
-   <translation type="unfinished"></translation>
+   <translation>ruhige Messwerte</translation>
   </message>
   <message>
    <source>share</source>
@@ -4849,6 +4897,10 @@
   <message>
    <source>store-bought: shows a weight once it has settled; it cannot time a hold</source>
    <translation>handelsüblich: zeigt ein Gewicht, wenn es zur Ruhe gekommen ist; kann kein Halten messen</translation>
+  </message>
+  <message>
+   <source>straight</source>
+   <translation>gestreckt</translation>
   </message>
   <message>
    <source>struck by the clinician</source>
@@ -6205,9 +6257,9 @@
   <message numerus="yes">
    <source>{n} readings</source>
    <comment>counted</comment>
-   <translation type="unfinished">
-    <numerusform></numerusform>
-    <numerusform></numerusform>
+   <translation>
+    <numerusform>{n} Messwert</numerusform>
+    <numerusform>{n} Messwerte</numerusform>
    </translation>
   </message>
   <message numerus="yes">
@@ -6420,7 +6472,7 @@
   </message>
   <message>
    <source>{told}, share {share} % in the newest two</source>
-   <translation type="unfinished"></translation>
+   <translation>{told}, Anteil {share} % in den neuesten zwei</translation>
   </message>
   <message>
    <source>{upper:g} % or less</source>
