@@ -186,6 +186,13 @@ def test_the_plan_of_the_house_names_every_module(checkout: Path) -> None:
     assert told > 90 and untold == []
 
 
+def test_every_test_is_run(checkout: Path) -> None:
+    """The folders are named one by one, in their order; one that is forgotten would never be run."""
+    named = tomllib.loads((checkout / "pyproject.toml").read_text())["tool"]["pytest"]["ini_options"]["testpaths"]
+    there = {path.relative_to(checkout).parts[:2] for path in (checkout / "tests").rglob("test_*.py")}
+    assert {tuple(path.split("/")) for path in named} == there
+
+
 def test_the_changes_tell_of_this_version(checkout: Path) -> None:
     project = tomllib.loads((checkout / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert f"\n## {project['version']} " in (checkout / "CHANGELOG.md").read_text(encoding="utf-8")
