@@ -24,6 +24,7 @@ from weightshare.records.store.patient import add_patient, make_patient
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
+from weightshare.report.sheet import repetition_section
 
 AT, BY = "2026-11-24T10:15:00+01:00", "C. L."
 
@@ -120,6 +121,32 @@ def test_in_the_store_lists_figures_and_the_trail_follow_and_a_bundle_carries_it
         (there,) = list_visits(other, arrived.patient)
         assert there.repetitions == 3
         assert read_corrected(other, there).struck == {2: "held on"}
+
+
+def test_a_bundle_brings_what_was_corrected_since_and_nothing_over_what_was_corrected_here(
+    lowered: Path, tmp_path: Path
+) -> None:
+    with new_store(tmp_path / "store") as store, new_store(tmp_path / "other") as other:
+        patient = add_patient(store, make_patient("A-1", TODAY))
+        visit = take_in(store, patient, lowered).visit
+        write_bundle(store, patient, tmp_path / "first.zip")
+        arrived = take_bundle(other, tmp_path / "first.zip", TODAY)
+        correct_visit(store, patient, visit, Wish("held on", 2))
+        write_bundle(store, patient, tmp_path / "second.zip")
+        take_bundle(other, tmp_path / "second.zip", TODAY)
+        (there,) = list_visits(other, arrived.patient)
+        assert (there.repetitions, read_corrected(other, there).struck) == (3, {2: "held on"})
+        correct_visit(store, patient, visit, Wish("a cough", 3))
+        correct_visit(other, arrived.patient, there, Wish("leaned", 4))
+        write_bundle(store, patient, tmp_path / "third.zip")
+        take_bundle(other, tmp_path / "third.zip", TODAY)
+        assert set(read_corrected(other, there).struck) == {2, 4}
+
+
+def test_a_report_has_the_numbers_of_the_first_analysis(once: Path) -> None:
+    section = repetition_section(appraise_session(once))
+    assert section is not None and section.table is not None
+    assert [row[0] for row in section.table.rows] == ["1", "3", "4"]
 
 
 def test_the_command_corrects_in_the_store_too(

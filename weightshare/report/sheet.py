@@ -101,7 +101,9 @@ def repetition_section(appraisal: Appraisal) -> Section | None:
     doubts = () if appraisal.doubt is None else appraisal.doubt.repetitions
     pairs = enumerate(zip_longest(analysis.repetitions, doubts[: len(analysis.repetitions)]))
     rows = tuple(
-        _repetition(place, sets.get(place, ""), one, doubt) for place, (one, doubt) in pairs if one is not None
+        _repetition(analysis.numbers[place], sets.get(place, ""), one, doubt)
+        for place, (one, doubt) in pairs
+        if one is not None
     )
     basis = "" if analysis.basis is None else f" They rest on {BASES[analysis.basis]}."
     count = f"{len(rows)} counted." if rows else "None counted."
@@ -110,7 +112,7 @@ def repetition_section(appraisal: Appraisal) -> Section | None:
     return Section("Repetitions", (count + basis,), tuple(_not_counted(analysis)), table, notes=notes)
 
 
-def _repetition(place: int, number: str, one: Repetition, doubt: RepetitionDoubt | None) -> tuple[str, ...]:
+def _repetition(number: int, of_set: str, one: Repetition, doubt: RepetitionDoubt | None) -> tuple[str, ...]:
     top, rise, down = (
         (None, None, None)
         if doubt is None
@@ -119,8 +121,8 @@ def _repetition(place: int, number: str, one: Repetition, doubt: RepetitionDoubt
     least_kg = None if one.lowering_least_N is None else one.lowering_least_N / STANDARD_GRAVITY
     heights = one.height_injured_mm, one.height_uninjured_mm
     return (
-        str(place + 1),
-        number,
+        str(number),
+        of_set,
         said(one.start_s),
         said(one.rise_duration_s),
         said(one.top_duration_s),

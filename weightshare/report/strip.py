@@ -166,7 +166,7 @@ def _spans(account: Account, begin_s: float, end_s: float) -> Iterator[Span]:
     analysis = account.appraisal.analysis
     for number, hold in enumerate(analysis.holds or (), 1):
         yield from _cut(Span(hold.start_s, hold.end_s, f"hold {number}"), begin_s, end_s)
-    for number, one in enumerate(analysis.repetitions, 1):
+    for number, one in zip(analysis.numbers, analysis.repetitions, strict=True):
         if one.start_s is not None and one.end_s is not None:
             yield from _cut(Span(one.start_s, one.end_s, str(number)), begin_s, end_s)
 

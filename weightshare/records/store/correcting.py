@@ -40,6 +40,16 @@ def correct_visit(store: Store, patient: Patient, visit: Visit, wish: Wish) -> A
     return appraisal
 
 
+def take_longer(store: Store, patient: Patient, visit: Visit, folder: Path) -> bool:
+    """Take what was corrected in `folder`, the session `visit` from elsewhere, where it goes on from what was corrected
+    here; return whether it does. What was corrected apart from each other stays as it is here. Raises as below."""
+    here, there = read_corrected(store, visit).entries, read_corrections(folder).entries
+    if len(there) <= len(here) or there[: len(here)] != here:
+        return False
+    take_corrected(store, patient, visit, folder)
+    return True
+
+
 def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -> None:
     """Take what was corrected in `folder`, a copy of the session `visit`, into the store.
 

@@ -15,6 +15,7 @@ from typing import Any
 from weightshare.errors import OptionError, RecordError, StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.store.bundle import LIST_NAME, PATIENT_NAME, SCHEMA
+from weightshare.records.store.correcting import take_longer
 from weightshare.records.store.envelope import is_envelope, unseal_file
 from weightshare.records.store.parcel import Parcel, open_parcel
 from weightshare.records.store.patient import Patient, add_patient, check_patient, patient_by_id
@@ -70,7 +71,10 @@ def take_bundle(
         taken = []
         for done, folder in enumerate(folders):
             tell(done, len(folders))
-            taken.append(take_in(store, patient, folder))
+            one = take_in(store, patient, folder)
+            if not one.is_new:
+                take_longer(store, patient, one.visit, folder)
+            taken.append(one)
     note_trail(store, "imported", patient.id, path.name)
     return Arrived(patient, is_new, tuple(taken))
 
