@@ -6,6 +6,7 @@ import json
 import re
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -234,6 +235,14 @@ def test_a_long_session_fits_into_the_headers_count() -> None:
     recording = recording_of(np.arange(655_360) / 100.0)
     frames, left = divmod(recording.analog.shape[1], recording.frame_samples)
     assert frames < 65_535 and not left and recording.frame_samples == 20
+
+
+def test_a_file_of_more_frames_than_its_header_counts_is_read_whole_or_not_at_all(tmp_path: Path) -> None:
+    """Libraries stop where the header's two bytes end (C3D user guide, header), and say nothing of it."""
+    recording = replace(recording_of(np.arange(66_000) / 100.0), frame_samples=1)
+    write_recording(recording, tmp_path / "long.c3d")
+    with pytest.raises(RecordError, match="more frames than its header can count, of which 65535 can be read"):
+        read_c3d(tmp_path / "long.c3d")
 
 
 def test_uneven_samples_are_refused_in_words() -> None:

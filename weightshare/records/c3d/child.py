@@ -139,18 +139,34 @@ def gather(get: Get, analog: Floats, points: Floats) -> tuple[dict[str, Any], di
 
 
 def require_whole(path: str, frames: int) -> None:
-    """Raise ValueError for a file that was cut short: a library may give out what is left of it without a word.
+    """Raise ValueError where `frames` are not all that a file has: a library may give out a part of it without a word.
 
     The header has the first and the last frame in its words 4 and 5, big-endian where the parameters' fourth byte is 86
-    (C3D user guide, header and parameter sections). Words are two bytes: from 65,535 frames on they say no more.
+    (C3D user guide, header and parameter sections). Words are two bytes: from 65,535 frames on the file's size tells.
     """
     with open(path, "rb") as handle:  # noqa: PTH123
         head = handle.read(512)
         handle.seek((head[0] - 1) * 512 + 3)
-        order: Literal["little", "big"] = "big" if handle.read(1) == b"\x56" else "little"
+        kind = handle.read(1)
+        size = handle.seek(0, 2)
+    order: Literal["little", "big"] = "big" if kind == b"\x56" else "little"
     first, last = (int.from_bytes(head[at : at + 2], order) for at in (6, 8))
     if last < 0xFFFF and frames < last - first + 1:
         raise ValueError(f"it ends after {frames} of its {last - first + 1} frames")
+    if last == 0xFFFF and frames < _least_frames(head, kind, size):
+        raise ValueError(f"it has more frames than its header can count, of which {frames} can be read: cut it in two")
+
+
+def _least_frames(head: bytes, kind: bytes, size: int) -> int:
+    """Return how many frames a file of so many bytes has at least: its last block of 512 may be empty in part.
+
+    Numbers are four bytes where the scale in words 7 and 8 is negative (C3D user guide, header section).
+    """
+    order: Literal["little", "big"] = "big" if kind == b"\x56" else "little"
+    points, analog, start = (int.from_bytes(head[at : at + 2], order) for at in (2, 4, 16))
+    sign = {b"\x56": 12, b"\x55": 13}.get(kind, 15)
+    each = (4 * points + analog) * (4 if head[sign] & 0x80 else 2)
+    return 0 if not each else -(-(size - (start - 1) * 512 - 511) // each)
 
 
 def _rate(get: Get, analog: Floats, points: Floats) -> float:
