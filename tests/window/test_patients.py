@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import shutil
+import time
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +16,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tests.lab.weeks import CODE
-from tests.unit.kept import PASSPHRASE, store_with
+from tests.unit.kept import PASSPHRASE, seal_anew, store_with
 from tests.unit.kept import session as fake_session
 from tests.unit.test_store_readings import write
 from tests.window.conftest import Bench
@@ -23,12 +26,14 @@ from weightshare.records import passphrase
 from weightshare.records.assignment import read_assignment
 from weightshare.records.passphrase import set_passphrase
 from weightshare.records.place import store_place
+from weightshare.records.setting import read_head, write_head
 from weightshare.records.store import cipher
 from weightshare.records.store.patient import Affected, add_patient, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.store import open_store
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.visit import list_visits, take_in
+from weightshare.records.value import to_plain
 from weightshare.window.app import find_assigned
 from weightshare.window.feed import Order
 from weightshare.window.main import PracticeWindow
@@ -312,7 +317,10 @@ def test_a_session_is_looked_back_at_and_the_page_comes_again(
     assert laid.folder.is_dir() is (secret is None), "a copy of what is sealed is gone again"
 
 
-def test_a_patient_is_practised_with_and_stays_so_between_starts(bench: Bench, story: None) -> None:
+def test_a_patient_is_practised_with_and_stays_so_between_starts(bench: Bench) -> None:
+    more = {"programme": "achilles", "stage": "lowering-90"}
+    with store_with(store_place(), CODE, affected=Affected.LEFT, **more):
+        pass
     window, door = come_in(bench)
     see(bench, door, CODE)
     press(bench, Key.Key_F5)
@@ -393,3 +401,46 @@ def test_settled_readings_stand_among_the_sessions(bench: Bench) -> None:
     assert row[1] == "settled readings" and row[3] == "48 %" and row[9] == "2 readings"
     press(bench, Key.Key_Return)
     assert door.page.is_open and "2 readings, share 48 %" in door.page.said.text()
+
+
+def test_thousands_are_searched_without_a_wait(bench: Bench) -> None:
+    """As a ratio within one run: a letter costs less than reading the list from the store does."""
+    few()
+    with open_store(store_place(), "tester", now) as store:
+        made = [make_patient(f"P-{number:05}", now().date(), name=f"Demo {number}") for number in range(3000)]
+        rows = [(one.id, store.box.mark(one.code), store.seal(to_plain(one), f"patient {one.id}")) for one in made]
+        with store.writing() as db:
+            db.executemany("INSERT INTO patient (id, mark, body) VALUES (?, ?, ?)", rows)
+        began_s = time.process_time()
+        assert len(list_patients(store)) == 3003
+        reading_s = time.process_time() - began_s
+    _window, door = come_in(bench)
+    assert len(door.list.table.rows.rows) == 3003
+    spent_s = []
+    for letter in "p-0123":
+        began_s = time.process_time()
+        QTest.keyClicks(door.list.words, letter)
+        bench.app.processEvents()
+        spent_s.append(time.process_time() - began_s)
+    assert len(door.list.table.rows.rows) == 10 and sorted(spent_s)[2] < reading_s
+
+
+def test_the_morning_after_is_asked_for_and_told(bench: Bench) -> None:
+    """Of a session of yesterday, whose next morning nobody has told of."""
+    yesterday = now() - timedelta(days=1)
+    with store_with(store_place(), "A-1", affected=Affected.LEFT) as (store, patient):
+        folder = fake_session(store.place.parent / "made", 0)
+        write_head(folder, replace(read_head(folder), started_at=yesterday.isoformat(timespec="seconds")))
+        seal_anew(folder)
+        take_in(store, patient, folder)
+    _window, door = come_in(bench)
+    see(bench, door, "a-1")
+    page = door.page
+    assert page.morning.isVisible() and yesterday.date().isoformat() in page.morning.text()
+    press(bench, Key.Key_M, ALT)
+    bench.until(lambda: door.case.tell.is_open)
+    press(bench, Key.Key_3)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: page.is_open and not door.clerk.is_busy)
+    assert not page.morning.isVisible()
+    assert page.sessions.rows.rows[0][7] == "3" and "wrote in a diary" in steps("A-1")

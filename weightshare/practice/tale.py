@@ -61,8 +61,7 @@ class Tale:
 
     def take(self, told: Told, now: datetime) -> None:
         """Take what was said at `now`. Raises OptionError where a figure is none of 10, or a note is too long."""
-        at = now.isoformat(timespec="seconds")
-        self._waiting += [_entry(about, at, value) for about, value in told.items()]
+        self._waiting += entries_of(told, now)
         self.told |= {about: value for about, value in told.items() if about is not About.NOTE}
 
     def keep(self, folder: Path) -> Diary:
@@ -87,6 +86,12 @@ def keep_told(folder: Path, told: Told, now: datetime) -> None:
     tale = Tale()
     tale.take(told, now)
     tale.keep(folder)
+
+
+def entries_of(told: Told, now: datetime) -> list[Entry]:
+    """Return what was said at `now` as entries of a diary. Raises OptionError as `Tale.take` does."""
+    at = now.isoformat(timespec="seconds")
+    return [_entry(about, at, value) for about, value in told.items()]
 
 
 def _entry(about: About, at: str, value: int | str) -> Entry:

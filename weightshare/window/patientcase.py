@@ -15,11 +15,14 @@ from weightshare.practice.clinic.clerk import Clerk
 from weightshare.practice.clinic.sight import find_stage, keep_decision, look, weigh_evidence
 from weightshare.practice.past.opening import check_past
 from weightshare.practice.past.shelf import Wanted
+from weightshare.practice.tale import MORNING, Told, day_of, entries_of
 from weightshare.programme.reading import ProgrammeError
+from weightshare.records.diary import About
 from weightshare.records.evidence import Evidence
 from weightshare.records.store.correcting import take_corrected
 from weightshare.records.store.patient import Patient, add_patient, change_patient, make_patient
 from weightshare.records.store.ruling import Ruling
+from weightshare.records.store.saying import say as add_said
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import Visit, opened
@@ -27,6 +30,7 @@ from weightshare.report.history import History, history_of
 from weightshare.tongue import say
 from weightshare.window.patientform import PatientForm
 from weightshare.window.patientpage import PatientPage
+from weightshare.window.tellpage import TellPage
 
 if TYPE_CHECKING:
     from weightshare.window.main import PracticeWindow
@@ -65,12 +69,16 @@ class PatientCase(QObject):
         self.page.closed.connect(self.left)
         self.page.change_asked.connect(lambda: self.ask_form(self.patient))
         self.page.look_asked.connect(self._look_back)
+        self.page.morning_asked.connect(self._ask_morning)
+        self.tell = TellPage(window, window.board, others)
+        self.tell.told.connect(self._keep_morning)
+        self.tell.closed.connect(self.page.come_back)
         self.page.evidence.decided.connect(self._decide)
 
     @property
     def is_open(self) -> bool:
         """Whether one of its pages covers the window."""
-        return self.page.is_open or self.form.is_open
+        return self.page.is_open or self.form.is_open or self.tell.is_open
 
     def see(self, patient: Patient) -> None:
         """Show the page of `patient`."""
@@ -201,6 +209,24 @@ class PatientCase(QObject):
         else:
             laid.files.close()
 
+    def _ask_morning(self) -> None:
+        """Ask for the pain on the morning after the newest session of a day before."""
+        visit = None if self.page.sight is None else self.page.sight.morning
+        if visit is not None:
+            self.page.leave()
+            title = say(MORNING, day=day_of(visit.started_at))
+            self.tell.open_page((About.PAIN_NEXT_MORNING, About.NOTE), {}, None, title)
+
+    def _keep_morning(self, told: Told) -> None:
+        """Put what was said into the session's diary, and show all anew."""
+        patient, sight = self.patient, self.page.sight
+        self.page.come_back()
+        if patient is None or sight is None or (visit := sight.morning) is None or not told:
+            return
+        at = self.clerk.clock()
+        self.clerk.ask(lambda store: add_said(store, patient, visit, *entries_of(told, at)), _nothing, self.page.say)
+        self._load(patient)
+
     def go_on(self) -> None:
         """The session was looked at: give its copy back, and show the patient's page again."""
         laid, self.laid = self.laid, None
@@ -214,14 +240,19 @@ class PatientCase(QObject):
         """Leave both pages, and give back what is looked at."""
         self.page.leave()
         self.form.leave()
+        self.tell.leave()
         laid, self.laid = self.laid, None
         if laid is not None:
             self._give_back(laid)
 
     def fit(self) -> None:
         """Take the window's size."""
-        self.page.fit()
-        self.form.fit()
+        for page in (self.page, self.form, self.tell):
+            page.fit()
+
+
+def _nothing(_diary: object) -> None:
+    """What was said is shown with all the rest."""
 
 
 def _say_stage(patient: Patient) -> str:

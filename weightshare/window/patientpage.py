@@ -65,7 +65,7 @@ class PatientPage(Cover):
 
     look_asked = Signal(object)
     """The Visit that is to be looked back at."""
-    change_asked, practise_asked, ticked = Signal(), Signal(), Signal()
+    change_asked, practise_asked, morning_asked, ticked = Signal(), Signal(), Signal(), Signal()
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme) -> None:
         super().__init__(parent, board, others, TICK_MS)
@@ -82,6 +82,7 @@ class PatientPage(Cover):
         self.decisions = Table(Rows([say(head) for head in DECISION_HEADS]), (4,), broken=True)
         self.trail = QListWidget()
         self.practise, self.change = QPushButton(), QPushButton(say("&Change what is known \u2026"))
+        self.morning = QPushButton()
         self.side, self.side_label = QComboBox(), QLabel(say("&Followed side"))
         self._lay_out()
         self._connect()
@@ -103,7 +104,7 @@ class PatientPage(Cover):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
         row = QHBoxLayout()
-        for widget in (self.practise, self.side_label, self.side, self.change):
+        for widget in (self.practise, self.side_label, self.side, self.change, self.morning):
             row.addWidget(widget)
         row.addStretch(1)
         column = QVBoxLayout(self)
@@ -120,12 +121,14 @@ class PatientPage(Cover):
         self.sessions.opened.connect(self._look_back)
         self.practise.clicked.connect(lambda _checked: self.practise_asked.emit())
         self.change.clicked.connect(lambda _checked: self.change_asked.emit())
+        self.morning.clicked.connect(lambda _checked: self.morning_asked.emit())
 
     def open_page(self, patient: Patient, theme: Theme) -> None:
         """Cover the parent with `patient`, of whom nothing is read yet."""
         self.sight, self.rows, self._theme = None, (), theme
         self.evidence.open_for(patient)
         self._show_head(patient, "")
+        self.morning.hide()
         self.sessions.show_rows(())
         self.decisions.show_rows(())
         self.progress.show_trends((), theme)
@@ -168,6 +171,10 @@ class PatientPage(Cover):
         self.sight = sight
         self._show_head(sight.patient, stage)
         self._show_sessions(None, now)
+        self.morning.setVisible(sight.morning is not None)
+        if sight.morning is not None:
+            day = sight.morning.started_at[:10]
+            self.morning.setText(say("Pain on the &morning after {day} \u2026", day=day))
         self.show_rulings(sight.rulings)
         self.progress.show_trends(sight.trends, self._theme)
         steps = [say_trail(one.at, one.who, one.what, one.detail) for one in reversed(sight.trail)]
@@ -185,7 +192,8 @@ class PatientPage(Cover):
         sight, chapters = self.sight, chapters_of(history)
         if sight is None:
             return
-        both = [*((one.started_at, one) for one in sight.visits), *((one.began, one) for one in sight.readings)]
+        both: list[tuple[str, Visit | Readings]] = [(one.started_at, one) for one in sight.visits]
+        both += [(some.began, some) for some in sight.readings]
         self.rows = tuple(one for _began, one in sorted(both, key=itemgetter(0), reverse=True))
         cells = [
             readings_cells(one) if isinstance(one, Readings) else session_cells(one, chapters.get(one.id), now)

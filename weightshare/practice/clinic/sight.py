@@ -17,6 +17,7 @@ from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
 from weightshare.records.store.progress import Progress, progress_of
 from weightshare.records.store.ruling import Choice, Ruling, keep_ruling, list_rulings, make_ruling
+from weightshare.records.store.saying import find_morning_of
 from weightshare.records.store.settled import Readings, list_readings
 from weightshare.records.store.sheaf import gather, met_before
 from weightshare.records.store.store import Store, Tell, quiet
@@ -40,6 +41,8 @@ class Sight:
     troubles: tuple[str, ...] = ()
     readings: tuple[Readings, ...] = ()
     """Sessions of settled readings, the newest first."""
+    morning: Visit | None = None
+    """The session of a day before, of which the next morning was not told yet; None: it is not asked for."""
 
 
 def find_again(store: Store, patient: Patient) -> Patient:
@@ -60,7 +63,8 @@ def look(store: Store, patient: Patient) -> Sight:
     visits, rulings = look_at(store, found), list_rulings(store, found)
     trends, trail = progress_of(store, found), read_trail(store, found.id)
     newest, readings = tuple(reversed(visits)), tuple(reversed(list_readings(store, found)))
-    return Sight(found, newest, tuple(rulings), tuple(trends), tuple(trail), emptied.troubles, readings)
+    asked = find_morning_of(store, found, store.clock())
+    return Sight(found, newest, tuple(rulings), tuple(trends), tuple(trail), emptied.troubles, readings, asked)
 
 
 def find_stage(patient: Patient) -> tuple[Kept, Prescription]:
