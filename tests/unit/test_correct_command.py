@@ -13,9 +13,11 @@ from weightshare.cli import main
 from weightshare.exercise import STRUCK
 from weightshare.practice.past.moment import Kind, make_table
 from weightshare.practice.past.opening import open_past
+from weightshare.programme.criterion import Measure
 from weightshare.records.correction import CORRECTIONS_NAME, read_corrections
 from weightshare.records.current import Wish, correct
 from weightshare.records.figure import REPETITIONS
+from weightshare.records.proof import find_proof
 from weightshare.records.repeat import read_done
 from weightshare.records.session import appraise_session
 from weightshare.records.store.bundle import write_bundle
@@ -25,6 +27,7 @@ from weightshare.records.store.trail import read_trail
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
 from weightshare.report.sheet import repetition_section
+from weightshare.task import Goal
 
 AT, BY = "2026-11-24T10:15:00+01:00", "C. L."
 
@@ -86,6 +89,14 @@ def test_numbers_stay_those_of_the_first_analysis(once: Path, capsys: pytest.Cap
     assert found == [(Kind.REPETITION, 1), (Kind.STRUCK, 2), (Kind.REPETITION, 3), (Kind.REPETITION, 4)]
     (struck,) = [one for one in table.moments if one.kind is Kind.STRUCK]
     assert struck.words == "struck: held on"
+
+
+def test_a_criterion_is_held_against_what_counts_now(once: Path, lowered: Path) -> None:
+    def counted(folder: Path) -> float | None:
+        found = find_proof(appraise_session(folder), Goal(sets=1, repetitions=4))
+        return next(one.value for one in found if one.measure is Measure.REPETITIONS)
+
+    assert (counted(lowered), counted(once)) == (4.0, 3.0)
 
 
 def test_what_is_put_together_over_days_takes_what_counts_now(once: Path, lowered: Path) -> None:
