@@ -17,6 +17,7 @@ from weightshare.records.store.settled import Readings
 from weightshare.records.store.visit import Visit
 from weightshare.report.evidence import evidence_section
 from weightshare.report.history import Chapter, History
+from weightshare.report.stage import asked, measured
 from weightshare.tongue import mark, number, plural, say
 
 DOT = "  \u00b7  "
@@ -42,7 +43,7 @@ EVIDENCE_HEADS = (
     mark("Sessions"),
     mark("Missing"),
 )
-SHAPES = {str(Verdict.MET): "\u25cf", str(Verdict.NOT_MET): "\u2715", str(Verdict.UNDECIDED): "\u25cb"}
+SHAPES = {Verdict.MET: "\u25cf", Verdict.NOT_MET: "\u2715", Verdict.UNDECIDED: "\u25cb"}
 """A verdict is a shape and a word, never a colour alone."""
 
 
@@ -141,16 +142,26 @@ def _to_be_known(visit: Visit, chapter: Chapter | None, now: datetime) -> Iterat
 
 
 def evidence_rows(evidence: Evidence) -> list[tuple[str, ...]]:
-    """Return a row for each criterion: the cells of a report, verdicts with a shape, and what is missing."""
-    table = evidence_section(evidence).table
-    assert table is not None, "a stage's evidence is a table, be it empty"
-    rows = zip(table.rows, evidence.lines, strict=True)
-    return [(*cells[:3], *map(_shaped, cells[3:5]), cells[5], "; ".join(line.missing)) for cells, line in rows]
+    """Return a row for each criterion: as a report tells it, verdicts with a shape, and what is missing."""
+    return [_evidence_cells(line) for line in evidence.lines]
 
 
-def _shaped(verdict: str) -> str:
-    shape = SHAPES.get(verdict.partition(",")[0])
-    return verdict if shape is None else f"{shape} {verdict}"
+def _evidence_cells(line: Line) -> tuple[str, ...]:
+    row, about, patient = line.row, ABOUT[line.row.criterion.measure], line.patient
+    missing = "; ".join(line.missing)
+    if row.verdict is None:
+        return about.words, "", "", "", "", "", missing
+    where = f" ({row.of})" if row.of else ""
+    here = UNKNOWN if row.value is None else _shaped(row.verdict, row.probability if row.u else None)
+    over = UNKNOWN if patient is None else _shaped(patient.decision.verdict, patient.decision.probability)
+    told = f"{about.words}{where}", asked(row, about.unit), measured(row), here, over
+    return *told, str(len(line.sessions)), missing
+
+
+def _shaped(verdict: Verdict, probability: float | None) -> str:
+    """Return a verdict as a shape and a word, with its probability, which is never rounded to a certainty."""
+    sure = "" if probability is None else f", p = {number(min(max(probability, 0.001), 0.999), '.3f')}"
+    return f"{SHAPES[verdict]} {say(verdict)}{sure}"
 
 
 def say_line(line: Line) -> str:
