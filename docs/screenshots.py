@@ -36,6 +36,7 @@ from weightshare.practice.startwords import ALL_WELL
 from weightshare.scales import finder
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application, default_options, feed_of
+from weightshare.window.language import speak
 from weightshare.window.main import PracticeWindow
 from weightshare.window.startpage import StartPage
 from weightshare.window.store import Store
@@ -66,6 +67,8 @@ def main() -> int:
     run_session(HOLDING, take_hold)
     run_session(LOWERING, take_sets)
     look_back()
+    speak("de")
+    run_session(LOWERING, take_german)
     return 0
 
 
@@ -185,6 +188,13 @@ def take_sets(window: PracticeWindow) -> None:
     grab(window, "rest-light")
     work_until(lambda: window.flow.step is Step.DONE and window.runner.ended is not None)
     grab(window, "summary-light")
+
+
+def take_german(window: PracticeWindow) -> None:
+    """Grab a lowering in German."""
+    work_until(lambda: len(window.runner.view().snapshot.repetitions) >= 1)
+    work_until(partial(is_within, window, Phase.LOWERING))
+    grab(window, "german-light")
 
 
 def waits(window: PracticeWindow) -> bool:

@@ -57,6 +57,7 @@ class CautionPage(QFrame):
         self.voice.activated.connect(lambda _row: self.voice_chosen.emit(self.voice.currentData()))
         row = QHBoxLayout()
         for box, label in self.labels.items():
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             label.setBuddy(box)
             for widget in (label, box):
                 row.addWidget(widget)

@@ -1732,6 +1732,10 @@
    <translation>Schmerz jetzt, danach</translation>
   </message>
   <message>
+   <source>Pain on the &amp;morning after {day} …</source>
+   <translation>Schmerz am &amp;Morgen nach {day} …</translation>
+  </message>
+  <message>
    <source>Pain on the next morning</source>
    <translation>Schmerz am nächsten Morgen</translation>
   </message>
@@ -2165,7 +2169,7 @@
   </message>
   <message>
    <source>Spo&amp;ken cues</source>
-   <translation>Gespro&amp;chene Hinweise</translation>
+   <translation>Spre&amp;chen</translation>
   </message>
   <message>
    <source>Squat evenly</source>
@@ -2769,7 +2773,7 @@
   </message>
   <message>
    <source>Up even, lower to target</source>
-   <translation>Gleichmäßig hoch, mit Ziel ab</translation>
+   <translation>Gleich hoch, mit Ziel ab</translation>
   </message>
   <message>
    <source>Up evenly on both feet, then shift and lower slowly.</source>
@@ -2793,7 +2797,7 @@
   </message>
   <message>
    <source>Up on two, down on one</source>
-   <translation>Auf zweien hoch, auf einem ab</translation>
+   <translation>Hoch auf zwei, ab auf eins</translation>
   </message>
   <message>
    <source>Up on your {working_side} foot.</source>
@@ -3121,7 +3125,7 @@
   </message>
   <message>
    <source>as on this computer</source>
-   <translation>wie auf diesem Computer</translation>
+   <translation>wie der Computer</translation>
   </message>
   <message>
    <source>as you start.</source>
@@ -3809,7 +3813,7 @@
   </message>
   <message>
    <source>in practice at home</source>
-   <translation>beim Üben zu Hause</translation>
+   <translation>nur zu Hause</translation>
   </message>
   <message>
    <source>in the band</source>
