@@ -166,7 +166,7 @@ def test_nobody_but_the_clinician_corrects(bench: Bench, folder: Path, who: str)
         assert not page.mender.form.isVisible() and page.view is not None and page.view.edit is None
 
 
-def test_who_went_away_while_it_was_asked_corrects_nothing(bench: Bench, folder: Path) -> None:
+def test_what_was_asked_of_one_who_went_away_is_gone_with_the_page(bench: Bench, folder: Path) -> None:
     window = look(bench, folder)
     page = page_of(window)
     choose(bench, page, 1)
@@ -174,6 +174,15 @@ def test_who_went_away_while_it_was_asked_corrects_nothing(bench: Bench, folder:
     window.ward.keeper.touch(time.monotonic() - IDLE_S)
     window.tick()
     assert window.ward.keeper.role is Role.PATIENT
+    assert not page.is_open and not page.mender.form.isVisible() and not read_corrections(folder).entries
+
+
+def test_nobody_signs_once_the_clinician_is_gone(bench: Bench, folder: Path) -> None:
+    window = look(bench, folder)
+    page = page_of(window)
+    choose(bench, page, 1)
+    press(bench, Key.Key_X)
+    window.ward.keeper.role = Role.PATIENT
     QTest.keyClicks(page.mender.form.reason, "late")
     QTest.keyClicks(page.mender.form.by, "C. L.")
     press(bench, Key.Key_Return)

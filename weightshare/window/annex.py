@@ -156,9 +156,11 @@ class Annex:
         return self._page is not None and self._page.is_measuring
 
     def shut_out(self) -> None:
-        """Leave what only the clinician may see: a calibration that is prepared, or was found."""
+        """Leave what only the clinician may see: a calibration that is prepared, or was found, sessions, patients."""
         if self._page is not None and self._page.is_open:
             self._page.form.left.emit()
+        if self._past is not None and self._past.is_open:
+            self._past.shut()
         if self._patients is not None:
             self._patients.shut()
 

@@ -171,6 +171,12 @@ class PastPage(Cover):
             self.view = None
             self._uncover()
 
+    def shut(self) -> None:
+        """Go away from wherever it is: the clinician is not here any more."""
+        self.mender.leave()
+        self.view = None
+        self._uncover()
+
     def _uncover(self) -> None:
         super()._uncover()
         self.closed.emit()
