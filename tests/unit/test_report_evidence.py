@@ -47,13 +47,16 @@ def test_what_is_missing_is_told_and_nothing_is_summed_up() -> None:
     assert found.table is not None
     assert [row[4] for row in found.table.rows] == ["\u2013", "\u2013"]
     assert any(note.startswith("Pain during: missing ") for note in found.notes)
-    assert found.notes[-1] == NO_PERMISSION
-    assert "score" not in " ".join((*found.paragraphs, *found.notes[:-1]))
+    assert found.notes[-1].endswith(NO_PERMISSION)
+    assert "score" not in " ".join((*found.paragraphs, *found.notes)).replace(NO_PERMISSION, "")
 
 
 def test_the_step_to_one_leg_says_that_no_number_was_published_and_that_it_is_locked() -> None:
     found = evidence_section(weigh(KEPT.prescription(KEPT.find("lowering-90")), (), {}))
-    assert NO_PUBLISHED in found.notes
+    assert NO_PUBLISHED in found.notes[-1]
+    # what no figure can say is no row beside figures
+    assert found.table is not None and not [row for row in found.table.rows if "judge" in row[0]]
+    assert any(note.startswith("For the clinician to judge: ") for note in found.notes)
     assert "until the clinician frees it" in found.paragraphs[0]
 
 

@@ -25,7 +25,7 @@ from weightshare.report.sheet import (
     with_doubt,
 )
 from weightshare.report.stage import criteria_section, diary_section
-from weightshare.report.strip import MOST_STRIPS, course_picture
+from weightshare.report.strip import MOST_STRIPS, course_drawings
 from weightshare.report.trend import trend_section
 
 TITLE = "Session report"
@@ -122,15 +122,15 @@ def _verdict(decision: Decision) -> str:
 
 
 def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> Section:
-    """Return the picture of a session, in at most so many strips; ends: of more sets the first and the last one."""
+    """Return the course of a session in at most so many strips; ends: of more sets the first and the last one."""
     settings = account.replayed.session.settings
     band = " Shaded, with dashed edges: the band that was asked for." if settings.has_band else ""
     done = "repetitions, with their numbers" if settings.is_repeated else "holds"
     what = f"Bars along the top: {done}." if settings.has_band or settings.is_repeated else ""
-    picture = Picture(
-        course_picture(account, most=most, ends=ends), f"As it was shown live.{band} {what}".strip(), "course"
-    )
-    return Section("Course", pictures=(picture,))
+    *first, last = course_drawings(account, most, ends=ends)
+    below = f"As it was shown live.{band} {what}".strip()
+    pictures = (*(Picture(one, "", "course") for one in first), Picture(last, below, "course"))
+    return Section("Course", pictures=pictures)
 
 
 def _limit(events: Sequence[CeilingEvent] | None, ceiling: Load | None) -> Section | None:

@@ -21,7 +21,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing with what it shows, in words; `name` is what its own file would be called by."""
+    """A drawing with what it shows, in words, empty where another says it; `name`: what its own file is called."""
 
     drawing: Drawing
     caption: str

@@ -18,7 +18,8 @@ NO_PERMISSION = "Met does not mean allowed. Criteria are no score: none makes up
 def evidence_section(evidence: Evidence) -> Section:
     """Return what a patient's sessions of one stage bring, criterion by criterion, and what is missing."""
     heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions")
-    table = Table(heads, tuple(map(_row, evidence.lines)), (0.34, 0.14, 0.15, 0.14, 0.14, 0.09), 6)
+    rows = tuple(_row(line) for line in evidence.lines if line.row.verdict is not None)
+    table = Table(heads, rows, (0.34, 0.14, 0.15, 0.14, 0.14, 0.09), 6)
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=tuple(_notes(evidence)))
 
 
@@ -42,8 +43,7 @@ def _days(evidence: Evidence) -> str:
 
 def _row(line: Line) -> tuple[str, ...]:
     row, about = line.row, ABOUT[line.row.criterion.measure]
-    if row.verdict is None:
-        return f"{about.words}: {row.criterion.words}", "", "", "", "", ""
+    assert row.verdict is not None, "what is the clinician's to judge has no row"
     where = f" ({row.of})" if row.of else ""
     here = UNKNOWN if row.value is None else _say(row.verdict, row.probability if row.u else None)
     patient = line.patient
@@ -58,9 +58,11 @@ def _say(verdict: Verdict, probability: float | None) -> str:
 
 def _notes(evidence: Evidence) -> Iterator[str]:
     for line in evidence.lines:
-        # what is the clinician's to judge says so itself
-        if line.missing and line.row.verdict is not None:
-            words = ABOUT[line.row.criterion.measure].words
-            yield f"{words[:1].upper()}{words[1:]}: missing {'; '.join(line.missing)}."
+        words = ABOUT[line.row.criterion.measure].words
+        about = f"{words[:1].upper()}{words[1:]}"
+        if line.row.verdict is None:
+            yield f"{about}: {line.row.criterion.words.rstrip('.')}."
+        elif line.missing:
+            yield f"{about}: missing {'; '.join(line.missing)}."
     yield from (f"Left out: {words}." for words in evidence.left_out)
-    yield from (*evidence.remarks, NO_PERMISSION)
+    yield " ".join((*evidence.remarks, NO_PERMISSION))

@@ -118,7 +118,8 @@ def _in_box(inner: str, name: str, *, wide: bool) -> str:
 
 def _figure(picture: Picture, *, wide: bool) -> str:
     shown = _in_box(to_element(picture.drawing), picture.drawing.title, wide=wide)
-    return f"<figure>{shown}<figcaption>{clean(picture.caption)}</figcaption></figure>"
+    below = f"<figcaption>{clean(picture.caption)}</figcaption>" if picture.caption else ""
+    return f"<figure>{shown}{below}</figure>"
 
 
 def _table(table: Table) -> str:

@@ -11,7 +11,7 @@ from weightshare.report.drawing import BLUE, INK, RED, Drawing, Mark
 from weightshare.report.history import Chapter, History, count_by_week
 from weightshare.report.word import say_short
 
-HEIGHT = 98.0
+HEIGHT = 94.0
 WEEK = 7.0
 _HALF_DAY, _TO_MORNING = 0.5, 0.7
 EXERTION, MORNING = (About.PAIN_DURING, About.PAIN_AFTER), (About.PAIN_NEXT_MORNING,)

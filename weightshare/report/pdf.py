@@ -27,8 +27,8 @@ _LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9)
 last."""
 _NUMBER_ROOM = 70.0
 """For the number of the page, beside the foot."""
-_HEAD_ROOM = 90.0
-"""A section begins on the next page where less than this is left."""
+_HEAD_ROOM, _WORDS_ROOM = 90.0, 60.0
+"""A section begins on the next page where less than this is left; one that begins with words needs less."""
 
 
 def to_pdf(document: Document, paper: str = "A4") -> bytes:
@@ -119,7 +119,7 @@ def _section(section: Section, width: float, scale: float) -> Iterator[Flowable]
     from reportlab.platypus import CondPageBreak, KeepTogether
 
     first, *rest = _groups(section, width, scale)
-    yield CondPageBreak(_HEAD_ROOM)
+    yield CondPageBreak(_WORDS_ROOM if section.paragraphs or section.points else _HEAD_ROOM)
     head = _paragraph(section.heading, 11.0 * scale, bold=True, after=4.0)
     for group in ([head, *first], *rest):
         yield KeepTogether(group) if len(group) > 1 else group[0]
@@ -150,8 +150,8 @@ def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowa
 def _pictured(picture: Picture, width: float, scale: float) -> list[Flowable]:
     from reportlab.platypus import Spacer
 
-    below = _paragraph(picture.caption, _NOTE * scale)
-    return [Spacer(1, 6.0), _picture(picture.drawing, picture.part * width), below]
+    below = [_paragraph(picture.caption, _NOTE * scale)] if picture.caption else []
+    return [Spacer(1, 6.0), _picture(picture.drawing, picture.part * width), *below]
 
 
 def _paragraph(

@@ -70,8 +70,12 @@ def _facts(history: History, newest: Account) -> Iterator[tuple[str, str]]:
     if history.programme:
         yield "Programme", f"{history.programme}{_say_stage(history)}"
     sessions = _count(len(history.chapters), "session")
-    yield "Practised", f"{days[0]} to {days[-1]}: {sessions} on {_count(len(days), 'day')}"
-    yield "Newest session", f"{last.started_at[:16].replace('T', ' ')}: {history.chapters[-1].name}"
+    newest_at = last.started_at[11:16]
+    yield (
+        "Practised",
+        f"{days[0]} to {days[-1]}: {sessions} on {_count(len(days), 'day')}; the newest at {newest_at}:"
+        f" {history.chapters[-1].name}",
+    )
     yield "Body weight", say_weight(newest)
 
 

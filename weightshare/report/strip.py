@@ -18,7 +18,7 @@ COLUMNS = 440
 """A strip is no finer than this: of what lies in a column its least and its greatest value are drawn."""
 STRIP_S, MOST_STRIPS = 60.0, 4
 HEIGHT = 124.0
-_NEAR_PART = 0.05
+_NEAR_PART, _LOW = 0.05, 0.8
 _FEW = 8
 """So many upright marks in a strip are told in words; more would hide each other."""
 
@@ -61,15 +61,21 @@ def signal_of(account: Account) -> Signal:
     return Signal(name, results.time_s, results.share_percent, low, high, span, 30.0, 100.0)
 
 
-def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS, *, ends: bool = False) -> Drawing:
-    """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each.
-
-    ends: of more sets than that the first and the last one.
-    """
+def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS) -> Drawing:
+    """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each."""
     name = signal_of(account).name.partition(",")[0]
-    strips = course_panels(account, most, ends=ends)
-    panels = [*(replace(strip, x_name="") for strip in strips[:-1]), *strips[-1:]]
-    return draw_panels(panels, f"Course of the {name} over the session", width, HEIGHT * (0.78 if ends else 1.0))
+    return draw_panels(course_panels(account, most), f"Course of the {name} over the session", width, HEIGHT)
+
+
+def course_drawings(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> tuple[Drawing, ...]:
+    """Return each strip as a drawing of its own: a page may end between two of them.
+
+    ends: of more sets than so many the first and the last one, and lower.
+    """
+    *first, last = course_panels(account, most, ends=ends)
+    height = HEIGHT * (_LOW if ends else 1.0)
+    panels = (*(replace(panel, x_name="") for panel in first), last)
+    return tuple(draw_panels([panel], panel.title, height=height) for panel in panels)
 
 
 def course_panels(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> list[Panel]:
