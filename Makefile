@@ -1,7 +1,9 @@
 # Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
-.PHONY: run test lint coverage bench soak docs clean
+.PHONY: run test ready collect lint coverage bench soak docs clean
 
 export PYTHON
+# The tests start hundreds of programs: what was compiled once is kept, whatever this machine prefers.
+unexport PYTHONDONTWRITEBYTECODE
 BIN := .venv/bin
 
 # With a display: the window. Without: a 40 s session on the virtual scales, and a picture of what was on the screen.
@@ -9,11 +11,19 @@ run:
 	@sh .ci/setup run
 	@$(BIN)/python -m weightshare.cli.demo
 
-test: lint
+# The checks of types and the collecting of the tests take one processor each.
+test: ready
+	@$(MAKE) --no-print-directory -j 2 lint collect
 	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
 
-lint:
+ready:
 	@sh .ci/setup dev
+
+# The tests are prepared once, and not by each process anew; what is wrong with them is told when they run.
+collect: ready
+	@$(BIN)/pytest --collect-only --quiet >/dev/null 2>&1 || true
+
+lint: ready
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check
 	$(BIN)/mypy
