@@ -21,6 +21,7 @@ from weightshare.records.proof import find_proof
 from weightshare.records.repeat import read_done
 from weightshare.records.session import appraise_session
 from weightshare.records.store.bundle import write_bundle
+from weightshare.records.store.check import check_store
 from weightshare.records.store.correcting import CORRECTED, correct_visit, read_corrected
 from weightshare.records.store.patient import add_patient, make_patient
 from weightshare.records.store.trail import read_trail
@@ -132,6 +133,21 @@ def test_in_the_store_lists_figures_and_the_trail_follow_and_a_bundle_carries_it
         (there,) = list_visits(other, arrived.patient)
         assert there.repetitions == 3
         assert read_corrected(other, there).struck == {2: "held on"}
+
+
+def test_the_check_of_a_store_finds_corrections_that_were_taken_away(lowered: Path, tmp_path: Path) -> None:
+    with new_store(tmp_path / "store") as store:
+        patient = add_patient(store, make_patient("A-1", TODAY))
+        visit = take_in(store, patient, lowered).visit
+        correct_visit(store, patient, visit, Wish("held on", 2))
+        path = store.sessions / visit.id / CORRECTIONS_NAME
+        kept = path.read_bytes()
+        assert check_store(store).faults == ()
+        path.unlink()
+        (fault,) = check_store(store).faults
+        assert fault == f"{path}: corrections are missing: the trail tells of 1, and 0 are there; restore a backup"
+        path.write_bytes(kept.replace(b"held on", b"held up"))
+        assert "was altered" in check_store(store).faults[0]
 
 
 def test_a_bundle_brings_what_was_corrected_since_and_nothing_over_what_was_corrected_here(

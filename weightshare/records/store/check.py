@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weightshare.errors import WeightshareError
+from weightshare.records.diary import read_diary
 from weightshare.records.manifest import verify
 from weightshare.records.session import unfinished
+from weightshare.records.store.correcting import check_corrected
 from weightshare.records.store.patient import Patient, inbox_path, list_patients
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.settled import list_readings
@@ -34,9 +36,9 @@ def check_store(store: Store, tell: Tell = quiet) -> Finding:
     faults = [] if found == ["ok"] else [f"{store.database}: {line}" for line in found]
     patients = list_patients(store)
     visits = [(patient, visit) for patient in patients for visit in _visits(store, patient, faults)]
-    for done, (_, visit) in enumerate(visits):
+    for done, (patient, visit) in enumerate(visits):
         tell(done, len(visits))
-        faults += _check_visit(store, visit)
+        faults += _check_visit(store, patient, visit)
     notes = [words for patient in patients for words in _notes(store, patient)]
     now = store.clock()
     notes += [
@@ -57,10 +59,12 @@ def _visits(store: Store, patient: Patient, faults: list[str]) -> list[Visit]:
         return []
 
 
-def _check_visit(store: Store, visit: Visit) -> Iterator[str]:
+def _check_visit(store: Store, patient: Patient, visit: Visit) -> Iterator[str]:
     try:
         with opened(store, visit) as folder:
             verify(folder)
+            read_diary(folder)
+            yield from check_corrected(store, patient, visit, folder)
     except (WeightshareError, OSError) as error:
         yield str(error)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -57,11 +58,9 @@ def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -
     """
     found, figures = read_visit(folder)
     kept, about = replace(found, id=visit.id), f"session {visit.id}"
-    entries = read_corrections(folder).entries
-    target = store.sessions / visit.id / CORRECTIONS_NAME
-    steps = read_trail(store, patient.id)
     # those that came with a bundle are told once, too
-    told = sum(step.what == CORRECTED and step.detail.startswith(visit.started_at) for step in steps)
+    entries, told = read_corrections(folder).entries, _count_told(store, patient, visit)
+    target = store.sessions / visit.id / CORRECTIONS_NAME
     part = target.with_name(f"{CORRECTIONS_NAME}{PART}")
     with store.writing() as db:
         store.box.put(folder / CORRECTIONS_NAME, part, about_file(visit.id, CORRECTIONS_NAME))
@@ -71,3 +70,19 @@ def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -
             write_trail(store, db, CORRECTED, patient.id, f"{visit.started_at}, {one.words}")
         part.replace(target)
         sync_folder(target.parent)
+
+
+def check_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -> Iterator[str]:
+    """Yield what is wrong with the corrections of a session whose files lie in `folder`. Raises RecordError."""
+    path = store.sessions / visit.id / CORRECTIONS_NAME
+    there, told = len(read_corrections(folder).entries), _count_told(store, patient, visit)
+    if there < told:
+        yield f"{path}: corrections are missing: the trail tells of {told}, and {there} are there; restore a backup"
+    elif there and read_visit(folder)[0].repetitions != visit.repetitions:
+        yield f"{path}: the list of sessions does not have what was corrected; correct it once more"
+
+
+def _count_told(store: Store, patient: Patient, visit: Visit) -> int:
+    """Return how many corrections of a session stand in the trail."""
+    steps = read_trail(store, patient.id)
+    return sum(step.what == CORRECTED and step.detail.startswith(f"{visit.started_at}, ") for step in steps)
