@@ -62,6 +62,13 @@ def test_nothing_behind_the_cautions_is_reached(bench: Bench) -> None:
     bench.until(lambda: not window.desk.sheet.isHidden())
 
 
+def test_the_second_line_of_a_caution_stands_under_its_words_not_under_the_dash(bench: Bench) -> None:
+    page = bench.open(cautions_read=False).cautions
+    assert len({item.x() for item in page.items}) == 1 and len(page.dashes) == len(page.items) > 5
+    for dash, item in zip(page.dashes, page.items, strict=True):
+        assert dash.geometry().right() < item.x() and dash.y() == item.y()
+
+
 def test_a_whole_session_without_a_mouse(bench: Bench) -> None:
     window = bench.open(cautions_read=False)
     assert not window.cautions.isHidden()

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from weightshare.practice import words
 from weightshare.tongue import mark, say
@@ -32,7 +32,8 @@ class CautionPage(QFrame):
         self.setObjectName("caution")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.title, self.purpose = QLabel(say(TITLE)), QLabel(say(PURPOSE))
-        self.items = [QLabel(f"\u2013  {say(text)}") for text in words.CAUTIONS]
+        self.items = [QLabel(say(text)) for text in words.CAUTIONS]
+        self.dashes = [QLabel("\u2013") for _text in words.CAUTIONS]
         self.button = QPushButton(say("Read. Go on  (Space)"))
         self.button.setObjectName("key")
         self.button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -41,13 +42,25 @@ class CautionPage(QFrame):
         column.addStretch(1)
         for label in (self.title, self.purpose, *self.items):
             label.setWordWrap(True)
+        for label in (self.title, self.purpose):
             column.addWidget(label)
+        column.addLayout(self._lay_out_items())
         column.addSpacing(12)
         column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
         column.addLayout(self._lay_out_choices())
         column.addStretch(1)
         self._column = column
         self.hide()
+
+    def _lay_out_items(self) -> QGridLayout:
+        """Lay out each point beside its dash: what goes on in a second line stands under the words."""
+        grid = QGridLayout()
+        grid.setColumnStretch(1, 1)
+        for row, (dash, item) in enumerate(zip(self.dashes, self.items, strict=True)):
+            grid.addWidget(dash, row, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(item, row, 1)
+        self._grid = grid
+        return grid
 
     def _lay_out_choices(self) -> QHBoxLayout:
         """Lay out what is chosen for the whole window, hidden until something is offered."""
@@ -111,7 +124,9 @@ class CautionPage(QFrame):
         self._column.setContentsMargins(side, 16, side, 16)
         self._column.setSpacing(text // 2)
         self.title.setStyleSheet(f"font-size: {text * 2}px; font-weight: 600;")
-        for label in (self.purpose, *self.items, *self.labels, *self.labels.values()):
+        self._grid.setVerticalSpacing(text // 2)
+        self._grid.setHorizontalSpacing(text // 2)
+        for label in (self.purpose, *self.dashes, *self.items, *self.labels, *self.labels.values()):
             label.setStyleSheet(f"font-size: {text}px;")
         self.button.setMinimumSize(text * 14, text * 3)
 
