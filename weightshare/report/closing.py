@@ -47,7 +47,14 @@ def correction_section(corrections: Corrections) -> Section | None:
     """Return what the clinician corrected of a session, each with who signed it; None where nothing was."""
     force = corrections.in_force
     rows = tuple(
-        (str(number), one.at[:16].replace("T", " "), one.by, one.words, one.reason, _fate(one, number in force))
+        (
+            str(number),
+            one.at[:16].replace("T", " "),
+            one.by,
+            one.words.replace("->", "\u2192"),
+            one.reason,
+            _fate(one, number in force),
+        )
         for number, one in enumerate(corrections.entries, 1)
     )
     if not rows:
