@@ -175,7 +175,7 @@ class PatientList(Cover):
         self.table.fit_rows()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and Down choose from the field too, Enter opens, Escape leaves."""
+        """Up and Down choose from the field too, Enter opens, Escape leaves, and letters are looked for."""
         key = Qt.Key(event.key())
         event.accept()
         if key is Qt.Key.Key_Escape:
@@ -186,3 +186,13 @@ class PatientList(Cover):
         elif self.stack.currentWidget() is self._listing and key in ENTER:
             focus = self.focusWidget()
             focus.click() if isinstance(focus, QPushButton) else self._open(self.table.row)
+        elif self.stack.currentWidget() is self._listing and _is_letter(event):
+            # whoever types is looking for somebody, wherever the keyboard is
+            self.words.setFocus()
+            self.words.insert(event.text())
+
+
+def _is_letter(event: QKeyEvent) -> bool:
+    """Return whether a key was pressed that somebody types words with."""
+    is_plain = event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier == Qt.KeyboardModifier.NoModifier
+    return is_plain and bool(event.text().strip()) and event.text().isprintable()
