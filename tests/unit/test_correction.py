@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from weightshare.errors import OptionError, RecordError
-from weightshare.exercise import STRUCK, Phase
+from weightshare.exercise import STRUCK, Phase, Repetition
 from weightshare.records.correction import CORRECTIONS_NAME, Deed, Kept, read_corrections, read_kept, write_kept
 from weightshare.records.current import Wish, correct, read_current
+from weightshare.records.digest import digest_of, read_digest
 from weightshare.records.manifest import verify
 from weightshare.records.seal import sealed
 from weightshare.records.session import ANALYSIS_NAME, analyse_session, appraise_session
@@ -26,6 +27,24 @@ def folder(lowered: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(lowered, tmp_path / "session-2026-03-02T100000"))
 
 
+@pytest.fixture(scope="module")
+def struck_once(lowered: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = Path(shutil.copytree(lowered, tmp_path_factory.mktemp("struck") / "session-2026-03-02T100000"))
+    strike(made, 1)
+    return made
+
+
+@pytest.fixture
+def struck(struck_once: Path, tmp_path: Path) -> Path:
+    """One whose first repetition is struck."""
+    return Path(shutil.copytree(struck_once, tmp_path / "session-2026-03-02T100000"))
+
+
+def found_first(folder: Path) -> tuple[Repetition, ...]:
+    """The repetitions of the first analysis, as they were kept: to six decimals."""
+    return read_digest(folder / ANALYSIS_NAME).repetitions
+
+
 def strike(folder: Path, number: int, reason: str = "held on to the rail") -> None:
     correct(folder, Wish(reason, number), at=AT, by=BY)
 
@@ -35,11 +54,11 @@ def files_but_corrections(folder: Path) -> dict[str, bytes]:
 
 
 def test_a_struck_repetition_counts_no_more_and_the_first_analysis_stays(folder: Path) -> None:
-    before, first = files_but_corrections(folder), analyse_session(folder)
+    before, first = files_but_corrections(folder), found_first(folder)
     strike(folder, 2)
     analysis = analyse_session(folder)
-    assert analysis.repetitions == tuple(one for k, one in enumerate(first.repetitions, 1) if k != 2)
-    assert [len(one.repetitions) for one in analysis.sets] == [len(first.repetitions) - 1]
+    assert digest_of(analysis).repetitions == tuple(one for k, one in enumerate(first, 1) if k != 2)
+    assert [len(one.repetitions) for one in analysis.sets] == [len(first) - 1]
     assert [one.reason for one in analysis.rejected].count(STRUCK) == 1
     assert any("corrected by the clinician: 1 repetition struck" in words for words in analysis.warnings)
     assert files_but_corrections(folder) == before
@@ -47,7 +66,7 @@ def test_a_struck_repetition_counts_no_more_and_the_first_analysis_stays(folder:
 
 
 def test_a_moved_phase_has_its_figures_anew_and_who_when_why_before_and_after_are_kept(folder: Path) -> None:
-    one = analyse_session(folder).repetitions[2]
+    one = found_first(folder)[2]
     assert one.lowering_s is not None and one.end_s is not None
     span_s = one.lowering_s + 0.25, one.end_s - 0.125
     made = correct(folder, Wish("began later", 3, Phase.LOWERING, span_s), at=AT, by=BY).analysis.repetitions[2]
@@ -60,26 +79,24 @@ def test_a_moved_phase_has_its_figures_anew_and_who_when_why_before_and_after_ar
     assert appraise_session(folder).analysis.repetitions[2] == made
 
 
-def test_what_is_undone_leaves_the_first_analysis_and_both_stay_listed(folder: Path) -> None:
-    first = analyse_session(folder)
-    strike(folder, 1)
-    correct(folder, Wish("it was sound", undoes=1), at=AT, by=BY)
-    appraisal = appraise_session(folder)
-    assert appraisal.analysis == first
-    told = appraisal.to_json()["corrections"]
-    assert (told["in_force"], told["struck"], len(told["entries"])) == (0, [], 2)
-    assert read_current(folder)["repetitions"] == first.to_json()["repetitions"]
+def test_what_is_undone_leaves_the_first_analysis_and_both_stay_listed(struck: Path) -> None:
+    appraisal = correct(struck, Wish("it was sound", undoes=1), at=AT, by=BY)
+    told = appraisal.to_json()
+    corrections = told.pop("corrections")
+    assert told == json.loads((struck / ANALYSIS_NAME).read_bytes())
+    assert (corrections["in_force"], corrections["struck"], len(corrections["entries"])) == (0, [], 2)
+    assert read_current(struck) == {**told, "corrections": corrections}
 
 
 def test_moves_are_taken_back_from_the_newest_on(folder: Path) -> None:
-    one = analyse_session(folder).repetitions[0]
+    one = found_first(folder)[0]
     assert one.lowering_s is not None and one.end_s is not None
     for shift in (0.1, 0.2):
         correct(folder, Wish("later", 1, Phase.LOWERING, (one.lowering_s + shift, one.end_s)), at=AT, by=BY)
     with pytest.raises(OptionError, match="correction 2 of that repetition came later"):
         correct(folder, Wish("no", undoes=1), at=AT, by=BY)
     correct(folder, Wish("no", undoes=2), at=AT, by=BY)
-    assert analyse_session(folder).repetitions[0].lowering_s == pytest.approx(one.lowering_s + 0.1)
+    assert read_current(folder)["repetitions"][0]["lowering_s"] == pytest.approx(one.lowering_s + 0.1, abs=1e-6)
     with pytest.raises(OptionError, match="no such correction in force"):
         correct(folder, Wish("no", undoes=2), at=AT, by=BY)
 
@@ -103,19 +120,17 @@ def test_what_cannot_be_is_refused_and_nothing_is_kept(folder: Path, wish: Wish,
     assert not (folder / CORRECTIONS_NAME).exists()
 
 
-def test_nobody_strikes_twice_or_moves_what_is_struck_or_signs_with_nothing(folder: Path) -> None:
-    strike(folder, 1)
+def test_nobody_strikes_twice_or_moves_what_is_struck_or_signs_with_nothing(struck: Path) -> None:
     for wish in (Wish("again", 1), Wish("later", 1, Phase.RISE, (11.0, 12.0))):
         with pytest.raises(OptionError, match="is struck already"):
-            correct(folder, wish, at=AT, by=BY)
+            correct(struck, wish, at=AT, by=BY)
     with pytest.raises(OptionError, match="--by"):
-        correct(folder, Wish("why", 2), at=AT, by=" ")
-    assert len(read_corrections(folder).entries) == 1
+        correct(struck, Wish("why", 2), at=AT, by=" ")
+    assert len(read_corrections(struck).entries) == 1
 
 
-def test_a_letter_changed_by_hand_or_a_file_of_another_session_is_noticed(folder: Path) -> None:
-    strike(folder, 1)
-    path = folder / CORRECTIONS_NAME
+def test_a_letter_changed_by_hand_or_a_file_of_another_session_is_noticed(struck: Path) -> None:
+    folder, path = struck, struck / CORRECTIONS_NAME
     good = path.read_bytes()
     path.write_bytes(good.replace(b"held on to the rail", b"held on to the wall"))
     with pytest.raises(RecordError, match=r"corrections\.json: was altered"):
@@ -131,8 +146,8 @@ def test_a_letter_changed_by_hand_or_a_file_of_another_session_is_noticed(folder
         read_corrections(folder)
 
 
-def test_an_entry_taken_out_or_exchanged_breaks_the_chain_even_under_a_new_checksum(folder: Path) -> None:
-    strike(folder, 1)
+def test_an_entry_taken_out_or_exchanged_breaks_the_chain_even_under_a_new_checksum(struck: Path) -> None:
+    folder = struck
     strike(folder, 2)
     kept = read_kept(folder)
     for entries in (kept.corrections.entries[1:], kept.corrections.entries[::-1]):
@@ -155,7 +170,6 @@ def test_a_session_that_is_not_finished_or_was_altered_is_not_corrected(folder: 
         strike(folder, 1)
 
 
-def test_another_measure_may_find_no_such_repetition_and_that_is_told(folder: Path) -> None:
-    strike(folder, 1)
-    analysis = appraise_session(folder, {"reference_height_mm": 250.0}).analysis
+def test_another_measure_may_find_no_such_repetition_and_that_is_told(struck: Path) -> None:
+    analysis = appraise_session(struck, {"reference_height_mm": 250.0}).analysis
     assert any("the correction of repetition 1 is not in it" in words for words in analysis.warnings)
