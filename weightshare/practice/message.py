@@ -27,6 +27,7 @@ TEMPLATES = (
     *rule.CRITERIA,
     *rule.SUGGESTIONS,
     *rule.FILE,
+    *rule.EVIDENCE,
 )
 """What is said further down, with names for what differs each time."""
 _NAME = re.compile(r"\\\{([a-z_0-9]+)\\\}")

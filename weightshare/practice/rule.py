@@ -111,3 +111,31 @@ FILE = (
     mark("is too large for a programme (over 1 MB)"),
     mark("is no UTF-8 text; save it as UTF-8"),
 )
+EVIDENCE = (
+    mark("{programme}, version {version}, stage {key}: {stage}. It is the programme's last."),
+    mark("{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}."),
+    mark(
+        "{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}, locked ({locks})"
+        " until the clinician frees it."
+    ),
+    mark("{count} session of this stage. Days on which all criteria were met in the set: {met} of {days} asked for."),
+    mark("{count} sessions of this stage. Days on which all criteria were met in the set: {met} of {days} asked for."),
+    mark(
+        "{count} session of this stage. Days on which all criteria were met in the set: {met} of {days} asked"
+        " for ({on})."
+    ),
+    mark(
+        "{count} sessions of this stage. Days on which all criteria were met in the set: {met} of {days} asked"
+        " for ({on})."
+    ),
+    mark("No published number says when to go from two legs to one: the treating clinician decides."),
+    mark("Nothing here is a permission: the treating clinician decides, and the surgeon's protocol goes first."),
+    mark("no session of this stage yet"),
+    mark("it is the clinician's to judge"),
+    mark("it lies too near to the limit for what it is worth"),
+    mark("the days differ too much for so few of them: another day"),
+    mark("in this set: {why}"),
+    mark("of this patient: {why}"),
+    mark("known on {count} day only: it takes {least} or more"),
+    mark("known on {count} days only: it takes {least} or more"),
+)

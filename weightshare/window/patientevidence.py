@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushBu
 
 from weightshare.errors import WeightshareError
 from weightshare.practice.clinic.sight import make_decision
+from weightshare.practice.message import retell
 from weightshare.records.evidence import Evidence
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.ruling import LONGEST_REASON, Choice, Ruling
@@ -94,7 +95,7 @@ class EvidenceTab(QWidget):
     def show_evidence(self, evidence: Evidence | None, trouble: str = "") -> None:
         """Show it; None: it is not there yet, or `trouble` says why it will not be."""
         self.evidence = evidence
-        self.said.setText(trouble or (say(WEIGHING) if evidence is None else say_evidence(evidence)))
+        self.said.setText(retell(trouble) or (say(WEIGHING) if evidence is None else say_evidence(evidence)))
         self.table.show_rows([] if evidence is None else evidence_rows(evidence))
         self._show_line(self.table.row)
         for widget in (self.choice, self.reason, self.by, self.sign):

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from weightshare.practice.message import retell
 from weightshare.practice.stages import names_of
 from weightshare.programme.reading import ProgrammeError
 from weightshare.programme.shelf import READY, find_programme
@@ -144,7 +145,7 @@ class PatientForm(Cover):
         try:
             stages = find_programme(place).programme.stages if place else ()
         except ProgrammeError as error:
-            self.say(str(error))
+            self.say(retell(str(error)))
             stages = ()
         for one in stages:
             self.stage.addItem(f"{say(one.name)}   ({one.key})", one.key)

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from weightshare.model import Side
 from weightshare.practice.clinic.sight import Sight
+from weightshare.practice.message import retell
 from weightshare.records.evidence import Evidence
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.ruling import Ruling
@@ -150,7 +151,7 @@ class PatientPage(Cover):
 
     def say(self, text: str) -> None:
         """Say what goes on, or what went wrong; empty: nothing."""
-        self.said.setText(text)
+        self.said.setText(retell(text))
         self.said.setVisible(bool(text))
 
     def _show_head(self, patient: Patient, stage: str) -> None:

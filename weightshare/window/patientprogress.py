@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QVBoxLayout, QWidget
 
+from weightshare.practice.message import retell
 from weightshare.records.store.progress import Progress
 from weightshare.report.chart import Panel, Ribbon, Series, day_ticks, draw_panels, number_of, padded
 from weightshare.report.drawing import Drawing, Mark
@@ -128,7 +129,7 @@ class WeeksTab(QWidget):
     def show_history(self, history: History | None, theme: Theme, trouble: str = "") -> None:
         """Show it; None: it is not read yet, or `trouble` says why it will not be."""
         if history is None:
-            self.said.setText(trouble or say(READING))
+            self.said.setText(retell(trouble) or say(READING))
             self.picture.show_drawing(None, theme)
             return
         today = history.days[-1] if history.days else None

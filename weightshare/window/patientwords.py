@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from weightshare.metrology.decision import Verdict
 from weightshare.practice.asked import DID
+from weightshare.practice.message import retell
 from weightshare.programme.criterion import ABOUT
 from weightshare.records.diary import About
 from weightshare.records.evidence import Evidence, Line
@@ -69,7 +70,7 @@ def _about(patient: Patient, stage: str, today: date) -> Iterator[str]:
         weeks = (today - date.fromisoformat(patient.injured_on)).days // 7
         ago = plural("{n} week ago", "{n} weeks ago", weeks)
         yield say("since {day}, {ago}", day=patient.injured_on, ago=ago)
-    yield stage or say("no stage of a programme yet")
+    yield retell(stage) or say("no stage of a programme yet")
 
 
 def session_cells(visit: Visit, chapter: Chapter | None, now: datetime) -> tuple[str, ...]:
@@ -148,13 +149,13 @@ def evidence_rows(evidence: Evidence) -> list[tuple[str, ...]]:
 
 def _evidence_cells(line: Line) -> tuple[str, ...]:
     row, about, patient = line.row, ABOUT[line.row.criterion.measure], line.patient
-    missing = "; ".join(line.missing)
+    missing = "; ".join(map(retell, line.missing))
     if row.verdict is None:
-        return about.words, "", "", "", "", "", missing
+        return say(about.words), "", "", "", "", "", missing
     where = f" ({row.of})" if row.of else ""
     here = UNKNOWN if row.value is None else _shaped(row.verdict, row.probability if row.u else None)
     over = UNKNOWN if patient is None else _shaped(patient.decision.verdict, patient.decision.probability)
-    told = f"{about.words}{where}", asked(row, about.unit), measured(row), here, over
+    told = f"{say(about.words)}{where}", retell(asked(row, about.unit)), measured(row), here, over
     return *told, str(len(line.sessions)), missing
 
 
@@ -166,7 +167,7 @@ def _shaped(verdict: Verdict, probability: float | None) -> str:
 
 def say_line(line: Line) -> str:
     """Return all that there is to be known of one criterion: where it comes from, and what the days say."""
-    name = ABOUT[line.row.criterion.measure].words
+    name = say(ABOUT[line.row.criterion.measure].words)
     said = [f"{name[:1].upper()}{name[1:]}.", say("Source: {source}.", source=line.source)]
     if line.row.criterion.words:
         said.append(line.row.criterion.words)
@@ -189,7 +190,8 @@ def say_line(line: Line) -> str:
 
 def say_evidence(evidence: Evidence) -> str:
     """Return of which stage it is, what would be next, and on how many days all was met."""
-    return "\n".join((*evidence_section(evidence).paragraphs, " ".join(evidence.remarks)))
+    paragraphs = map(retell, evidence_section(evidence).paragraphs)
+    return "\n".join((*paragraphs, " ".join(map(retell, evidence.remarks))))
 
 
 def say_ruling(ruling: Ruling) -> tuple[str, ...]:

@@ -65,10 +65,10 @@ class TellPage(FormCover):
         column.addStretch(1)
         self._column = column
 
-    def open_page(self, asked: Sequence[About], told: Told, limit: int | None, title: str = say(TITLE)) -> None:
+    def open_page(self, asked: Sequence[About], told: Told, limit: int | None, title: str = "") -> None:
         """Cover the parent, and ask for `asked`; `told` was said before; `limit`: the most pain that is tolerated."""
         self._limit = limit
-        self.title.setText(title)
+        self.title.setText(title or say(TITLE))
         for about, field in self.fields.items():
             value = told.get(about)
             field.choose(value if isinstance(value, int) else None)

@@ -1488,6 +1488,10 @@
    <translation>Nicht mehr als {limit} auf dem {injured}en Fuß.</translation>
   </message>
   <message>
+   <source>No published number says when to go from two legs to one: the treating clinician decides.</source>
+   <translation>Keine veröffentlichte Zahl sagt, wann von zwei Beinen auf eines zu gehen ist: Die behandelnde Fachperson entscheidet.</translation>
+  </message>
+  <message>
    <source>No repetition, no hold and no passed limit was found.</source>
    <translation>Keine Wiederholung, kein Halten und keine überschrittene Grenze gefunden.</translation>
   </message>
@@ -1578,6 +1582,10 @@
   <message>
    <source>Nothing has changed on {here} yet; if it lies as asked, press Space</source>
    <translation>Auf {here} hat sich noch nichts geändert; liegt es wie verlangt, drücken Sie die Leertaste</translation>
+  </message>
+  <message>
+   <source>Nothing here is a permission: the treating clinician decides, and the surgeon's protocol goes first.</source>
+   <translation>Nichts hier ist eine Erlaubnis: Die behandelnde Fachperson entscheidet; das Nachbehandlungsschema geht vor.</translation>
   </message>
   <message>
    <source>Nothing is set to be done here yet. The clinician unlocks, and sets it.</source>
@@ -3844,6 +3852,10 @@
    <translation>in diesem Computer</translation>
   </message>
   <message>
+   <source>in this set: {why}</source>
+   <translation>in diesem Satz: {why}</translation>
+  </message>
+  <message>
    <source>in {place}</source>
    <translation>in {place}</translation>
   </message>
@@ -3892,6 +3904,14 @@
    <translation>sie ist nur auf {doubt} % bekannt: Die Summe war nicht ruhig, oder der Weg zu kurz</translation>
   </message>
   <message>
+   <source>it is the clinician's to judge</source>
+   <translation>das beurteilt die Fachperson</translation>
+  </message>
+  <message>
+   <source>it lies too near to the limit for what it is worth</source>
+   <translation>es liegt zu nahe an der Grenze für das, was es wert ist</translation>
+  </message>
+  <message>
    <source>it measures no force: this is no scale to stand on</source>
    <translation>sie misst keine Kraft: Das ist keine Waage zum Daraufstehen</translation>
   </message>
@@ -3926,6 +3946,14 @@
   <message>
    <source>knee</source>
    <translation>Knie</translation>
+  </message>
+  <message>
+   <source>known on {count} day only: it takes {least} or more</source>
+   <translation>nur an {count} Tag bekannt: Es braucht {least} oder mehr</translation>
+  </message>
+  <message>
+   <source>known on {count} days only: it takes {least} or more</source>
+   <translation>nur an {count} Tagen bekannt: Es braucht {least} oder mehr</translation>
   </message>
   <message>
    <source>last time: {said}</source>
@@ -4161,6 +4189,10 @@
    <translation>keine Waage antwortet</translation>
   </message>
   <message>
+   <source>no session of this stage yet</source>
+   <translation>noch keine Sitzung dieser Stufe</translation>
+  </message>
+  <message>
    <source>no share without a reading of each foot</source>
    <translation>kein Anteil ohne Messwert von jedem Fuß</translation>
   </message>
@@ -4323,6 +4355,10 @@
   <message>
    <source>of body weight on the {side} foot</source>
    <translation>des Körpergewichts auf dem {side}en Fuß</translation>
+  </message>
+  <message>
+   <source>of this patient: {why}</source>
+   <translation>bei dieser Person: {why}</translation>
   </message>
   <message>
    <source>of {hold:g} s</source>
@@ -4985,6 +5021,10 @@
   <message>
    <source>the check of the plates failed ({why}); the session goes on without it</source>
    <translation>die Prüfung der Platten misslang ({why}); die Sitzung geht ohne sie weiter</translation>
+  </message>
+  <message>
+   <source>the days differ too much for so few of them: another day</source>
+   <translation>die Tage unterscheiden sich zu sehr für so wenige: noch ein Tag</translation>
   </message>
   <message>
    <source>the drift log cannot be written ({why})</source>
@@ -5947,6 +5987,22 @@
    <translation>{count} gingen wieder hoch, bevor die Ferse unten war.</translation>
   </message>
   <message>
+   <source>{count} session of this stage. Days on which all criteria were met in the set: {met} of {days} asked for ({on}).</source>
+   <translation>{count} Sitzung dieser Stufe. Tage, an denen alle Kriterien im Satz erfüllt waren: {met} von {days} verlangten ({on}).</translation>
+  </message>
+  <message>
+   <source>{count} session of this stage. Days on which all criteria were met in the set: {met} of {days} asked for.</source>
+   <translation>{count} Sitzung dieser Stufe. Tage, an denen alle Kriterien im Satz erfüllt waren: {met} von {days} verlangten.</translation>
+  </message>
+  <message>
+   <source>{count} sessions of this stage. Days on which all criteria were met in the set: {met} of {days} asked for ({on}).</source>
+   <translation>{count} Sitzungen dieser Stufe. Tage, an denen alle Kriterien im Satz erfüllt waren: {met} von {days} verlangten ({on}).</translation>
+  </message>
+  <message>
+   <source>{count} sessions of this stage. Days on which all criteria were met in the set: {met} of {days} asked for.</source>
+   <translation>{count} Sitzungen dieser Stufe. Tage, an denen alle Kriterien im Satz erfüllt waren: {met} von {days} verlangten.</translation>
+  </message>
+  <message>
    <source>{count} until {reason}</source>
    <translation>{count} bis: {reason}</translation>
   </message>
@@ -6337,6 +6393,18 @@
   <message>
    <source>{posture}. Rest a moment.</source>
    <translation>{posture}. Einen Moment ausruhen.</translation>
+  </message>
+  <message>
+   <source>{programme}, version {version}, stage {key}: {stage}. It is the programme's last.</source>
+   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Es ist die letzte des Programms.</translation>
+  </message>
+  <message>
+   <source>{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}, locked ({locks}) until the clinician frees it.</source>
+   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Die nächste im Programm ist {next}, gesperrt ({locks}), bis die Fachperson sie freigibt.</translation>
+  </message>
+  <message>
+   <source>{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}.</source>
+   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Die nächste im Programm ist {next}.</translation>
   </message>
   <message>
    <source>{raised:C} {last} was lower than the first ones.</source>
