@@ -2,9 +2,9 @@
 
     python docs/screenshots.py
 
-It takes about two minutes: two scales are set up, a virtual person is weighed and holds, then raises its heels in two
-sets, as in the window itself; a saved session is looked back at. No display is needed, and nothing of the user's own is
-touched.
+It takes about three minutes: two scales are set up, a virtual person is weighed and holds, then raises its heels in two
+sets, as in the window itself; a saved session is looked back at, and the patients are seen. No display is needed, and nothing of the user's
+own is touched.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 
@@ -23,7 +24,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
+from tests.lab.weeks import CODE, MEETINGS, QUICK, make_weeks
 from tests.seated import Seated
 from tests.unit.pasts import save
 from weightshare.exercise import Exercise, Phase, Tempo
@@ -33,17 +36,21 @@ from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
 from weightshare.practice.startpress import Feel
 from weightshare.practice.startwords import ALL_WELL
+from weightshare.records.place import store_place
 from weightshare.scales import finder
 from weightshare.task import Goal, Settings
 from weightshare.window.app import application, default_options, feed_of
 from weightshare.window.language import speak
 from weightshare.window.main import PracticeWindow
+from weightshare.window.patientpage import EVIDENCE, PROGRESS, WEEKS
 from weightshare.window.startpage import StartPage
 from weightshare.window.store import Store
 from weightshare.window.theme import THEMES
 
 SIZE = (1366, 768)
 HELD_S = 11.0
+FEW_FROM = 26
+"""From this day of the eight weeks on sessions are made: all of them would take as long as all other pictures."""
 LONGEST_S = 90.0
 INTO_S = 0.4
 """How far into a phase its picture is taken, s."""
@@ -67,6 +74,7 @@ def main() -> int:
     run_session(HOLDING, take_hold)
     run_session(LOWERING, take_sets)
     look_back()
+    see_patients()
     speak("de")
     run_session(LOWERING, take_german)
     return 0
@@ -156,8 +164,27 @@ def look_back() -> None:
         grab(window, "look-back-light")
 
 
-def press(page: StartPage, key: Qt.Key) -> None:
-    """Press a key on the page of getting started."""
+def see_patients() -> None:
+    """Take pictures of the list of patients, and of the page of the made-up one of the eight weeks."""
+    now = datetime(2026, 11, 24, 18, 0).astimezone()
+    with opened(HOLDING) as window:
+        make_weeks(store_place(), now, meetings=[one for one in MEETINGS if one.day > FEW_FROM], pace=QUICK)
+        # as if the passphrase had been given
+        window.ward.keeper.take_try(time.monotonic(), right=True)
+        window.door.open_patients()
+        door = window._annex.patients
+        work_until(lambda: not door.clerk.is_busy)
+        grab(window, "patients-light")
+        door.list.words.setText(CODE)
+        press(door.list, Qt.Key.Key_Return)
+        work_until(lambda: door.page.sight is not None and not door.clerk.is_busy)
+        for tab, name in ((EVIDENCE, "evidence"), (PROGRESS, "progress"), (WEEKS, "weeks")):
+            door.page.tabs.setCurrentIndex(tab)
+            grab(window, f"patient-{name}-light")
+
+
+def press(page: QWidget, key: Qt.Key) -> None:
+    """Press a key on a page."""
     QTest.keyClick(page, key)
     application().processEvents()
 
