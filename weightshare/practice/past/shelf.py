@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -46,7 +46,7 @@ class Wanted:
 
     place: Path
     session: Path | None = None
-    kept: Callable[[], None] | None = None
+    kept: Callable[[], None] | None = field(default=None, compare=False)
     """What is to be done once it was corrected in its folder; None: it is shown only, and not to be corrected there."""
 
 
