@@ -3,8 +3,8 @@
     python docs/screenshots.py
 
 It takes about three minutes: two scales are set up, a virtual person is weighed and holds, then raises its heels in two
-sets, as in the window itself; a saved session is looked back at, and the patients are seen. No display is needed, and nothing of the user's
-own is touched.
+sets, as in the window itself; a saved session is looked back at, and the patients are seen. No display is needed, and
+nothing of the user's own is touched.
 """
 
 from __future__ import annotations
