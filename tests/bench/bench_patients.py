@@ -42,13 +42,7 @@ def _measure(name: str, passphrase: str | None) -> list[dict[str, Any]]:
     shared = {"direction": "at most", "note": note}
     figures = ("search the list", search_s, 0.2), ("find the last sessions", last_s, 30.0)
     return [
-        {
-            "name": f"{what} / read it, {name}",
-            "value": spent_s / list_s,
-            "limit": limit,
-            "direction": "at most",
-            "note": note,
-        }
+        {"name": f"{what} / read it, {name}", "value": spent_s / list_s, "limit": limit, **shared}
         for what, spent_s, limit in figures
     ]
 
