@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import re
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QComboBox,
     QLabel,
     QLineEdit,
     QListWidget,
+    QTableView,
     QWidget,
 )
 
@@ -58,7 +60,18 @@ def texts_of(page: QWidget) -> list[str]:
             found += [widget.itemText(row) for row in range(widget.count())]
         if isinstance(widget, QListWidget):
             found += [widget.item(row).text() for row in range(widget.count())]
+        if isinstance(widget, QTableView):
+            found += cells_of(widget)
         lines = getattr(widget, "lines", None)
         if lines is not None:
             found += [line.text for line in lines() if hasattr(line, "text")]
     return [text for text in found if text]
+
+
+def cells_of(table: QTableView) -> list[str]:
+    """Return the heads and cells of `table`."""
+    model = table.model()
+    columns = range(model.columnCount())
+    heads = [model.headerData(column, Qt.Orientation.Horizontal) for column in columns]
+    cells = [model.index(row, column).data() for row in range(model.rowCount()) for column in columns]
+    return [str(text) for text in (*heads, *cells) if text]

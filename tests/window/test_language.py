@@ -21,6 +21,7 @@ from tests.window.picture import look_for_faults
 from tests.window.pseudo import TONGUE, plain_words, texts_of
 from tests.window.test_bench import Table
 from tests.window.test_keyboard import Key, press
+from tests.window.test_patients import come_in, few, see
 from tests.window.test_sets import RESTING, UNDER_WAY, lifting, practising, show
 from tests.window.walking import open_window, page_of
 from weightshare.exercise import Exercise, Phase
@@ -29,12 +30,14 @@ from weightshare.practice import words
 from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
 from weightshare.programme.draft import keys_of, options_of
+from weightshare.records import passphrase
 from weightshare.records.place import passphrase_file
 from weightshare.state import State
 from weightshare.tongue import ENGLISH, choose, chosen, number, plural, say
 from weightshare.window import language
 from weightshare.window.bar import SettingsBar
 from weightshare.window.choice import blind_of, ceiling_of, tempo_of
+from weightshare.window.patientpage import TRAIL
 from weightshare.window.store import Store
 
 
@@ -284,6 +287,23 @@ def test_no_text_of_getting_started_escapes(bench: Bench, own_scales: None, long
     page = page_of(bench, window)
     bench.until(lambda: page.start is not None and bool(page.start.offered))
     assert left_over(page) == []
+
+
+def test_no_text_of_the_patients_pages_escapes(
+    bench: Bench, longer: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+    few()
+    _window, door = come_in(bench)
+    assert left_over(door.list, "Demo", "One") == []
+    see(bench, door, "a-1")
+    for tab in range(door.page.tabs.count()):
+        door.page.tabs.setCurrentIndex(tab)
+        bench.until(lambda: not door.clerk.is_busy)
+        assert plain_words(door.page.tabs.tabText(tab)) == []
+        # who looked is kept in the words of the record, and shown so
+        assert tab == TRAIL or left_over(door.page, "Demo", "One") == [], tab
 
 
 def test_longer_words_fit_on_the_board(bench: Bench, longer: None) -> None:

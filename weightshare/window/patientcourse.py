@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from weightshare.model import STANDARD_GRAVITY
+from weightshare.practice.message import retell
 from weightshare.records.diary import About
 from weightshare.records.store.progress import Progress
 from weightshare.report.history import History, longest_pause
@@ -15,7 +16,7 @@ def say_trend(one: Progress) -> str:
     """Return one figure's course as a line of a list."""
     verdict = _verdict(one)
     side = "" if one.side is None or one.side is one.injured else f", {say(one.side)}"
-    return f"{one.task}\n{one.figure}{side}: {verdict}"
+    return f"{retell(one.task)}\n{say(one.figure)}{side}: {verdict}"
 
 
 def _verdict(one: Progress) -> str:
@@ -38,18 +39,20 @@ def say_course(one: Progress) -> str:
         days=len(course.days),
     )
     if course.band is None or course.mdc is None:
-        return " ".join((values, say("Whether that is a change is not known: {why}.", why=course.reason), _note(one)))
+        return " ".join(
+            (values, say("Whether that is a change is not known: {why}.", why=retell(course.reason)), _note(one))
+        )
     told = say(
         "{verdict:C}: by {mdc}{unit} it strays from day to day without any change.",
         verdict=_verdict(one),
         mdc=number(course.mdc, ".1f"),
-        unit=" points" if one.unit == "%" else unit,
+        unit=say(" points") if one.unit == "%" else unit,
     )
     return " ".join((values, told, _note(one))).strip()
 
 
 def _note(one: Progress) -> str:
-    return f"{one.note[:1].upper()}{one.note[1:]}." if one.note else ""
+    return say("{note:C}.", note=retell(one.note)) if one.note else ""
 
 
 def say_adherence(history: History) -> str:
@@ -124,4 +127,4 @@ def _state(until: date | None, today: date) -> str:
 
 def say_stretches(history: History) -> str:
     """Return what the numbers along the top of the picture stand for."""
-    return "\n".join(f"{number}  {stretch[0].name}" for number, stretch in enumerate(history.stretches, 1))
+    return "\n".join(f"{number}  {retell(stretch[0].name)}" for number, stretch in enumerate(history.stretches, 1))

@@ -45,7 +45,7 @@ def draw_course(one: Progress) -> Drawing:
     low, high = padded([*(y for _x, y in points), *(course.band or ())], 1.0)
     ribbons = () if course.band is None else (Ribbon.level(span, course.band),)
     panel = Panel(
-        f"{one.figure[:1].upper()}{one.figure[1:]}",
+        say("{figure:C}", figure=say(one.figure)),
         say("date"),
         one.unit,
         (Series(say("a day"), Mark.SQUARE, points, joined=True),),
@@ -55,7 +55,7 @@ def draw_course(one: Progress) -> Drawing:
         x_ticks=day_ticks(*span, most=5),
         ribbons=ribbons,
     )
-    return draw_panels([panel], f"{one.task}: {one.figure}", WIDE, HIGH)
+    return draw_panels([panel], f"{retell(one.task)}: {say(one.figure)}", WIDE, HIGH)
 
 
 def in_order(trends: Sequence[Progress]) -> tuple[Progress, ...]:

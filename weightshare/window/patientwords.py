@@ -80,7 +80,7 @@ def session_cells(visit: Visit, chapter: Chapter | None, now: datetime) -> tuple
         share = chapter.share_percent
     return (
         visit.started_at[:16].replace("T", " "),
-        say(DID[visit.exercise]) if chapter is None else chapter.name,
+        say(DID[visit.exercise]) if chapter is None else retell(chapter.name),
         _percent(visit.target_percent, "g"),
         _percent(share, ".1f"),
         "" if held is None else say("{seconds} s", seconds=round(held)),

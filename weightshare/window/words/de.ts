@@ -24,6 +24,10 @@
    <translation> über {days} Tage</translation>
   </message>
   <message>
+   <source> points</source>
+   <translation> Punkte</translation>
+  </message>
+  <message>
    <source>% of range</source>
    <translation>% des Bereichs</translation>
   </message>
@@ -3216,6 +3220,10 @@
    <translation>gebeugt</translation>
   </message>
   <message>
+   <source>best heel height</source>
+   <translation>größte Fersenhöhe</translation>
+  </message>
+  <message>
    <source>blind sets</source>
    <translation>Sätze ohne Bildschirm</translation>
   </message>
@@ -3664,6 +3672,14 @@
    <translation>Fersenhöhe</translation>
   </message>
   <message>
+   <source>heel raises on one leg</source>
+   <translation>Fersenheben auf einem Bein</translation>
+  </message>
+  <message>
+   <source>heel raises on two legs</source>
+   <translation>Fersenheben auf zwei Beinen</translation>
+  </message>
+  <message>
    <source>heel raises, one leg</source>
    <translation>Fersenheben, ein Bein</translation>
   </message>
@@ -3672,12 +3688,28 @@
    <translation>Fersenheben, zwei Beine</translation>
   </message>
   <message>
+   <source>heel raises: up evenly on two legs, down with more on the injured side</source>
+   <translation>Fersenheben: gleichmäßig auf zwei Beinen hoch, ab mit mehr auf der verletzten Seite</translation>
+  </message>
+  <message>
+   <source>heel raises: up on two legs, down on one</source>
+   <translation>Fersenheben: auf zwei Beinen hoch, auf einem ab</translation>
+  </message>
+  <message>
    <source>heel, mm</source>
    <translation>Ferse, mm</translation>
   </message>
   <message>
+   <source>heel-hold</source>
+   <translation>Halten, Fersen hoch</translation>
+  </message>
+  <message>
    <source>heels are down</source>
    <translation>Fersen sind unten</translation>
+  </message>
+  <message>
+   <source>heels raised and held, on two legs</source>
+   <translation>Fersen gehoben und gehalten, auf zwei Beinen</translation>
   </message>
   <message>
    <source>height</source>
@@ -3726,6 +3758,10 @@
   <message>
    <source>held</source>
    <translation>gehalten</translation>
+  </message>
+  <message>
+   <source>held in all</source>
+   <translation>insgesamt gehalten</translation>
   </message>
   <message>
    <source>hold</source>
@@ -4017,6 +4053,10 @@
    <translation>Lasttoleranz kg</translation>
   </message>
   <message>
+   <source>load x heel travel</source>
+   <translation>Last mal Fersenweg</translation>
+  </message>
+  <message>
    <source>load x heel travel against the other leg</source>
    <translation>Last mal Fersenweg gegenüber dem anderen Bein</translation>
   </message>
@@ -4053,12 +4093,24 @@
    <translation>gering</translation>
   </message>
   <message>
+   <source>lowering</source>
+   <translation>Absenken</translation>
+  </message>
+  <message>
    <source>make one with `{command}` (your masses, in kg), or give --calibration FILE</source>
    <translation>legen Sie mit `{command}` eine an, oder geben Sie --calibration FILE an</translation>
   </message>
   <message>
+   <source>mean heel height</source>
+   <translation>mittlere Fersenhöhe</translation>
+  </message>
+  <message>
    <source>mean load while held</source>
    <translation>mittlere Last beim Halten</translation>
+  </message>
+  <message>
+   <source>mean share</source>
+   <translation>mittlerer Anteil</translation>
   </message>
   <message>
    <source>mean share in the lower third of the way down</source>
@@ -4099,6 +4151,14 @@
   <message>
    <source>mean {mean:.0f} %</source>
    <translation>Mittel {mean:.0f} %</translation>
+  </message>
+  <message>
+   <source>measured on {count} day only: it takes {least} or more</source>
+   <translation>nur an {count} Tag gemessen: Es braucht {least} oder mehr</translation>
+  </message>
+  <message>
+   <source>measured on {count} days only: it takes {least} or more</source>
+   <translation>nur an {count} Tagen gemessen: Es braucht {least} oder mehr</translation>
   </message>
   <message>
    <source>measuring anew</source>
@@ -4545,6 +4605,10 @@
    <source>rail</source>
    <translation>Geländer</translation>
   </message>
+  <message>
+   <source>raise</source>
+   <translation>Fersenheben</translation>
+  </message>
   <message numerus="yes">
    <source>raises</source>
    <comment>counted</comment>
@@ -4616,6 +4680,10 @@
   <message>
    <source>repetitions cannot be counted on these scales</source>
    <translation>auf diesen Waagen lassen sich keine Wiederholungen zählen</translation>
+  </message>
+  <message>
+   <source>repetitions in a set</source>
+   <translation>Wiederholungen in einem Satz</translation>
   </message>
   <message>
    <source>repetitions of a set are not known: it had no metronome</source>
@@ -4855,7 +4923,19 @@
    <translation>einzelne Augenblicke entscheiden es: frei stehen und gleichmäßig verlagern</translation>
   </message>
   <message>
+   <source>single-lowering</source>
+   <translation>Absenken auf einem Bein</translation>
+  </message>
+  <message>
+   <source>single-raise</source>
+   <translation>Heben auf einem Bein</translation>
+  </message>
+  <message>
    <source>sit to stand</source>
+   <translation>Aufstehen vom Stuhl</translation>
+  </message>
+  <message>
+   <source>sit-to-stand</source>
    <translation>Aufstehen vom Stuhl</translation>
   </message>
   <message>
@@ -4887,6 +4967,10 @@
    <translation>spricht Protokollversion {theirs}, dieses Programm Version {ours}</translation>
   </message>
   <message>
+   <source>squat</source>
+   <translation>Kniebeugen</translation>
+  </message>
+  <message>
    <source>squats</source>
    <translation>Kniebeugen</translation>
   </message>
@@ -4899,12 +4983,28 @@
    </translation>
   </message>
   <message>
+   <source>squats on two legs</source>
+   <translation>Kniebeugen auf zwei Beinen</translation>
+  </message>
+  <message>
    <source>stand and hold</source>
    <translation>stehen und halten</translation>
   </message>
   <message>
    <source>standing</source>
    <translation>steht</translation>
+  </message>
+  <message>
+   <source>standing on two legs</source>
+   <translation>Stehen auf zwei Beinen</translation>
+  </message>
+  <message>
+   <source>standing on two legs, held</source>
+   <translation>Stehen auf zwei Beinen, gehalten</translation>
+  </message>
+  <message>
+   <source>standing up from a chair</source>
+   <translation>Aufstehen vom Stuhl</translation>
   </message>
   <message numerus="yes">
    <source>stands</source>
@@ -5369,6 +5469,10 @@
   <message>
    <source>the share in a third of a lowering is not known: too little of it was read</source>
    <translation>der Anteil in einem Drittel eines Absenkens ist nicht bekannt: Davon wurde zu wenig gelesen</translation>
+  </message>
+  <message>
+   <source>the share was steered to its target: it says how well that was met, and is no symmetry</source>
+   <translation>der Anteil wurde auf sein Ziel gesteuert: Er sagt, wie gut das gelang, und ist keine Symmetrie</translation>
   </message>
   <message>
    <source>the tempo was missed</source>
@@ -6055,6 +6159,18 @@
    <translation>{exercise} braucht einen Anteil, an dem gemessen wird: target_percent = 50</translation>
   </message>
   <message>
+   <source>{exercise}, on a step</source>
+   <translation>{exercise}, auf einer Stufe</translation>
+  </message>
+  <message>
+   <source>{exercise}, with support</source>
+   <translation>{exercise}, mit Abstützung</translation>
+  </message>
+  <message>
+   <source>{exercise}, {target} % on the {side} side</source>
+   <translation>{exercise}, {target} % auf der {side}en Seite</translation>
+  </message>
+  <message>
    <source>{fall:.0f} % quicker</source>
    <translation>{fall:.0f} % schneller</translation>
   </message>
@@ -6069,6 +6185,10 @@
   <message>
    <source>{field} {value}: {why}</source>
    <translation>{field} {value}: {why}</translation>
+  </message>
+  <message>
+   <source>{figure:C}</source>
+   <translation>{figure:C}</translation>
   </message>
   <message>
    <source>{files}: this calibration is of scale {theirs}, but scale {name} answers; give its own</source>
@@ -6277,6 +6397,10 @@
   <message>
    <source>{name}: reading minus load</source>
    <translation>{name}: Anzeige minus Last</translation>
+  </message>
+  <message>
+   <source>{note:C}.</source>
+   <translation>{note:C}.</translation>
   </message>
   <message>
    <source>{number} cannot be: there are {sets} sets</source>
