@@ -41,6 +41,8 @@ from weightshare.tongue import COUNTED, IN_A_SENTENCE
 ROOT = Path(__file__).resolve().parents[1]
 FOLDER = ROOT / "weightshare" / "window" / "words"
 CONTEXT = "weightshare"
+RELEASE = Path(sys.executable).with_name("pyside6-lrelease")
+"""Qt's own maker of .qm files, which PySide6-Essentials brings along."""
 PARTS = "practice", "window", "workbench"
 """Where texts of the screen are made; the other parts speak English, to the record and to the command line."""
 NAMED: tuple[type[Enum], ...] = (Side, State, LinkState, Way, StartStep, Spot, Verdict, Knee)
@@ -180,7 +182,7 @@ def main(arguments: list[str] | None = None) -> int:
             print(f"    {text.source}")
         if not checks:
             write(language, path)
-            subprocess.run(["pyside6-lrelease", "-silent", str(path)], check=True)
+            subprocess.run([str(RELEASE), "-silent", str(path)], check=True)
     return 1 if missing else 0
 
 
