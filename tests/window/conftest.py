@@ -23,6 +23,8 @@ from tests.seated import Seated
 from weightshare.errors import DeviceError, WeightshareError
 from weightshare.model import Side
 from weightshare.practice.view import LinkState, LinkView, LiveView
+from weightshare.records import passphrase
+from weightshare.records.store import cipher
 from weightshare.scales.air.search import AirFound
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
@@ -240,3 +242,11 @@ def seated() -> Iterator[Callable[..., Seated]]:
     yield make
     for one in made:
         one.close()
+
+
+@pytest.fixture
+def clinics_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A clinician with a computer of their own: nothing is remembered, and a passphrase takes little work here."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)

@@ -16,12 +16,12 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 from tests.shown import snapshot
 from tests.unit.pasts import save
 from tests.window.benching import asking
+from tests.window.clinic import come_in, few, see
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench, fresh
 from tests.window.picture import look_for_faults
 from tests.window.pseudo import TONGUE, plain_words, texts_of
 from tests.window.test_bench import Table
 from tests.window.test_keyboard import Key, press
-from tests.window.test_patients import come_in, few, see
 from tests.window.test_sets import RESTING, UNDER_WAY, lifting, practising, show
 from tests.window.walking import open_window, page_of
 from weightshare.exercise import Exercise, Phase

@@ -13,9 +13,9 @@ from PySide6.QtTest import QTest
 
 from tests.unit import told
 from tests.unit.kept import PASSPHRASE, clock, store_with
+from tests.window.clinic import come_in, see
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import press
-from tests.window.test_patients import come_in, see
 from weightshare.exercise import Phase
 from weightshare.practice.past.edit import Edit
 from weightshare.practice.past.moment import NOT_KNOWN, Kind, Moment, Part

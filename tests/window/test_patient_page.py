@@ -1,0 +1,177 @@
+"""One patient's page in the window: sessions, evidence, the decision signed, progress; by keys alone."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from tests.lab.weeks import CODE
+from tests.unit.kept import PASSPHRASE, seal_anew, store_with
+from tests.unit.kept import session as fake_session
+from tests.unit.test_store_readings import write
+from tests.window.clinic import Key, come_in, few, now, see, steps
+from tests.window.conftest import Bench
+from tests.window.test_keyboard import ALT, press
+from weightshare.records.place import store_place
+from weightshare.records.setting import read_head, write_head
+from weightshare.records.store.patient import Affected, find_patient, inbox_of, list_patients
+from weightshare.records.store.ruling import list_rulings
+from weightshare.records.store.store import open_store
+from weightshare.records.store.visit import list_visits, take_in
+from weightshare.window.patientpage import DECISIONS, EVIDENCE, PROGRESS, SESSIONS, WEEKS
+
+pytestmark = pytest.mark.usefixtures("clinics_own")
+
+
+@pytest.fixture
+def story(weeks: Path) -> None:
+    """The patient of the eight weeks is in the user's own store."""
+    shutil.copytree(weeks, store_place())
+
+
+def test_the_page_tells_of_sessions_and_progress_with_the_band(bench: Bench) -> None:
+    few()
+    _window, door = come_in(bench)
+    see(bench, door, "a-1")
+    page = door.page
+    assert page.tabs.currentIndex() == SESSIONS and page.sessions.hasFocus()
+    assert [row[0][:10] for row in page.sessions.rows.rows] == [f"2026-03-0{day}" for day in (6, 5, 4, 3, 2)]
+    press(bench, Key.Key_P, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == PROGRESS)
+    assert page.progress.list.hasFocus() and page.progress.picture.shown is not None
+    assert "No real change: by " in page.progress.said.text() and page.progress.method.isVisible()
+    press(bench, Key.Key_W, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == WEEKS)
+    assert "Practised on 5 of 5 days" in page.weeks.said.text()
+    press(bench, Key.Key_E, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == EVIDENCE)
+    assert "no stage of a programme" in page.evidence.said.text() and not page.evidence.sign.isEnabled()
+    assert steps("A-1").count("saw") == 1
+
+
+def test_the_evidence_row_by_row_and_the_decision_signed_in_two_steps(bench: Bench, story: None) -> None:
+    _window, door = come_in(bench)
+    see(bench, door, CODE)
+    page, tab = door.page, door.page.evidence
+    assert page.sight is not None and page.sight.patient.stage == "lowering-90"
+    press(bench, Key.Key_E, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == EVIDENCE)
+    rows = {row[0].partition(" (")[0]: row for row in tab.table.rows.rows}
+    assert len(rows) == len(tab.table.rows.rows) == 14
+    assert rows["sets done with all repetitions"][3].startswith("\u25cf met")
+    assert rows["height of the raise against the other side"][4].partition(" ")[0] in ("\u25cf", "\u25cb", "\u2715")
+    assert "clinician decides" in tab.said.text() and "locked" in tab.said.text()
+    tab.table.selectRow(6)
+    assert "Trials 17" in tab.line.text() and "Over 3 days" in tab.line.text()
+    press(bench, Key.Key_R, ALT)
+    assert tab.reason.hasFocus()
+    press(bench, Key.Key_Return)
+    assert tab.ready is None and "reason" in tab.wrong.text(), "none is signed without one"
+    QTest.keyClicks(tab.reason, "a week more")
+    press(bench, Key.Key_Return)
+    assert tab.ready is None and tab.by.hasFocus(), "nor without a name"
+    QTest.keyClicks(tab.by, "X. Y.")
+    press(bench, Key.Key_Return)
+    assert tab.ready is not None and "lowering-90 \u2192 lowering-90" in tab.wrong.text()
+    press(bench, Key.Key_Escape)
+    assert tab.ready is None and page.is_open
+    press(bench, Key.Key_Return)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: "Signed and kept" in tab.wrong.text())
+    with open_store(store_place(), "tester", now) as store:
+        patient = find_patient(store, CODE)
+        newest = list_rulings(store, patient)[-1]
+    assert (newest.by, newest.what, newest.note) == ("X. Y.", "stays", "a week more")
+    assert '"criteria"' in newest.evidence and patient.stage == "lowering-90", "it moves nobody"
+    press(bench, Key.Key_D, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == DECISIONS)
+    assert page.decisions.rows.rows[0][4] == "a week more"
+    assert {"saw", "looked at the evidence", "decided"} <= set(steps(CODE))
+
+
+@pytest.mark.parametrize("secret", [None, PASSPHRASE], ids=["plain", "sealed"])
+def test_a_session_is_looked_back_at_and_the_page_comes_again(
+    bench: Bench, weeks: Path, secret: str | None, tmp_path: Path
+) -> None:
+    with open_store(weeks, "tester", now) as old:
+        visit = list_visits(old, find_patient(old, CODE))[-1]
+        shutil.copytree(old.sessions / visit.id, tmp_path / "session-1")
+    with store_with(store_place(), CODE, secret, affected=Affected.LEFT) as (store, patient):
+        take_in(store, patient, tmp_path / "session-1")
+    window, door = come_in(bench)
+    if secret is not None:
+        QTest.keyClicks(door.list.gate.first, secret)
+        press(bench, Key.Key_Return)
+        bench.until(lambda: not door.list.gate.isVisible() and not door.clerk.is_busy)
+    see(bench, door, CODE)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: window._annex._past is not None and window._annex.past.view is not None, 30.0)
+    laid = door.case.laid
+    assert laid is not None and laid.folder.is_dir() and not door.page.is_open
+    press(bench, Key.Key_Escape)
+    assert door.page.is_open and door.page.sessions.hasFocus() and not door.is_waiting
+    assert laid.folder.is_dir() is (secret is None), "a copy of what is sealed is gone again"
+
+
+def test_what_was_recorded_is_taken_in_before_the_page_is_shown(bench: Bench) -> None:
+    few()
+    with open_store(store_place(), "tester", now) as store:
+        patient = find_patient(store, "B-2")
+        fake_session(inbox_of(store, patient), 9)
+    _window, door = come_in(bench)
+    see(bench, door, "b-2")
+    assert [row[0][:10] for row in door.page.sessions.rows.rows] == ["2026-03-11"]
+    with open_store(store_place(), "tester", now) as store:
+        assert len(list_patients(store)) == 3
+    assert QApplication.focusWidget() is door.page.sessions
+
+
+def test_what_was_recorded_is_taken_in_when_the_window_closes(bench: Bench) -> None:
+    few()
+    window, door = come_in(bench)
+    see(bench, door, "b-2")
+    press(bench, Key.Key_F5)
+    bench.until(lambda: window.ward.stage_page.is_open)
+    fake_session(Path(window.ward.order.charge.inbox), 9)
+    window.close()
+    with open_store(store_place(), "tester", now) as store:
+        assert len(list_visits(store, find_patient(store, "B-2"))) == 1
+
+
+def test_settled_readings_stand_among_the_sessions(bench: Bench) -> None:
+    few()
+    with open_store(store_place(), "tester", now) as store:
+        write(inbox_of(store, find_patient(store, "B-2")), None, 47.5).close()
+    _window, door = come_in(bench)
+    see(bench, door, "b-2")
+    (row,) = door.page.sessions.rows.rows
+    assert row[1] == "settled readings" and row[3] == "48 %" and row[9] == "2 readings"
+    press(bench, Key.Key_Return)
+    assert door.page.is_open and "2 readings, share 48 %" in door.page.said.text()
+
+
+def test_the_morning_after_is_asked_for_and_told(bench: Bench) -> None:
+    """Of a session of yesterday, whose next morning nobody has told of."""
+    yesterday = now() - timedelta(days=1)
+    with store_with(store_place(), "A-1", affected=Affected.LEFT) as (store, patient):
+        folder = fake_session(store.place.parent / "made", 0)
+        write_head(folder, replace(read_head(folder), started_at=yesterday.isoformat(timespec="seconds")))
+        seal_anew(folder)
+        take_in(store, patient, folder)
+    _window, door = come_in(bench)
+    see(bench, door, "a-1")
+    page = door.page
+    assert page.morning.isVisible() and yesterday.date().isoformat() in page.morning.text()
+    press(bench, Key.Key_M, ALT)
+    bench.until(lambda: door.case.tell.is_open)
+    press(bench, Key.Key_3)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: page.is_open and not door.clerk.is_busy)
+    assert not page.morning.isVisible()
+    assert page.sessions.rows.rows[0][7] == "3" and "wrote in a diary" in steps("A-1")
