@@ -78,3 +78,4 @@ def test_the_command_counts_them_too(
     (options,) = seen
     assert options.elsewhere is not None and options.prescription is not None
     assert options.prescription.stage.key == "lowering-90" and len(options.elsewhere.days) == 1
+    assert options.code == CODE, "the window says whose session it is"

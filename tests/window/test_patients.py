@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from weightshare.records.place import store_place
 from weightshare.records.store.patient import Affected, list_patients, make_patient
 from weightshare.records.store.store import open_store
 from weightshare.records.value import to_plain
-from weightshare.window.app import find_assigned
+from weightshare.window.app import _make_window, default_options, find_assigned
 from weightshare.window.feed import Order
 
 pytestmark = pytest.mark.usefixtures("clinics_own")
@@ -232,3 +233,12 @@ def test_thousands_are_searched_without_a_wait(bench: Bench) -> None:
         bench.app.processEvents()
         spent_s.append(time.process_time() - began_s)
     assert len(door.list.table.rows.rows) == 10 and sorted(spent_s)[2] < reading_s
+
+
+def test_the_command_says_whose_session_it_is(bench: Bench, tmp_path: Path) -> None:
+    options = replace(default_options(), save=tmp_path, code="A-1")
+    window = _make_window(options, bench.store, settled=False, wanted=None)
+    bench.keep(window)
+    assert (window.ward.order.charge.code, window.ward.order.charge.inbox) == ("A-1", str(tmp_path))
+    window.ward.follow()
+    assert window.ward.strip.name.text().startswith("A-1 ")

@@ -44,13 +44,13 @@ def practise_with_patient(args: argparse.Namespace, practise: Practise) -> int:
 
 
 def _count_days(store: Store, patient: Patient, options: PractiseOptions) -> PractiseOptions:
-    """Return `options` with the days on which their stage was met before: its sessions lie in the store."""
+    """Return `options` with whose session it is, and the days on which the stage was met before."""
     from weightshare.records.setting import SessionHead
     from weightshare.records.store.sheaf import met_before
 
     began = clock().isoformat(timespec="seconds")
     head = SessionHead(options.settings, options.goal, started_at=began, prescription=options.prescription)
-    return replace(options, elsewhere=met_before(store, patient, head))
+    return replace(options, elsewhere=met_before(store, patient, head), code=patient.code)
 
 
 def _ask_morning(store: Store, patient: Patient, args: argparse.Namespace) -> None:

@@ -115,6 +115,8 @@ class PractiseOptions:
     """The stage of a programme that it is a session of; the session keeps it."""
     elsewhere: Elsewhere | None = None
     """The days on which that stage was met before, where its sessions lie elsewhere."""
+    code: str = ""
+    """Whose session it is, of the store of patients; empty: nobody's."""
 
     def __post_init__(self) -> None:
         check_practised(self.settings)

@@ -83,6 +83,8 @@ def _make_window(
     """Return the window, not yet shown."""
     greets, order = options is None and wanted is None, Order(None if options is None else options.prescription)
     options = find_assigned(order) if options is None else options
+    if options.code and options.save is not None:
+        order.charge = Charge(options.code, str(options.save), options.elsewhere)
     window = PracticeWindow(
         options.settings,
         options.goal,
