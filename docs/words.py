@@ -19,6 +19,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum
+from functools import lru_cache
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
@@ -34,6 +35,7 @@ from weightshare.programme.criterion import ABOUT
 from weightshare.programme.draft import CRITERIA, SOURCES
 from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS
 from weightshare.programme.stage import Knee
+from weightshare.records.store.patient import Affected
 from weightshare.scales.finder import Way
 from weightshare.state import State
 from weightshare.tongue import COUNTED, IN_A_SENTENCE
@@ -45,7 +47,7 @@ RELEASE = Path(sys.executable).with_name("pyside6-lrelease")
 """Qt's own maker of .qm files, which PySide6-Essentials brings along."""
 PARTS = "practice", "window", "workbench"
 """Where texts of the screen are made; the other parts speak English, to the record and to the command line."""
-NAMED: tuple[type[Enum], ...] = (Side, State, LinkState, Way, StartStep, Spot, Verdict, Knee)
+NAMED: tuple[type[Enum], ...] = (Side, State, LinkState, Way, StartStep, Spot, Verdict, Knee, Affected)
 """Enumerations whose members are shown by their names."""
 IN_SENTENCES: tuple[type[Enum], ...] = (Side,)
 """Those that sentences have another form of."""
@@ -69,11 +71,12 @@ class Language:
     unfinished: set[Text] = field(default_factory=set)
 
 
-def find_texts() -> set[Text]:
+@lru_cache(maxsize=1)
+def find_texts() -> frozenset[Text]:
     """Return all texts that are to be translated."""
     sources = [path for part in PARTS for path in sorted((ROOT / "weightshare" / part).rglob("*.py"))]
     found = {text for path in sources for text in texts_of(path.read_text("utf-8"))}
-    return found | set(_named()) | set(_of_programmes()) | set(_of_keys())
+    return frozenset(found).union(_named(), _of_programmes(), _of_keys())
 
 
 def texts_of(source: str) -> Iterator[Text]:
@@ -160,7 +163,7 @@ def write(language: Language, path: Path) -> None:
     path.write_text(f'<?xml version="1.0" encoding="utf-8"?>\n<!DOCTYPE TS>\n{told}\n', "utf-8")
 
 
-def update(language: Language, texts: set[Text]) -> Language:
+def update(language: Language, texts: frozenset[Text]) -> Language:
     """Return `language` with what is gone left out, and what is new unfinished."""
     new = {text: ("", "") if text.counted else ("",) for text in texts - set(language.said)}
     kept = {text: forms for text, forms in language.said.items() if text in texts}

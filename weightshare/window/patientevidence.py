@@ -60,7 +60,11 @@ class EvidenceTab(QWidget):
             label.setTextFormat(Qt.TextFormat.PlainText)
         self.line.setObjectName("hint")
         form = QHBoxLayout()
-        parts = (("Dec&ision", self.choice, 0), ("&Reason", self.reason, 3), ("Signed &by", self.by, 1))
+        parts = (
+            (mark("Dec&ision"), self.choice, 0),
+            (mark("&Reason"), self.reason, 3),
+            (mark("Signed &by"), self.by, 1),
+        )
         for text, box, stretch in parts:
             label = QLabel(say(text))
             label.setBuddy(box)

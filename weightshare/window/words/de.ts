@@ -173,7 +173,7 @@
   </message>
   <message>
    <source>&amp;Reason</source>
-   <translation>&amp;Grund</translation>
+   <translation>Grun&amp;d</translation>
   </message>
   <message>
    <source>&amp;Remove this stage</source>
@@ -666,6 +666,10 @@
   <message>
    <source>Crutches or frame in both hands. Shift weight on to the foot until the mark is reached.</source>
    <translation>Stützen oder Gehgestell in beiden Händen. Verlagern Sie Gewicht auf den Fuß, bis die Marke erreicht ist.</translation>
+  </message>
+  <message>
+   <source>Dec&amp;ision</source>
+   <translation>Ents&amp;cheid</translation>
   </message>
   <message>
    <source>December</source>
@@ -2120,6 +2124,10 @@
    <translation>Unterschreiben Sie mit Name oder Kürzel.</translation>
   </message>
   <message>
+   <source>Signed &amp;by</source>
+   <translation>Untersc&amp;hrieben von</translation>
+  </message>
+  <message>
    <source>Signed and kept. What {code} practises is as it was: Change is for that.</source>
    <translation>Unterschrieben und aufbewahrt. Was {code} übt, ist wie zuvor: Dafür gibt es „Angaben ändern“.</translation>
   </message>
@@ -2889,7 +2897,7 @@
   </message>
   <message>
    <source>Who l&amp;ooked</source>
-   <translation>Wer nach&amp;gesehen hat</translation>
+   <translation>We&amp;r nachgesehen hat</translation>
   </message>
   <message>
    <source>With {added_weight:.3g} kg added.</source>
@@ -3234,6 +3242,10 @@
   <message>
    <source>body weight {weight}</source>
    <translation>Körpergewicht {weight}</translation>
+  </message>
+  <message>
+   <source>both</source>
+   <translation>beide</translation>
   </message>
   <message>
    <source>both plates</source>
