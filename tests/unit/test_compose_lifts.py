@@ -177,8 +177,8 @@ def resting(time_s: float, frame: Frame = FRAME, **more: Any) -> Screen:
 
 def test_a_rest_says_what_comes_at_its_end() -> None:
     """It said that the next set waits, and two seconds later the person who sat there was in it."""
-    assert resting(40.0).headline == "Rest. Set 2 waits for you from 0:00 on."
-    assert resting(40.0, basis=Basis.PACED).headline == "Rest. Set 2 begins at 0:00."
+    assert resting(40.0).headline == "Rest. When this clock runs out, set 2 waits for you."
+    assert resting(40.0, basis=Basis.PACED).headline == "Rest. When this clock runs out, set 2 begins."
     assert [resting(time_s).headline.endswith("get ready.") for time_s in (79.4, 79.6, 84.4)] == [False, True, True]
     assert resting(80.0).headline == "Set 2 of 3: get ready."
 
@@ -193,7 +193,7 @@ def test_a_set_without_the_screen_is_told_beforehand(time_s: float) -> None:
 def test_in_a_rest_the_next_leg_is_named_where_they_take_turns() -> None:
     single = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE, tempo=TEMPO)
     frame = replace(FRAME, settings=single.for_leg(Side.RIGHT), goal=Goal(sets=2, to_exhaustion=True))
-    assert resting(40.0, frame).headline == "Rest. Set 2, on the right foot, waits for you from 0:00 on."
+    assert resting(40.0, frame).headline == "Rest. When this clock runs out, set 2, on the right foot, waits for you."
     assert resting(82.0, frame).headline == "Set 2 of 2, right foot: get ready."
 
 

@@ -63,12 +63,12 @@ def rest_headline(left_s: float, number: int, asked: int, *, next_leg: Side | No
         return say("Set {number} of {asked}, {leg} foot: get ready.", number=number, asked=asked, leg=next_leg)
     if next_leg is None:
         waits, begins = (
-            mark("Rest. Set {number} waits for you from 0:00 on."),
-            mark("Rest. Set {number} begins at 0:00."),
+            mark("Rest. When this clock runs out, set {number} waits for you."),
+            mark("Rest. When this clock runs out, set {number} begins."),
         )
         return say(begins if paced else waits, number=number)
-    waits = mark("Rest. Set {number}, on the {leg} foot, waits for you from 0:00 on.")
-    begins = mark("Rest. Set {number}, on the {leg} foot, begins at 0:00.")
+    waits = mark("Rest. When this clock runs out, set {number}, on the {leg} foot, waits for you.")
+    begins = mark("Rest. When this clock runs out, set {number}, on the {leg} foot, begins.")
     return say(begins if paced else waits, number=number, leg=next_leg)
 
 

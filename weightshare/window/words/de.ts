@@ -1944,20 +1944,20 @@
    <translation>Pause, gern beide Füße ab.</translation>
   </message>
   <message>
-   <source>Rest. Set {number} begins at 0:00.</source>
-   <translation>Pause. Satz {number} beginnt bei 0:00.</translation>
+   <source>Rest. When this clock runs out, set {number} begins.</source>
+   <translation>Pause. Ist diese Uhr abgelaufen, beginnt Satz {number}.</translation>
   </message>
   <message>
-   <source>Rest. Set {number} waits for you from 0:00 on.</source>
-   <translation>Pause. Satz {number} wartet ab 0:00 auf Sie.</translation>
+   <source>Rest. When this clock runs out, set {number} waits for you.</source>
+   <translation>Pause. Ist diese Uhr abgelaufen, wartet Satz {number} auf Sie.</translation>
   </message>
   <message>
-   <source>Rest. Set {number}, on the {leg} foot, begins at 0:00.</source>
-   <translation>Pause. Satz {number}, auf dem {leg}en Fuß, beginnt bei 0:00.</translation>
+   <source>Rest. When this clock runs out, set {number}, on the {leg} foot, begins.</source>
+   <translation>Pause. Ist diese Uhr abgelaufen, beginnt Satz {number}, auf dem {leg}en Fuß.</translation>
   </message>
   <message>
-   <source>Rest. Set {number}, on the {leg} foot, waits for you from 0:00 on.</source>
-   <translation>Pause. Satz {number}, auf dem {leg}en Fuß, wartet ab 0:00 auf Sie.</translation>
+   <source>Rest. When this clock runs out, set {number}, on the {leg} foot, waits for you.</source>
+   <translation>Pause. Ist diese Uhr abgelaufen, wartet Satz {number}, auf dem {leg}en Fuß, auf Sie.</translation>
   </message>
   <message>
    <source>Right</source>
