@@ -42,7 +42,7 @@ class Door:
         self._wants_patients = ward.keeper.role is not Role.CLINICIAN
         if self._wants_patients:
             ward.lock_page.closed.connect(self._want_nothing)
-            ward.lock_page.open_page()
+            ward.lock_page.open_page(for_patients=True)
             return
         window.runner.release()
         self._annex.patients.open()

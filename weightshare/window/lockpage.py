@@ -23,6 +23,12 @@ SET_WORDS = mark(
     "Set a passphrase. With it you unlock stage, target, limit of load and side; without it a patient practises "
     "what you have set, and nothing else. Then choose what is to be done, and press F3 to lock."
 )
+PATIENTS_TITLE = mark("The patients are the clinician's to see")
+SET_FOR_PATIENTS = mark(
+    "No passphrase is set on this computer yet. Set the clinician's here, and the patients open. From then on it is "
+    "asked for before anybody sees them, and F3 locks the screen with it for a patient."
+)
+UNLOCK_PATIENTS = mark("The clinician's passphrase opens the patients.")
 UNLOCK_WORDS = mark("Stage, target, limit of load and side are locked. The passphrase unlocks them.")
 VOID_WORDS = mark("Nothing is set to be done here yet. The clinician unlocks, and sets it.")
 SAME, WRONG, LOOKING = mark("The two are not the same."), mark("That is not the passphrase."), mark("One moment \u2026")
@@ -75,15 +81,16 @@ class LockPage(Cover):
         """Whether a passphrase is being set."""
         return self._keeper.role is Role.OPEN
 
-    def open_page(self, *, is_void: bool = False) -> None:
-        """Cover the parent. `is_void`: there is nothing to go back to."""
+    def open_page(self, *, is_void: bool = False, for_patients: bool = False) -> None:
+        """Cover the parent. `is_void`: there is nothing to go back to; `for_patients`: they are behind this page."""
         self._right, self._is_void = None, is_void
         self._errands.trouble = ""
         for box in (self.first, self.second):
             box.clear()
             box.setEnabled(True)
-        self.title.setText(say(SET_TITLE) if self.is_first else say(UNLOCK_TITLE))
-        self.words.setText(say(SET_WORDS) if self.is_first else say(VOID_WORDS) if is_void else say(UNLOCK_WORDS))
+        title, words = self._why(is_void=is_void, for_patients=for_patients)
+        self.title.setText(title)
+        self.words.setText(words)
         self.key.setText(say("Set it  (Enter)") if self.is_first else say("Unlock  (Enter)"))
         self.forgotten.setText(retell(forgotten_words()))
         self.again.setVisible(self.is_first)
@@ -93,6 +100,14 @@ class LockPage(Cover):
         self._cover()
         self._timer.start()
         self.first.setFocus()
+
+    def _why(self, *, is_void: bool, for_patients: bool) -> tuple[str, str]:
+        """Return title and words: why this page is here, and what the passphrase does."""
+        if for_patients:
+            return say(PATIENTS_TITLE), say(SET_FOR_PATIENTS) if self.is_first else say(UNLOCK_PATIENTS)
+        if self.is_first:
+            return say(SET_TITLE), say(SET_WORDS)
+        return say(UNLOCK_TITLE), say(VOID_WORDS) if is_void else say(UNLOCK_WORDS)
 
     def go(self) -> None:
         """Set the passphrase, or try it, in the background: it takes a moment on purpose."""

@@ -1496,6 +1496,10 @@
    <translation>Nicht mehr als {limit} auf dem {injured}en Fuß.</translation>
   </message>
   <message>
+   <source>No passphrase is set on this computer yet. Set the clinician's here, and the patients open. From then on it is asked for before anybody sees them, and F3 locks the screen with it for a patient.</source>
+   <translation>Auf diesem Computer ist noch kein Kennwort gesetzt. Setzen Sie hier das der Fachperson, dann öffnen sich die Patienten. Von da an wird danach gefragt, bevor jemand sie sieht, und mit F3 sperrt es den Bildschirm für einen Patienten.</translation>
+  </message>
+  <message>
    <source>No published number says when to go from two legs to one: the treating clinician decides.</source>
    <translation>Keine veröffentlichte Zahl sagt, wann von zwei Beinen auf eines zu gehen ist: Die behandelnde Fachperson entscheidet.</translation>
   </message>
@@ -2400,6 +2404,10 @@
    <translation>Das war mein ganzes Gewicht, beide Füße  (W)</translation>
   </message>
   <message>
+   <source>The clinician's passphrase opens the patients.</source>
+   <translation>Das Kennwort der Fachperson öffnet die Patienten.</translation>
+  </message>
+  <message>
    <source>The last set is without the screen: keep the feeling.</source>
    <translation>Der letzte Satz ist ohne Bildschirm: Behalten Sie das Gefühl.</translation>
   </message>
@@ -2510,6 +2518,10 @@
   <message>
    <source>The other plate felt it. Are the plates swapped?</source>
    <translation>Die andere Platte hat es gespürt. Sind die Platten vertauscht?</translation>
+  </message>
+  <message>
+   <source>The patients are the clinician's to see</source>
+   <translation>Die Patienten sieht nur die Fachperson</translation>
   </message>
   <message>
    <source>The plates side by side, 30 mm or more apart; they touch nothing.</source>
