@@ -9,7 +9,7 @@ import pytest
 
 from weightshare.errors import OptionError, RecordError
 from weightshare.practice.screen import Step
-from weightshare.practice.tale import Tale, asked_at, day_of, keep_told, say_limits
+from weightshare.practice.tale import Tale, asked_at, day_of, keep_told, say_limits, say_scale
 from weightshare.records.diary import About, read_diary
 
 NOW = datetime.fromisoformat("2026-11-24T10:15:00+01:00")
@@ -26,6 +26,12 @@ def test_pain_over_the_limit_leads_to_a_suggestion_and_no_order() -> None:
         "5 of 10 is over the limit of 2. It may be better to rest, and to ask your clinician before going on."
     )
     assert say_limits({About.PAIN_DURING: 2}, 2) == "" == say_limits({About.PAIN_DURING: 9}, None)
+
+
+def test_the_ends_of_the_figures_are_told_of_what_is_asked_for() -> None:
+    """The worst that one can think of stood over pain and effort alike; effort has no worst."""
+    assert say_scale(asked_at(Step.READY)) == "Pain: 0 is none, 10 the worst you can think of."
+    assert "How hard it was: 0 is no effort" in say_scale(asked_at(Step.DONE))
 
 
 def test_effort_is_no_pain() -> None:

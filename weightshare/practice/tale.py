@@ -18,7 +18,8 @@ WORDS = {
     About.EFFORT: mark("How hard it was"),
     About.NOTE: mark("Note"),
 }
-NONE_WORST = mark("0 is none, 10 the worst you can think of.")
+SCALE = mark("Pain: 0 is none, 10 the worst you can think of.")
+SCALES = mark("Pain: 0 is none, 10 the worst you can think of. How hard it was: 0 is no effort, 10 all that you have.")
 OVER = mark(
     "{pain} of 10 is over the limit of {limit}. It may be better to rest, and to ask your clinician before going on."
 )
@@ -37,6 +38,11 @@ Told = dict[About, int | str]
 def asked_at(step: Step) -> tuple[About, ...]:
     """Return what is asked for at `step` of a session."""
     return _ASKED.get(step, (About.PAIN_BEFORE, About.NOTE))
+
+
+def say_scale(asked: Sequence[About]) -> str:
+    """Return what the ends of the figures mean, of pain, and of effort where it is asked for too."""
+    return say(SCALES) if About.EFFORT in asked else say(SCALE)
 
 
 def say_limits(told: Told, limit: int | None) -> str:

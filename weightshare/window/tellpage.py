@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from weightshare.practice.tale import NONE_WORST, WORDS, Told, say_limits
+from weightshare.practice.tale import WORDS, Told, say_limits, say_scale
 from weightshare.records.diary import LONGEST_NOTE, About
 from weightshare.tongue import mark, say
 from weightshare.window.cover import FormCover
@@ -28,11 +28,11 @@ class TellPage(FormCover):
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget]) -> None:
         super().__init__(parent, board, others)
         self._limit: int | None = None
-        self.title, self.words, self.said, self.hint = QLabel(), QLabel(say(NONE_WORST)), QLabel(), QLabel(say(HINT))
+        self.title, self.words, self.said, self.hint = QLabel(), QLabel(), QLabel(), QLabel(say(HINT))
         self.said.setObjectName("alert")
         self.said.setWordWrap(True)
         self.hint.setObjectName("hint")
-        for label in (self.title, self.hint):
+        for label in (self.title, self.words, self.hint):
             label.setWordWrap(True)
         self.fields = {about: TenField() for about in About if about is not About.NOTE}
         self.note = QLineEdit()
@@ -69,6 +69,7 @@ class TellPage(FormCover):
         """Cover the parent, and ask for `asked`; `told` was said before; `limit`: the most pain that is tolerated."""
         self._limit = limit
         self.title.setText(title or say(TITLE))
+        self.words.setText(say_scale(asked))
         for about, field in self.fields.items():
             value = told.get(about)
             field.choose(value if isinstance(value, int) else None)

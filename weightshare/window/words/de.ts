@@ -284,10 +284,6 @@
    <translation>--working passt zu Übungen auf einem Bein: {stages}</translation>
   </message>
   <message>
-   <source>0 is none, 10 the worst you can think of.</source>
-   <translation>0 heißt keiner, 10 der schlimmste, den Sie sich vorstellen können.</translation>
-  </message>
-  <message>
    <source>10 kg on the injured foot</source>
    <translation>10 kg auf dem verletzten Fuß</translation>
   </message>
@@ -1762,6 +1758,14 @@
   <message>
    <source>Pain was told of in {told} of {count} sessions, {most} of 10 at most.</source>
    <translation>Zum Schmerz wurde in {told} von {count} Sitzungen etwas gesagt, höchstens {most} von 10.</translation>
+  </message>
+  <message>
+   <source>Pain: 0 is none, 10 the worst you can think of.</source>
+   <translation>Schmerz: 0 heißt keiner, 10 der schlimmste, den Sie sich vorstellen können.</translation>
+  </message>
+  <message>
+   <source>Pain: 0 is none, 10 the worst you can think of. How hard it was: 0 is no effort, 10 all that you have.</source>
+   <translation>Schmerz: 0 heißt keiner, 10 der schlimmste, den Sie sich vorstellen können. Anstrengung: 0 heißt keine, 10 alles, was Sie haben.</translation>
   </message>
   <message>
    <source>Pain: {limit} of 10 at most.</source>
