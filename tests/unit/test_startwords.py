@@ -48,6 +48,13 @@ def test_a_rate_that_is_off_is_told_with_a_remedy() -> None:
     assert not words.rate_words(Seen(told_rate_Hz=100.0))[0]
 
 
+def test_a_rate_that_reads_high_is_the_computers_and_no_socket_helps() -> None:
+    """Samples that waited while the computer was busy come at once, and are counted over too short a time."""
+    well, said = words.rate_words(Seen(rate_Hz=114.5, told_rate_Hz=100.0))
+    assert not well and said.startswith("114.5 samples a second, but the scale says 100: was this computer busy?")
+    assert "socket" not in said
+
+
 def test_a_calibration_is_told_by_its_day_and_one_that_ended_as_such() -> None:
     made = calibration(1)
     assert words.calibration_words(made, "", TODAY) == (True, True, "calibrated 2026-11-02")

@@ -221,9 +221,13 @@ def rate_words(seen: Seen) -> tuple[bool, str]:
     well = abs(seen.rate_Hz - seen.told_rate_Hz) <= RATE_PART * seen.told_rate_Hz
     told = say("{rate:.1f} samples a second", rate=seen.rate_Hz)
     asked = say("the scale says {rate:g}", rate=seen.told_rate_Hz)
-    return well, f"{told} ({asked})" if well else say(
-        "{told}, but {asked}: move it nearer, or use another socket", told=told, asked=asked
-    )
+    if well:
+        return True, f"{told} ({asked})"
+    if seen.rate_Hz > seen.told_rate_Hz:
+        # more than were taken cannot come: they waited, and then came at once
+        busy = mark("{told}, but {asked}: was this computer busy? Close other programs, and wait 10 s")
+        return False, say(busy, told=told, asked=asked)
+    return False, say("{told}, but {asked}: move it nearer, or use another socket", told=told, asked=asked)
 
 
 def calibration_words(

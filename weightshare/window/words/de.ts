@@ -6695,6 +6695,10 @@
    <translation>{told}, aber {asked}: näher bringen, oder einen anderen Anschluss nehmen</translation>
   </message>
   <message>
+   <source>{told}, but {asked}: was this computer busy? Close other programs, and wait 10 s</source>
+   <translation>{told}, aber {asked}: War der Computer beschäftigt? Andere Programme schließen und 10 s warten</translation>
+  </message>
+  <message>
    <source>{told}, share {share} % in the newest two</source>
    <translation>{told}, Anteil {share} % in den neuesten zwei</translation>
   </message>
