@@ -14,6 +14,7 @@ from weightshare.exercise import (
     LEAN,
     LOW,
     SHORT,
+    STRUCK,
     TOO_LITTLE_LOAD,
     UNREAD,
     Basis,
@@ -55,6 +56,7 @@ WHY = {
     UNREAD: mark("readings were missing"),
     CUT_OFF: mark("cut off at the end"),
     LEAN: mark("the heels stayed down"),
+    STRUCK: mark("the clinician struck it"),
 }
 """Why a lift was not counted, by its reason, in words that a patient can act on, whatever their number."""
 _LOW_OF = {Exercise.SQUAT: mark("not deep enough"), Exercise.SIT_TO_STAND: mark("not all the way up")}

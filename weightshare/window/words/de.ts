@@ -5151,6 +5151,10 @@
    <translation>die Prüfung der Platten misslang ({why}); die Sitzung geht ohne sie weiter</translation>
   </message>
   <message>
+   <source>the clinician struck it</source>
+   <translation>von der Fachperson gestrichen</translation>
+  </message>
+  <message>
    <source>the days differ too much for so few of them: another day</source>
    <translation>die Tage unterscheiden sich zu sehr für so wenige: noch ein Tag</translation>
   </message>
