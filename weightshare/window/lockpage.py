@@ -23,7 +23,7 @@ SET_WORDS = mark(
     "Set a passphrase. With it you unlock stage, target, limit of load and side; without it a patient practises "
     "what you have set, and nothing else. Then choose what is to be done, and press F3 to lock."
 )
-PATIENTS_TITLE = mark("The patients are the clinician's to see")
+PATIENTS_TITLE = mark("Patients: for the clinician")
 SET_FOR_PATIENTS = mark(
     "No passphrase is set on this computer yet. Set the clinician's here, and the patients open. From then on it is "
     "asked for before anybody sees them, and F3 locks the screen with it for a patient."
@@ -71,7 +71,7 @@ class LockPage(Cover):
         for hint in (self.leaves, self.forgotten):
             column.addWidget(hint)
         column.addStretch(1)
-        for text in (self.words, self.wrong, self.forgotten):
+        for text in (self.title, self.words, self.wrong, self.forgotten):
             text.setWordWrap(True)
             text.setTextFormat(Qt.TextFormat.PlainText)
         self._column = column

@@ -1780,6 +1780,10 @@
    <translation>Personen (F&amp;6)</translation>
   </message>
   <message>
+   <source>Patients: for the clinician</source>
+   <translation>Patienten: für die Fachperson</translation>
+  </message>
+  <message>
    <source>Place</source>
    <translation>Aufstellen</translation>
   </message>
@@ -2522,10 +2526,6 @@
   <message>
    <source>The other plate felt it. Are the plates swapped?</source>
    <translation>Die andere Platte hat es gespürt. Sind die Platten vertauscht?</translation>
-  </message>
-  <message>
-   <source>The patients are the clinician's to see</source>
-   <translation>Die Patienten sieht nur die Fachperson</translation>
   </message>
   <message>
    <source>The plates side by side, 30 mm or more apart; they touch nothing.</source>
