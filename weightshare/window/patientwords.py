@@ -20,6 +20,7 @@ from weightshare.report.evidence import evidence_section
 from weightshare.report.history import Chapter, History
 from weightshare.report.stage import asked, measured
 from weightshare.tongue import mark, number, plural, say
+from weightshare.window.byhand import say_by_hand
 
 DOT = "  \u00b7  "
 UNKNOWN = "\u2013"
@@ -134,7 +135,7 @@ def _to_be_known(visit: Visit, chapter: Chapter | None, now: datetime) -> Iterat
         yield say(visit.ending)
     if chapter is not None:
         if chapter.head.prescription is not None:
-            yield from (say("by hand: {what}", what=one) for one in chapter.head.prescription.changed)
+            yield from map(say_by_hand, chapter.head.prescription.changed)
         if chapter.expired:
             yield say("the calibration was out of date")
         if chapter.head.uneven:

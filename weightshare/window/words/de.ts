@@ -4045,8 +4045,16 @@
    <translation>Bein</translation>
   </message>
   <message>
+   <source>length of a hold</source>
+   <translation>Haltedauer</translation>
+  </message>
+  <message>
    <source>limit</source>
    <translation>Grenze</translation>
+  </message>
+  <message>
+   <source>limit of load</source>
+   <translation>Belastungsgrenze</translation>
   </message>
   <message>
    <source>limit passed for {lasted:.1f} s{peak}</source>
@@ -4063,6 +4071,10 @@
   <message>
    <source>load</source>
    <translation>Last</translation>
+  </message>
+  <message>
+   <source>load asked for</source>
+   <translation>verlangte Last</translation>
   </message>
   <message>
    <source>load not read for {lasted:.1f} s</source>
@@ -4738,6 +4750,10 @@
    <translation>Pause</translation>
   </message>
   <message>
+   <source>rest between sets</source>
+   <translation>Pause zwischen den Sätzen</translation>
+  </message>
+  <message>
    <source>rest is over</source>
    <translation>Pause zu Ende</translation>
   </message>
@@ -4857,6 +4873,10 @@
   <message>
    <source>sets done with all repetitions</source>
    <translation>Sätze mit allen Wiederholungen</translation>
+  </message>
+  <message>
+   <source>sets without the screen</source>
+   <translation>Sätze ohne Bildschirm</translation>
   </message>
   <message>
    <source>sets {most} and {last}</source>
@@ -5097,6 +5117,10 @@
   <message>
    <source>taking zero</source>
    <translation>stellt auf null</translation>
+  </message>
+  <message>
+   <source>target</source>
+   <translation>Ziel</translation>
   </message>
   <message>
    <source>target percent</source>
@@ -5791,6 +5815,10 @@
    <translation>zusammen sind es {total:g} kg; eine Platte trägt höchstens {greatest:g} kg</translation>
   </message>
   <message>
+   <source>tolerance</source>
+   <translation>Toleranz</translation>
+  </message>
+  <message>
    <source>tolerance points</source>
    <translation>Toleranz Punkte</translation>
   </message>
@@ -6275,6 +6303,10 @@
    <translation>{injured} ist {symmetry:.0f} % von {other}</translation>
   </message>
   <message>
+   <source>{kg:g} kg</source>
+   <translation>{kg:g} kg</translation>
+  </message>
+  <message>
    <source>{kg:g} kg is less than {least:g} kg</source>
    <translation>{kg:g} kg ist weniger als {least:g} kg</translation>
   </message>
@@ -6421,6 +6453,14 @@
   <message>
    <source>{name} is locked: {locks}. {frees}</source>
    <translation>{name} ist gesperrt: {locks}. {frees}</translation>
+  </message>
+  <message>
+   <source>{name} set by hand: {value}</source>
+   <translation>{name} von Hand gesetzt: {value}</translation>
+  </message>
+  <message>
+   <source>{name} set by hand: {value}, not {before}</source>
+   <translation>{name} von Hand gesetzt: {value}, nicht {before}</translation>
   </message>
   <message>
    <source>{name} {value:g}{unit}: it may be {low:g} to {high:g}{unit}</source>
