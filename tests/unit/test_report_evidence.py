@@ -37,7 +37,7 @@ def test_both_answers_stand_beside_each_other() -> None:
     (row,) = found.table.rows
     assert row[0].endswith("(set 1)") and row[1] == "at least 85 %" and row[5] == "4"
     assert row[2].replace("\u00a0", " ") == "90.20 \u00b1 0.80"
-    assert row[3] == "met, p = 0.999" and row[4].startswith("met, p = 0.")
+    assert row[3] == "met (over 99 %)" and row[4].startswith("met (")
     assert "4 sessions of this stage" in found.paragraphs[1] and ": 4 of 3 asked for" in found.paragraphs[1]
 
 

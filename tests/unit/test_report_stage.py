@@ -47,7 +47,7 @@ def test_each_criterion_has_what_was_asked_measured_and_decided() -> None:
     rows = {row[0]: row[1:] for row in found.table.rows}
     name, asked, measured, verdict, remark = next(row for row in found.table.rows if "mean share" in row[0])
     assert (asked, measured.replace("\u00a0", " "), remark) == ("70 to 80 %", "75.00 \u00b1 0.40", "")
-    assert verdict == "met, p = 0.999" and name.endswith("(set 1)")
+    assert verdict == "met (over 99 %)" and name.endswith("(set 1)")
     assert rows["pain during"][0].startswith("at most") and rows["pain during"][1:3] == ("1", "met")
     assert all(len(row) == len(found.table.heads) for row in found.table.rows)
 

@@ -9,6 +9,7 @@ from weightshare.metrology.decision import Decision
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import source_words
+from weightshare.programme.judgement import say_probability
 from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
@@ -118,7 +119,7 @@ def _answer(one: Answer) -> tuple[str, ...]:
 
 def _verdict(decision: Decision) -> str:
     """Return the verdict with its probability, which is never rounded to a certainty."""
-    return f"{decision.verdict}, p = {min(max(decision.probability, 0.001), 0.999):.3f}"
+    return f"{decision.verdict} ({say_probability(decision.probability)})"
 
 
 def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> Section:

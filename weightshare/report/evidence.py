@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from weightshare.metrology.decision import Verdict
 from weightshare.programme.criterion import ABOUT
+from weightshare.programme.judgement import say_probability
 from weightshare.records.evidence import Evidence, Line
 from weightshare.report.digit import UNKNOWN
 from weightshare.report.document import Section, Table
@@ -53,7 +54,7 @@ def _row(line: Line) -> tuple[str, ...]:
 
 def _say(verdict: Verdict, probability: float | None) -> str:
     """Return a verdict with its probability, which is never rounded to a certainty."""
-    return str(verdict) if probability is None else f"{verdict}, p = {min(max(probability, 0.001), 0.999):.3f}"
+    return str(verdict) if probability is None else f"{verdict} ({say_probability(probability)})"
 
 
 def _notes(evidence: Evidence) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from weightshare.programme.criterion import ABOUT
-from weightshare.programme.judgement import Row
+from weightshare.programme.judgement import Row, say_probability
 from weightshare.records.assessment import Assessment
 from weightshare.records.diary import About, Diary
 from weightshare.report.digit import UNKNOWN, plus_minus
@@ -43,7 +43,7 @@ def _row(row: Row) -> tuple[str, ...]:
     if row.verdict is None:
         return row.criterion.words, "", "", "", row.note
     where = f" ({row.of})" if row.of else ""
-    sure = "" if row.probability is None or not row.u else f", p = {min(max(row.probability, 0.001), 0.999):.3f}"
+    sure = "" if row.probability is None or not row.u else f" ({say_probability(row.probability)})"
     return f"{about.words}{where}", asked(row, about.unit), measured(row), f"{row.verdict}{sure}", row.note
 
 

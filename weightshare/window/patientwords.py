@@ -162,7 +162,7 @@ def _evidence_cells(line: Line) -> tuple[str, ...]:
 
 def _shaped(verdict: Verdict, probability: float | None) -> str:
     """Return a verdict as a shape and a word, with its probability, which is never rounded to a certainty."""
-    sure = "" if probability is None else f", p = {number(min(max(probability, 0.001), 0.999), '.3f')}"
+    sure = "" if probability is None else f" ({number(min(max(100.0 * probability, 0.1), 99.9), '.1f')} %)"
     return f"{SHAPES[verdict]} {say(verdict)}{sure}"
 
 
