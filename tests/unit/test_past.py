@@ -344,7 +344,27 @@ def test_the_list_has_the_newest_first_and_says_what_cannot_be_opened(tmp_path: 
     assert found[1].trouble == UNFINISHED
     assert found[2].when == "2026-11-20 09:00"
     assert "stand and hold" in found[2].what and "75 \u00b1 5 %" in found[2].what
+    mean = json.loads((tmp_path / "session-1" / "analysis.json").read_text())["share_percent"]["mean"]
+    assert (found[2].share, found[2].done, found[2].length) == (f"{mean:.1f} %", "held 14 s", "0:40")
+    assert (found[1].share, found[1].done, found[1].length) == ("", "", "")
     assert find_entries(tmp_path / "nowhere") == ()
+
+
+def test_the_list_tells_sessions_of_one_task_apart(tmp_path: Path) -> None:
+    """Rows of one day and one task read alike: nobody could tell which session was meant."""
+    save(tmp_path / "session-1")
+    (entry,) = find_entries(tmp_path)
+    repetitions = past_of(tmp_path / "session-2").digest.repetitions
+    shares = [one.share_lowering_percent for one in repetitions if one.share_lowering_percent is not None]
+    assert entry.share == f"{sum(shares) / len(shares):.1f} %" and entry.done == "8 of 8"
+
+
+def test_an_analysis_that_cannot_be_read_leaves_the_figures_out(tmp_path: Path) -> None:
+    folder = save(tmp_path / "session-1", held(), HOLD)
+    for content in ("{}", "no JSON", "[]"):
+        (folder / "analysis.json").write_text(content)
+        (entry,) = find_entries(tmp_path)
+        assert (entry.share, entry.done, entry.trouble) == ("", "", "")
 
 
 def test_a_date_that_cannot_be_read_is_said_to_be_none(tmp_path: Path) -> None:

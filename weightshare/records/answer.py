@@ -27,6 +27,7 @@ from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.sets import SetResult
 from weightshare.pipeline.tape import Tape
+from weightshare.records.figure import MEAN_SHARE, Figure
 from weightshare.state import Hold
 from weightshare.task import Settings
 
@@ -164,6 +165,15 @@ def _held(analysis: Analysis, settings: Settings, doubt: Doubt | None, trace: Tr
     if limit is not None and value is not None:
         u = None if doubt is None or len(doubt.holds) != len(holds) else _mean_u(doubt.holds)
         yield Answer(HELD, None, settings.working_side, value, u, limit)
+
+
+def asked_share_percent(settings: Settings, figures: Sequence[Figure]) -> float | None:
+    """Return the mean of the share that was asked for on two legs; None where none was, or it is not known."""
+    if settings.target_percent is None or settings.is_single:
+        return None
+    names = (LOWERING,) if settings.is_repeated else (HELD,)
+    found = {one.name: one.value for one in figures if one.side in (None, settings.injured)}
+    return next((found[name] for name in (*names, MEAN_SHARE) if name in found), None)
 
 
 def limit_of(settings: Settings) -> Limit | None:

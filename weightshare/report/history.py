@@ -15,12 +15,12 @@ from typing import TYPE_CHECKING
 from weightshare.errors import RecordError, WeightshareError
 from weightshare.exercise import CeilingEvent
 from weightshare.model import Calibration
-from weightshare.records.answer import HELD, LOWERING
+from weightshare.records.answer import asked_share_percent
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.current import read_current
 from weightshare.records.diary import About, Diary, read_diary
 from weightshare.records.digest import Digest, parse_digest
-from weightshare.records.figure import MEAN_SHARE, Figure
+from weightshare.records.figure import Figure
 from weightshare.records.manifest import Ending
 from weightshare.records.raw import RAW_NAME
 from weightshare.records.session import ANALYSIS_NAME, CSV_NAME, PARQUET_NAME
@@ -73,12 +73,7 @@ class Chapter:
     @property
     def share_percent(self) -> float | None:
         """The mean of the share that was asked for on two legs; None where none was, or it is not known."""
-        settings = self.head.settings
-        if settings.target_percent is None or settings.is_single:
-            return None
-        names = (LOWERING,) if settings.is_repeated else (HELD,)
-        found = {one.name: one.value for one in self.figures if one.side in (None, settings.injured)}
-        return next((found[name] for name in (*names, MEAN_SHARE) if name in found), None)
+        return asked_share_percent(self.head.settings, self.figures)
 
     @property
     def is_done(self) -> bool | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, Signal
+from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -20,6 +20,10 @@ ROW = 1.9
 NOTCH = 120
 TITLE, NONE = mark("Look back at a session"), mark("No session is saved in this folder yet.")
 WHEN = "0000-00-00 00:00  "
+HEADS = (mark("Began"), mark("What"), mark("Share"), mark("Done"), mark("Length"))
+FIGURES = 7.0
+"""So wide is each of the three columns of figures, in letter sizes."""
+RIGHT = Qt.AlignmentFlag.AlignRight
 
 
 class PastList(Painted):
@@ -63,7 +67,7 @@ class PastList(Painted):
         return max(1, int((self.height() - self._top()) / (self.text_px * ROW)))
 
     def _top(self) -> float:
-        return self.text_px * 6.4
+        return self.text_px * 8.0
 
     def row_room(self, place: int) -> QRectF:
         """Return where the entry at `place` lies, seen or not."""
@@ -80,30 +84,49 @@ class PastList(Painted):
         said = self.said or ("" if self.entries or self.place is None else say(NONE))
         lines.append(lettering.lay("said", said, QRectF(0, size * 4.3, width, size * 1.8), size, theme.outside))
         seen = range(self.first, min(len(self.entries), self.first + self.count))
-        return [*lines, *(line for k in seen for line in self._row(k))]
+        return [*lines, *self._heads(), *(line for k in seen for line in self._row(k))]
+
+    def _heads(self) -> list[Line]:
+        if not self.entries:
+            return []
+        high = self.text_px * 1.5
+        rooms = self._columns(QRectF(0, self._top() - high, self.width(), high))
+        sides = Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignLeft, RIGHT, RIGHT, RIGHT
+        return [
+            lettering.lay(f"head {head}", say(head), room, self.text_px, self.theme.quiet, align=side)
+            for head, room, side in zip(HEADS, rooms, sides, strict=True)
+        ]
+
+    def _columns(self, room: QRectF) -> tuple[QRectF, ...]:
+        """Return where each column of a row that lies in `room` lies: when, what, and three of figures."""
+        size, inner = self.text_px, room.adjusted(self.text_px * 0.6, 0, -self.text_px * 0.6, 0)
+        when, figure = lettering.width_of(WHEN, size, bold=True), size * FIGURES
+        what = QRectF(inner.left() + when, inner.top(), inner.width() - when - 3 * figure, inner.height())
+        figures = (QRectF(what.right() + k * figure, inner.top(), figure, inner.height()) for k in range(3))
+        return QRectF(inner.left(), inner.top(), when, inner.height()), what, *figures
 
     def _row(self, place: int) -> list[Line]:
         entry, size, theme = self.entries[place], self.text_px, self.theme
-        room = self.row_room(place).adjusted(size * 0.6, 0, -size * 0.6, 0)
-        wide = lettering.width_of(WHEN, size)
-        when = QRectF(room.left(), room.top(), wide, room.height())
+        when, what, *figures = self._columns(self.row_room(place))
         lines = [lettering.lay(f"when {place}", entry.when, when, size, theme.ink, bold=True)]
-        what = room.adjusted(wide, 0, 0, 0)
         if entry.trouble:
-            half = what.width() * (0.45 if entry.what else 0.0)
-            lines.append(
-                lettering.lay(
-                    f"what {place}", entry.what, what.adjusted(0, 0, half - what.width(), 0), size, theme.quiet
-                )
-            )
-            lines.append(
-                lettering.lay(
-                    f"trouble {place}", retell(entry.trouble), what.adjusted(half, 0, 0, 0), size, theme.outside
-                )
-            )
-        else:
-            lines.append(lettering.lay(f"what {place}", entry.what, what, size, theme.ink))
-        return lines
+            return [*lines, *self._troubled(place, entry, what.united(figures[-1]))]
+        lines.append(lettering.lay(f"what {place}", entry.what, what, size, theme.ink))
+        told = zip(("share", "done", "length"), (entry.share, entry.done, entry.length), figures, strict=True)
+        return [
+            *lines,
+            *(lettering.lay(f"{name} {place}", text, room, size, theme.ink, align=RIGHT) for name, text, room in told),
+        ]
+
+    def _troubled(self, place: int, entry: Entry, room: QRectF) -> list[Line]:
+        """Return what was asked for, where that is known, and why it cannot be opened."""
+        half = room.width() * (0.45 if entry.what else 0.0)
+        what, why = room.adjusted(0, 0, half - room.width(), 0), room.adjusted(half, 0, 0, 0)
+        size, theme = self.text_px, self.theme
+        return [
+            lettering.lay(f"what {place}", entry.what, what, size, theme.quiet),
+            lettering.lay(f"trouble {place}", retell(entry.trouble), why, size, theme.outside),
+        ]
 
     def paint_shapes(self, painter: QPainter) -> None:
         """Frame the chosen entry."""

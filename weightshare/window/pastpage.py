@@ -197,7 +197,8 @@ class PastPage(Cover):
         size, picture = max(13, self.height() // 54), self.view is not None
         width, height, margin = self.width(), self.height(), size
         for part in self._painted():
-            part.text_px = size
+            # the list has the page to itself
+            part.text_px = round(size * 1.2) if part is self.list else size
             part.refresh()
         low = height - round(size * 2.4)
         side = min(round(width * 0.36), size * 40)

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
-from weightshare.errors import RecordError
+from weightshare.errors import RecordError, WeightshareError
 from weightshare.exercise import Exercise
 from weightshare.practice.asked import DID
 from weightshare.practice.past.opening import check_past, is_finished
+from weightshare.practice.words import minutes
+from weightshare.records.answer import asked_share_percent
+from weightshare.records.current import read_current
+from weightshare.records.figure import figures_of
 from weightshare.records.place import session_place
 from weightshare.records.session import FOLDER_PATTERN
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
+from weightshare.task import Goal, Settings
 from weightshare.tongue import mark, number, say
 
 UNFINISHED = mark("not finished: it was cut short, or still runs")
@@ -28,16 +34,25 @@ class Entry:
     """As 2026-11-24 14:30; the folder's name where it does not say."""
     what: str
     trouble: str = ""
+    share: str = ""
+    """The mean of the share that was asked for; empty where none was, or it is not known."""
+    done: str = ""
+    """How many repetitions were counted, or how long was held in all."""
+    length: str = ""
+    """Of the whole session, in minutes and seconds."""
 
 
 def find_entries(place: Path) -> tuple[Entry, ...]:
     """Return the sessions in the folder `place`, newest first; none where there is no such folder."""
-    try:
-        folders = [folder for folder in place.glob(FOLDER_PATTERN) if folder.is_dir()]
-    except OSError:
-        return ()
-    found = [_look(folder) for folder in folders]
+    found = [_look(folder) for folder in _folders(place)]
     return tuple(sorted(found, key=lambda entry: (entry.when, entry.folder.name), reverse=True))
+
+
+def _folders(place: Path) -> list[Path]:
+    try:
+        return [folder for folder in place.glob(FOLDER_PATTERN) if folder.is_dir()]
+    except OSError:
+        return []
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +77,7 @@ def find_wanted(path: Path | None) -> Wanted:
         return Wanted(path.resolve().parent, path, _nothing)
     if not path.is_dir():
         raise RecordError(f"{path}: is no folder, and no patient is known by it; give a session, or a folder of them")
-    if not find_entries(path):
+    if not _folders(path):
         raise RecordError(f"{path}: holds no session; give a session's folder, or one with sessions in it")
     return Wanted(path)
 
@@ -76,7 +91,30 @@ def _look(folder: Path) -> Entry:
         head = read_head(folder)
     except RecordError as error:
         return Entry(folder, folder.name.removeprefix("session-"), "", str(error))
-    return Entry(folder, say_when(head), say_what(head), "" if is_finished(folder) else say(UNFINISHED))
+    entry = Entry(folder, say_when(head), say_what(head))
+    if not is_finished(folder):
+        return replace(entry, trouble=say(UNFINISHED))
+    try:
+        share, done, length = _came(head.settings, head.goal, read_current(folder))
+    except (WeightshareError, OSError, LookupError, TypeError, ValueError, RecursionError):
+        # it is told when it is opened; the list goes without
+        return entry
+    return replace(entry, share=share, done=done, length=length)
+
+
+def _came(settings: Settings, goal: Goal, content: Mapping[str, Any]) -> tuple[str, str, str]:
+    """Return what a session came to: share, what was done, length. Raises as `figures_of` does."""
+    share = asked_share_percent(settings, figures_of(content))
+    told = "" if share is None else f"{number(share, '.1f')} %"
+    return told, _done(settings, goal, content), minutes(float(content["duration_s"]))
+
+
+def _done(settings: Settings, goal: Goal, content: Mapping[str, Any]) -> str:
+    if settings.is_repeated:
+        done, asked = len(content["repetitions"]), goal.sets * goal.repetitions
+        return str(done) if goal.to_exhaustion else say("{done} of {asked}", done=done, asked=asked)
+    held_s = content["total_held_s"]
+    return "" if held_s is None else say("held {seconds} s", seconds=round(float(held_s)))
 
 
 def say_when(head: SessionHead) -> str:

@@ -1324,6 +1324,10 @@
    <translation>Links oder rechts? {name}</translation>
   </message>
   <message>
+   <source>Length</source>
+   <translation>Dauer</translation>
+  </message>
+  <message>
    <source>Less weight on the {injured} foot now.</source>
    <translation>Jetzt weniger Gewicht auf den {injured}en Fuß.</translation>
   </message>
@@ -3792,6 +3796,10 @@
    <translation>insgesamt gehalten</translation>
   </message>
   <message>
+   <source>held {seconds} s</source>
+   <translation>{seconds} s gehalten</translation>
+  </message>
+  <message>
    <source>hold</source>
    <translation>halten</translation>
   </message>
@@ -6181,6 +6189,10 @@
   <message>
    <source>{day} {month} {year}</source>
    <translation>{day}. {month} {year}</translation>
+  </message>
+  <message>
+   <source>{done} of {asked}</source>
+   <translation>{done} von {asked}</translation>
   </message>
   <message>
    <source>{done} of {holds}</source>
