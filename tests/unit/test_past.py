@@ -21,9 +21,10 @@ from weightshare.pipeline.lowpass import delay_s
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import Gap
 from weightshare.practice.past import fact
-from weightshare.practice.past.lane import Ink, make_lanes, round_step
+from weightshare.practice.past.lane import Ink, Stretch, make_lanes, round_step, share_reach
 from weightshare.practice.past.moment import NOT_KNOWN, Kind, make_table
 from weightshare.practice.past.opening import make_curves, open_past
+from weightshare.practice.past.pyramid import Pyramid
 from weightshare.practice.past.shelf import UNFINISHED, find_entries
 from weightshare.practice.past.view import SHORTEST_S, PastView
 from weightshare.records.digest import digest_of, read_digest
@@ -196,11 +197,30 @@ def test_the_band_turns_with_the_repetition_and_is_nowhere_else(view: PastView) 
 
 def test_lanes_keep_their_scale_and_the_injured_side_lies_on_top(view: PastView) -> None:
     share, load, heel = view.lanes
-    assert (share.low, share.high) == (0.0, 100.0)
+    assert (share.low, share.high) == (40.0, 80.0)
     assert [curve.ink for curve in load.curves] == [Ink.OTHER, Ink.INJURED]
     assert load.high >= max(curve.pyramid.extremes()[1] for curve in load.curves)
     assert heel.title == "heel, mm"
     assert all(len(lane.ticks()) >= 3 for lane in view.lanes)
+
+
+def test_the_axis_of_the_share_holds_all_that_was_measured_and_asked_for() -> None:
+    """It went from 0 to 100, where 45 to 80 was used: two thirds of it stood empty."""
+    time_s = np.arange(0.0, 20.0, 0.01)
+    share = np.where(time_s < 10.0, 52.0, 61.0)
+    share[:20] = np.linspace(0.0, 52.0, 20)
+    share[-300:] = np.nan
+    lead = Pyramid(time_s, share, 0.01)
+    assert share_reach(lead, ()) == (40.0, 80.0, 10.0), (
+        "at least 30 points, and not from 0, from where somebody stepped on"
+    )
+    band = Stretch(0.0, 20.0, (85.0, 85.0), (95.0, 95.0))
+    assert share_reach(lead, (band,)) == (40.0, 100.0, 20.0)
+    lowest = Pyramid(time_s, np.where(time_s < 10.0, 3.0, 98.0), 0.01)
+    assert share_reach(lowest, (band,)) == (0.0, 100.0, 25.0)
+    assert share_reach(Pyramid(time_s, np.full(time_s.size, np.nan), 0.01), ()) == (0.0, 100.0, 25.0)
+    steady = Pyramid(time_s, np.full(time_s.size, 99.0), 0.01)
+    assert share_reach(steady, ()) == (70.0, 100.0, 10.0)
 
 
 def test_without_heights_there_is_no_lane_of_them(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -18,6 +19,9 @@ from weightshare.tongue import mark, say
 
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 TICKS = 4
+LEAST_POINTS = 30.0
+"""So many points of share are shown at least: what strays by one point is not to look like much."""
+ENDS_S = 0.5
 
 
 class Ink(StrEnum):
@@ -143,7 +147,25 @@ def _lead(past: Past, table: Table) -> Lane:
             say("load on the {injured} side, N", injured=settings.injured), mark("asked"), "N", curve, bands=(band,)
         )
     title = say("share on the {injured} side, %", injured=settings.injured)
-    return Lane(title, mark("share"), "%", 0.0, 100.0, 25.0, curve, asked_bands(past, table))
+    bands = asked_bands(past, table)
+    return Lane(title, mark("share"), "%", *share_reach(curves.lead, bands), curve, bands)
+
+
+def share_reach(lead: Pyramid, bands: Sequence[Stretch]) -> tuple[float, float, float]:
+    """Return from where to where the share's axis reaches, and its step: all that was measured and asked for.
+
+    Left out are the 0.5 s after stepping on and before stepping off, in which the share comes from an end of the axis.
+    """
+    from_s, to_s = lead.stretches()
+    measured = lead.extremes_within(from_s + ENDS_S, to_s - ENDS_S)
+    asked = [edge for band in bands for edge in (*band.low, *band.high)]
+    known = [float(value) for value in (*measured, *asked) if math.isfinite(value)] or [0.0, 100.0]
+    low, high = min(known), max(known)
+    width = max(LEAST_POINTS, high - low)
+    low = min(max(0.0, (low + high - width) / 2.0), 100.0 - width)
+    step = round_step(width)
+    least, most = math.floor(low / step + 1e-9), math.ceil((low + width) / step - 1e-9)
+    return max(0.0, least * step), min(100.0, most * step), step
 
 
 def asked_bands(past: Past, table: Table) -> tuple[Stretch, ...]:

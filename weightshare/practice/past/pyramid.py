@@ -52,6 +52,12 @@ class Pyramid:
         known = inside[np.isfinite(inside)]
         return np.array([known.min(), known.max()]) if known.size else np.full(2, np.nan)
 
+    def stretches(self) -> tuple[Floats, Floats]:
+        """Return the times (s) of the first and the last reading of each stretch with none missing, (k,) each."""
+        known = np.isfinite(self._levels[0][0]).astype(np.int8)
+        edges = np.flatnonzero(np.diff(known, prepend=0, append=0))
+        return self.time_s[edges[::2]], self.time_s[edges[1::2] - 1]
+
     def value_at(self, time_s: float) -> float:
         """Return the reading nearest to `time_s`; NaN where none is within two intervals, or it is missing."""
         place = int(np.searchsorted(self.time_s, time_s))
