@@ -135,7 +135,7 @@ def test_links_between_documents_lead_somewhere(checkout: Path) -> None:
     broken = [
         f"{path.relative_to(checkout)}: {link}"
         for path in documents(checkout)
-        for link in re.findall(r"\]\(([^)\s]+)\)", path.read_text(encoding="utf-8"))
+        for link in re.findall(r"\]\(([^)]+)\)", path.read_text(encoding="utf-8"))
         if not re.match(r"\w+:", link) and not _leads_somewhere(path, link)
     ]
     assert broken == []
