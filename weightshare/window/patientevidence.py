@@ -44,7 +44,9 @@ class EvidenceTab(QWidget):
         """What is signed when the key is pressed once more."""
         self.said, self.line, self.wrong = QLabel(say(WEIGHING)), QLabel(), QLabel()
         self.wrong.setObjectName("alert")
-        self.table = Table(Rows([say(head) for head in EVIDENCE_HEADS], (LAST,)), (0, 6), broken=True)
+        rows = Rows([say(head) for head in EVIDENCE_HEADS], (LAST,))
+        # most rows lack nothing, and are one line high where the criterion has room
+        self.table = Table(rows, (0, 6), parts=(0.68, 0.32), broken=True)
         self.choice, self.reason, self.by = QComboBox(), QLineEdit(), QLineEdit()
         self.sign, self.back = QPushButton(say(SIGN)), QPushButton(say("Not &yet"))
         self._lay_out()

@@ -58,14 +58,17 @@ class Rows(QAbstractTableModel):
 
 
 class Table(QTableView):
-    """Shows `Rows`, a row chosen as a whole; Enter, or two clicks, open it. `wide`: the columns that take the rest."""
+    """Shows `Rows`, a row chosen as a whole; Enter, or two clicks, open it.
+
+    `wide`: the columns that take the rest of the width, in such `parts` of it; alike where none are given.
+    """
 
     opened = Signal(int)
     chosen = Signal(int)
 
-    def __init__(self, rows: Rows, wide: Sequence[int], *, broken: bool = False) -> None:
+    def __init__(self, rows: Rows, wide: Sequence[int], *, parts: Sequence[float] = (), broken: bool = False) -> None:
         super().__init__()
-        self.rows, self._broken = rows, broken
+        self.rows, self._broken, self._parts = rows, broken, dict(zip(wide, parts, strict=False))
         self.setModel(rows)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -80,7 +83,8 @@ class Table(QTableView):
         head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         for column in wide:
-            head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
+            mode = QHeaderView.ResizeMode.Fixed if parts else QHeaderView.ResizeMode.Stretch
+            head.setSectionResizeMode(column, mode)
         # what is looked at to find a width: what is seen, not thousands of rows
         head.setResizeContentsPrecision(0)
         if broken:
@@ -102,10 +106,18 @@ class Table(QTableView):
 
     def fit_rows(self) -> None:
         """Make rows as high as their letters ask for; where words are broken, as many lines as they take."""
+        self._fit_columns()
         line = self.fontMetrics().lineSpacing()
         self.verticalHeader().setDefaultSectionSize(round(line * 1.7))
         if self._broken:
             self.resizeRowsToContents()
+
+    def _fit_columns(self) -> None:
+        """Give each wide column its part of what the others leave."""
+        head = self.horizontalHeader()
+        others = sum(head.sectionSize(column) for column in range(head.count()) if column not in self._parts)
+        for column, part in self._parts.items():
+            head.resizeSection(column, round(part * max(0, self.viewport().width() - others)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Break words anew for another width."""
