@@ -23,6 +23,7 @@ from weightshare.model import Side
 from weightshare.records.store.progress import progress_of
 from weightshare.records.store.visit import take_in
 from weightshare.task import Settings
+from weightshare.window.patientcourse import rows_of, say_trend
 
 FIRST = date(2026, 3, 2)
 
@@ -100,6 +101,34 @@ def test_only_what_was_done_alike_is_compared(tmp_path: Path) -> None:
     plain = lowering.to_json()
     assert plain["no_real_change"]["upper"] == pytest.approx(50.0 + lowering.course.mdc)
     assert "NaN" not in json.dumps(plain)
+
+
+def test_the_most_telling_figures_come_first_task_by_task(tmp_path: Path) -> None:
+    with store_with(tmp_path / "s") as (store, patient):
+        for number, percent in enumerate([50.0, 51.0, 49.5, 50.5]):
+            take_in(store, patient, session(tmp_path, number, percent))
+        step = Settings(Side.LEFT, 50.0, exercise=RAISE.exercise, surface=Surface.STEP)
+        for number in (6, 7):
+            take_in(store, patient, session(tmp_path, number, 49.0, settings=step))
+        other = Settings(Side.LEFT, 60.0, exercise=RAISE.exercise)
+        for number in (10, 11):
+            take_in(store, patient, session(tmp_path, number, 58.0, settings=other))
+        trends = progress_of(store, patient)
+    few, every = rows_of(trends, every=False), rows_of(trends, every=True)
+    tasks = [one for one in few if isinstance(one, str)]
+    assert tasks == [
+        "raise, 60 % on the left side  \u00b7  2026-03-12 \u2013 2026-03-13",
+        "raise, 50 % on the left side  \u00b7  2026-03-08 \u2013 2026-03-09",
+        "raise, 50 % on the left side  \u00b7  2026-03-02 \u2013 2026-03-05",
+    ], "on a step it is another task, of the same words"
+    assert tasks == [one for one in every if isinstance(one, str)] and len(every) == len(tasks) + len(trends)
+    first = next(one for one in few if not isinstance(one, str))
+    assert first.figure == "mean share in the lowering" and say_trend(first).startswith(
+        "mean share in the lowering: 58.0 \u2192 58.0 %, too few days"
+    )
+    assert all(isinstance(one, str) or one.side in (None, Side.LEFT) for one in few)
+    assert any(not isinstance(one, str) and one.side is Side.RIGHT for one in every)
+    assert rows_of([], every=True) == ()
 
 
 def test_trends_are_shown_by_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

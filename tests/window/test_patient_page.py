@@ -46,6 +46,19 @@ def test_the_page_tells_of_sessions_and_progress_with_the_band(bench: Bench) -> 
     bench.until(lambda: page.tabs.currentIndex() == PROGRESS)
     assert page.progress.list.hasFocus() and page.progress.picture.shown is not None
     assert "No real change: by " in page.progress.said.text() and page.progress.method.isVisible()
+    shown, task = page.progress.list, page.progress.list.item(0).text()
+    few_rows = shown.count()
+    assert shown.currentRow() == 1 and 3 <= few_rows <= 4 and "on the left side" in task
+    assert not any("on the left side" in shown.item(row).text() for row in range(1, few_rows)), "it stood on each row"
+    press(bench, Key.Key_Up)
+    assert shown.currentRow() == 1, "a task cannot be chosen"
+    press(bench, Key.Key_Down)
+    figure = shown.currentItem().text()
+    press(bench, Key.Key_A, ALT)
+    bench.until(lambda: shown.count() > few_rows)
+    assert shown.currentItem().text() == figure and any(
+        ", right: " in shown.item(row).text() for row in range(2, shown.count())
+    )
     press(bench, Key.Key_W, ALT)
     bench.until(lambda: page.tabs.currentIndex() == WEEKS)
     assert "Practised on 5 of 5 days" in page.weeks.said.text()
@@ -64,6 +77,8 @@ def test_the_evidence_row_by_row_and_the_decision_signed_in_two_steps(bench: Ben
     bench.until(lambda: page.tabs.currentIndex() == EVIDENCE)
     rows = {row[0].partition(" (")[0]: row for row in tab.table.rows.rows}
     assert len(rows) == len(tab.table.rows.rows) == 14
+    widths = [tab.table.columnWidth(column) for column in range(7)]
+    assert abs(sum(widths) - tab.table.viewport().width()) <= 2 and widths[0] > 1.8 * widths[6]
     assert rows["sets done with all repetitions"][3].startswith("\u25cf met")
     assert rows["height of the raise against the other side"][4].partition(" ")[0] in ("\u25cf", "\u25cb", "\u2715")
     assert "clinician decides" in tab.said.text() and "locked" in tab.said.text()

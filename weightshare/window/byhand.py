@@ -37,8 +37,8 @@ def say_by_hand(change: str) -> str:
     name, unit = _NAMES[key]
     value, before = _value(found[2], unit), _value(found[3], unit)
     if not before:
-        return say("{name} set by hand: {value}", name=say(name), value=value)
-    return say("{name} set by hand: {value}, not {before}", name=say(name), value=value, before=before)
+        return say("{name} by hand: {value}", name=say(name), value=value)
+    return say("{name} by hand: {value}, not {before}", name=say(name), value=value, before=before)
 
 
 def _value(kept: str | None, unit: str) -> str:

@@ -2,21 +2,63 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from itertools import groupby
 
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.message import retell
 from weightshare.records.diary import About
 from weightshare.records.store.progress import Progress
 from weightshare.report.history import History, longest_pause
+from weightshare.report.trend import MOST_SHOWN, ORDER, PRESCRIBED
 from weightshare.tongue import number, plural, say
+from weightshare.window.patientwords import DOT
+
+
+def in_order(trends: Sequence[Progress]) -> tuple[Progress, ...]:
+    """Return the newest task's figures first, the most telling of each before others, the injured side's before."""
+    newest = {one.ident: place for place, one in enumerate(trends)}
+    telling = {name: place for place, name in enumerate(ORDER)}
+
+    def key(one: Progress) -> tuple[int, int, int, bool]:
+        own = one.side not in (None, one.injured)
+        is_prescribed = one.figure in PRESCRIBED or bool(one.note)
+        return -newest[one.ident], int(is_prescribed), telling.get(one.figure, len(ORDER)), own
+
+    return tuple(sorted(trends, key=key))
+
+
+def rows_of(trends: Sequence[Progress], *, every: bool) -> tuple[Progress | str, ...]:
+    """Return the rows of a list: each task with its days, under it `every` figure in its order, or the most telling.
+
+    Those are of the injured side or of both legs' work, and neither prescribed nor steered to.
+    """
+    rows: list[Progress | str] = []
+    for _ident, of_task in groupby(in_order(trends), key=lambda one: one.ident):
+        found = list(of_task)
+        telling = [one for one in found if _is_telling(one)] or found
+        rows += [_say_task(found), *(found if every else telling[:MOST_SHOWN])]
+    return tuple(rows)
+
+
+def _is_telling(one: Progress) -> bool:
+    is_own = one.side in (None, one.injured)
+    return is_own and one.figure in ORDER and one.figure not in PRESCRIBED and not one.note
+
+
+def _say_task(found: Sequence[Progress]) -> str:
+    """Return what was done, and from when to when: tasks may differ in what their names do not say."""
+    days = [day.day for one in found for day in one.course.days]
+    return f"{retell(found[0].task)}{DOT}{min(days)} \u2013 {max(days)}"
 
 
 def say_trend(one: Progress) -> str:
     """Return one figure's course as a line of a list."""
-    verdict = _verdict(one)
     side = "" if one.side is None or one.side is one.injured else f", {say(one.side)}"
-    return f"{retell(one.task)}\n{say(one.figure)}{side}: {verdict}"
+    first, newest = (number(day.value, ".1f") for day in (one.course.days[0], one.course.days[-1]))
+    unit = f" {one.unit}".rstrip()
+    return f"{say(one.figure)}{side}: {first} \u2192 {newest}{unit}, {_verdict(one)}"
 
 
 def _verdict(one: Progress) -> str:

@@ -78,7 +78,7 @@ class PatientPage(Cover):
         self.said.setObjectName("alert")
         self.hint.setObjectName("hint")
         self.tabs, self.stack = QTabBar(), QStackedWidget()
-        self.sessions = Table(Rows([say(head) for head in SESSION_HEADS], FIGURES), (1, 9))
+        self.sessions = Table(Rows([say(head) for head in SESSION_HEADS], FIGURES), (9,))
         self.evidence, self.progress, self.weeks = EvidenceTab(), ProgressTab(theme), WeeksTab(theme)
         self.decisions = Table(Rows([say(head) for head in DECISION_HEADS]), (4,), broken=True)
         self.trail = QListWidget()

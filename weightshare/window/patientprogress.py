@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from weightshare.practice.message import retell
 from weightshare.records.store.progress import Progress
@@ -13,9 +11,9 @@ from weightshare.report.chart import Panel, Ribbon, Series, day_ticks, draw_pane
 from weightshare.report.drawing import Drawing, Mark
 from weightshare.report.history import History
 from weightshare.report.overview import overview_picture
-from weightshare.report.trend import ORDER, PRESCRIBED
 from weightshare.tongue import mark, say
 from weightshare.window.patientcourse import (
+    rows_of,
     say_adherence,
     say_course,
     say_limit,
@@ -58,27 +56,17 @@ def draw_course(one: Progress) -> Drawing:
     return draw_panels([panel], f"{retell(one.task)}: {say(one.figure)}", WIDE, HIGH)
 
 
-def in_order(trends: Sequence[Progress]) -> tuple[Progress, ...]:
-    """Return the newest task's figures first, the most telling of each before others, the injured side's before."""
-    newest = {one.task: place for place, one in enumerate(trends)}
-    telling = {name: place for place, name in enumerate(ORDER)}
-
-    def key(one: Progress) -> tuple[int, int, int, bool]:
-        own = one.side not in (None, one.injured)
-        is_prescribed = one.figure in PRESCRIBED or bool(one.note)
-        return -newest[one.task], int(is_prescribed), telling.get(one.figure, len(ORDER)), own
-
-    return tuple(sorted(trends, key=key))
-
-
 class ProgressTab(QWidget):
-    """A list of figures, and the chosen one as a picture."""
+    """A list of figures, task by task, and the chosen one as a picture."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.trends: tuple[Progress, ...] = ()
+        self.rows: tuple[Progress | str, ...] = ()
+        """What each row of the list is: a task, which cannot be chosen, or one of its figures."""
         self._theme = theme
         self.list, self.picture = QListWidget(), DrawingView(theme)
+        self.every = QCheckBox(say("&All figures, of both sides"))
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.said, self.method = QLabel(), QLabel(say(BAND))
@@ -89,27 +77,55 @@ class ProgressTab(QWidget):
         for label in (self.said, self.method):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
+        left = QVBoxLayout()
+        left.addWidget(self.list)
+        left.addWidget(self.every)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.list, 2)
+        row.addLayout(left, 2)
         row.addLayout(right, 3)
         self.list.currentRowChanged.connect(self._show)
+        self.every.toggled.connect(lambda _on: self._fill())
 
     def show_trends(self, trends: tuple[Progress, ...], theme: Theme) -> None:
         """Show these, the newest task's first."""
-        self.trends, self._theme = in_order(trends), theme
-        self.list.clear()
-        self.list.addItems([say_trend(one) for one in self.trends])
+        self.trends, self._theme = trends, theme
+        self.every.setVisible(bool(trends))
         self.method.setVisible(bool(trends))
         self.said.setText("" if trends else say(NONE))
         self.picture.show_drawing(None, theme)
-        if trends:
-            self.list.setCurrentRow(0)
+        self._fill()
+
+    def _fill(self) -> None:
+        """List what is to be seen; the figure that was chosen stays chosen where it is among it."""
+        place = self.list.currentRow()
+        chosen = self.rows[place] if 0 <= place < len(self.rows) else None
+        self.rows = rows_of(self.trends, every=self.every.isChecked())
+        self.list.clear()
+        for one in self.rows:
+            self.list.addItem(self._item(one))
+        figures = [row for row, one in enumerate(self.rows) if isinstance(one, Progress)]
+        if figures:
+            self.list.setCurrentRow(next((row for row in figures if self.rows[row] is chosen), figures[0]))
+
+    def _item(self, one: Progress | str) -> QListWidgetItem:
+        if isinstance(one, Progress):
+            return QListWidgetItem(f"    {say_trend(one)}")
+        item = QListWidgetItem(one)
+        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        font = item.font()
+        font.setBold(True)
+        item.setFont(font)
+        return item
 
     def _show(self, row: int) -> None:
-        if 0 <= row < len(self.trends):
-            self.said.setText(say_course(self.trends[row]))
-            self.picture.show_drawing(draw_course(self.trends[row]), self._theme)
+        one = self.rows[row] if 0 <= row < len(self.rows) else None
+        if isinstance(one, Progress):
+            self.said.setText(say_course(one))
+            self.picture.show_drawing(draw_course(one), self._theme)
+        if row == 1:
+            # the task over it cannot be moved to
+            self.list.scrollToTop()
 
 
 class WeeksTab(QWidget):

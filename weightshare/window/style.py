@@ -21,6 +21,7 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     #alert {{ color: {theme.outside}; font-weight: 600; }}
     QListWidget {{ background: {theme.raised}; border: 1px solid {theme.edge}; border-radius: 4px; }}
     QListWidget::item {{ padding: 4px; }}
+    QListWidget::item:disabled {{ color: {theme.ink}; }}
     QListWidget::item:selected {{ background: {theme.inside}; color: {theme.ground}; }}
     QListWidget:focus {{ border: 2px solid {theme.outside}; }}
     QTableView {{

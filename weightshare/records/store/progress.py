@@ -32,6 +32,8 @@ class Progress:
     """Whose figure it is; None: of both legs' work."""
     course: Course
     note: str = ""
+    ident: str = ""
+    """What has to be the same for two sessions to be repeats of each other; `task` names only a part of it."""
 
     @property
     def task(self) -> str:
@@ -82,9 +84,9 @@ def progress_of(store: Store, patient: Patient) -> list[Progress]:
 
 
 def _make(visit: Visit, key: tuple[Any, ...], course: Course) -> Progress:
-    _task, name, unit, side = key
+    task, name, unit, side = key
     note = STEERED if visit.steered and name == MEAN_SHARE else ""
-    return Progress(visit.exercise, visit.target_percent, visit.injured, name, unit, side, course, note)
+    return Progress(visit.exercise, visit.target_percent, visit.injured, name, unit, side, course, note, task)
 
 
 def _day(visit: Visit) -> date | None:

@@ -44,6 +44,10 @@
    <translation>&amp;Zusatzgewicht</translation>
   </message>
   <message>
+   <source>&amp;All figures, of both sides</source>
+   <translation>&amp;Alle Größen, beider Seiten</translation>
+  </message>
+  <message>
    <source>&amp;Back  (Esc)</source>
    <translation>&amp;Zurück  (Esc)</translation>
   </message>
@@ -6463,16 +6467,16 @@
    <translation>Zuerst zu berichtigen: {mistakes}. Siehe die links markierten Zeilen.</translation>
   </message>
   <message>
+   <source>{name} by hand: {value}</source>
+   <translation>{name} von Hand: {value}</translation>
+  </message>
+  <message>
+   <source>{name} by hand: {value}, not {before}</source>
+   <translation>{name} von Hand: {value}, nicht {before}</translation>
+  </message>
+  <message>
    <source>{name} is locked: {locks}. {frees}</source>
    <translation>{name} ist gesperrt: {locks}. {frees}</translation>
-  </message>
-  <message>
-   <source>{name} set by hand: {value}</source>
-   <translation>{name} von Hand gesetzt: {value}</translation>
-  </message>
-  <message>
-   <source>{name} set by hand: {value}, not {before}</source>
-   <translation>{name} von Hand gesetzt: {value}, nicht {before}</translation>
   </message>
   <message>
    <source>{name} {value:g}{unit}: it may be {low:g} to {high:g}{unit}</source>
