@@ -35,7 +35,7 @@ def decision_section(rulings: Sequence[Ruling]) -> Section | None:
     """Return the decisions about a patient, each with who signed it; None where there were none."""
     rows = tuple((one.at[:10], one.by, one.what, _stages(one), one.note) for one in rulings)
     heads = ("day", "signed by", "decided", "stages", "note")
-    return Section("Decisions", table=Table(heads, rows, (0.12, 0.17, 0.1, 0.26, 0.35), 5)) if rows else None
+    return Section("Decisions", table=Table(heads, rows, (0.1, 0.15, 0.1, 0.25, 0.4), 5)) if rows else None
 
 
 def _stages(one: Ruling) -> str:

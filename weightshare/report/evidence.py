@@ -20,7 +20,7 @@ def evidence_section(evidence: Evidence) -> Section:
     """Return what a patient's sessions of one stage bring, criterion by criterion, and what is missing."""
     heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions")
     rows = tuple(_row(line) for line in evidence.lines if line.row.verdict is not None)
-    table = Table(heads, rows, (0.34, 0.14, 0.15, 0.14, 0.14, 0.09), 6)
+    table = Table(heads, rows, (0.395, 0.125, 0.135, 0.135, 0.13, 0.08), 6)
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=tuple(_notes(evidence)))
 
 

@@ -18,10 +18,16 @@ if TYPE_CHECKING:
 PAPERS = {"A4": (595.2756, 841.8898), "letter": (612.0, 792.0)}
 """Points: 210 x 297 mm (ISO 216), 8.5 x 11 in."""
 _MARGIN = 48.0
+_TOP, _BOTTOM = 36.0, 46.0
+"""Of the words; the foot stands below them."""
+_PICTURED = 488.0
+"""No picture is wider: on letter paper, which is wider and lower than A4, it would only be higher."""
 _PADDING = 6.0
 """Of reportlab's frame, within the margin."""
 _SIZE = 8.5
 _TABLE, _DENSE, _NOTE = 7.8, 6.6, 7.5
+_CELL = 1.25
+"""From line to line of a cell, in letter sizes: rows have air of their own."""
 _LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9)
 """By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
 last."""
@@ -48,8 +54,8 @@ def _build(document: Document, size: tuple[float, float], scale: float) -> tuple
     width, height = size
     held = BytesIO()
     template = SimpleDocTemplate(
-        held, pagesize=(width, height), leftMargin=_MARGIN, rightMargin=_MARGIN, topMargin=_MARGIN,
-        bottomMargin=_MARGIN + 8.0, invariant=1, title=document.title, author="weightshare", lang="en",
+        held, pagesize=(width, height), leftMargin=_MARGIN, rightMargin=_MARGIN, topMargin=_TOP,
+        bottomMargin=_BOTTOM, invariant=1, title=document.title, author="weightshare", lang="en",
         subject=document.subject, keywords=", ".join(document.keywords), creator="weightshare",
     )  # fmt: skip
     template.build(
@@ -111,7 +117,7 @@ def _flow(document: Document, width: float, scale: float) -> Iterator[Flowable]:
     if document.facts:
         yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width, scale)
     for section in document.sections:
-        yield Spacer(1, 9.0)
+        yield Spacer(1, 9.0 * min(1.0, scale))
         yield from _section(section, width, scale)
 
 
@@ -151,17 +157,25 @@ def _pictured(picture: Picture, width: float, scale: float) -> list[Flowable]:
     from reportlab.platypus import Spacer
 
     below = [_paragraph(picture.caption, _NOTE * scale)] if picture.caption else []
-    return [Spacer(1, 6.0), _picture(picture.drawing, picture.part * width), *below]
+    # pictures give way by half as much as letters: theirs are small
+    wide = picture.part * min(width, _PICTURED) * min(1.0, scale) ** 0.5
+    return [Spacer(1, 6.0), _picture(picture.drawing, wide), *below]
 
 
 def _paragraph(
-    text: str, size: float = _SIZE, *, bold: bool = False, after: float = 3.0, right: bool = False
+    text: str,
+    size: float = _SIZE,
+    *,
+    bold: bool = False,
+    after: float = 3.0,
+    right: bool = False,
+    leading: float = 1.35,
 ) -> Flowable:
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Paragraph
 
     style = ParagraphStyle(
-        "weightshare", fontName=letter.BOLD if bold else letter.REGULAR, fontSize=size, leading=size * 1.35,
+        "weightshare", fontName=letter.BOLD if bold else letter.REGULAR, fontSize=size, leading=size * leading,
         spaceAfter=after, textColor=drawing.INK, alignment=2 if right else 0, splitLongWords=1,
         allowOrphans=0, allowWidows=0,
     )  # fmt: skip
@@ -193,7 +207,10 @@ def _table(table: Table, width: float, scale: float = 1.0) -> Flowable:
 
 
 def _cells(row: tuple[str, ...], words: int, size: float, *, bold: bool = False) -> list[Flowable]:
-    return [_paragraph(cell, size, bold=bold, after=0.0, right=place >= words) for place, cell in enumerate(row)]
+    return [
+        _paragraph(cell, size, bold=bold, after=0.0, right=place >= words, leading=_CELL)
+        for place, cell in enumerate(row)
+    ]
 
 
 def _picture(picture: drawing.Drawing, width: float) -> Flowable:
