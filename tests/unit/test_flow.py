@@ -268,7 +268,9 @@ def test_the_course_of_practice_is_thinned_and_has_no_sample_twice() -> None:
     summary = flow.update(view(standing(40.0)))[0].summary
     assert summary is not None
     assert np.all(np.diff(summary.course_time_s) > 0) and len(summary.course_time_s) == pytest.approx(400, abs=6)
-    np.testing.assert_array_equal(summary.course_time_s, summary.course_percent)
+    known = np.isfinite(summary.course_percent)
+    assert known.sum() > 380, "only the ends are left out"
+    np.testing.assert_array_equal(summary.course_time_s[known], summary.course_percent[known])
     assert summary.band_percent == (70.0, 80.0)
 
 

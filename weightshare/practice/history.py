@@ -15,12 +15,26 @@ NEWS_S = 0.5
 """Trails overlap: what is newer than so much is taken at once, s."""
 
 
+ENDS_S = 0.5
+"""So long after stepping on and before stepping off the share comes from an end of its axis, and goes there, s."""
+
+
 class Course(NamedTuple):
     """Times (s), shares and the middles of the band (percent; NaN where there was none), shape (m,) each."""
 
     time_s: Floats
     share_percent: Floats
     aim_percent: Floats
+
+
+def without_ends(course: Course) -> Course:
+    """Return `course` without the share of who is just stepping on or off: NaN there, as where nobody stands."""
+    time_s, share_percent = course.time_s, course.share_percent.copy()
+    edges = np.flatnonzero(np.diff(np.isfinite(share_percent).astype(np.int8), prepend=0, append=0))
+    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+        piece_s = time_s[begin:end]
+        share_percent[begin:end][(piece_s < piece_s[0] + ENDS_S) | (piece_s > piece_s[-1] - ENDS_S)] = np.nan
+    return course._replace(share_percent=share_percent)
 
 
 NO_COURSE = Course(np.empty(0), np.empty(0), np.empty(0))

@@ -10,7 +10,7 @@ from weightshare.model import Floats
 from weightshare.practice import sheet, words
 from weightshare.practice.coach import Sets
 from weightshare.practice.frame import Frame
-from weightshare.practice.history import NO_COURSE, Course
+from weightshare.practice.history import NO_COURSE, Course, without_ends
 from weightshare.practice.message import retell
 from weightshare.practice.outcome import outcomes
 from weightshare.practice.prompt import name_of
@@ -40,7 +40,7 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     kept = (say("Kept in {place}", place=place),) if place else ()
     summary, done, asked = (_sum_sets if frame.lifts else _sum_holds)(practised, frame)
     # of supported work there is no course of a share
-    course = NO_COURSE if frame.settings.is_supported else practised.course
+    course = NO_COURSE if frame.settings.is_supported else without_ends(practised.course)
     events = practised.snapshot.ceiling_events if frame.settings.ceiling is not None else ()
     crossings = sum(not event.unread for event in events)
     said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
