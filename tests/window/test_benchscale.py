@@ -153,3 +153,5 @@ def test_a_scale_that_is_not_known_has_no_page(bench: Bench) -> None:
     known = Table(bench)
     known.ask()
     assert not known.page.form.scale.isEnabled() and known.page.form.about.text() == known.window.flow.source
+    known.page.form.open_form("rig:", "")
+    assert known.page.form.about.text() == "The virtual scales", "an address without a name told nothing"

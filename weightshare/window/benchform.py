@@ -32,6 +32,11 @@ ANY_KNOWN = "1 %"
 LONGEST_NAME = 80
 
 
+def _named(source: str) -> str:
+    """Return what the scale at `source` is called: an address names one, and none stands for the virtual ones."""
+    return say("The virtual scales") if source == "rig:" else source
+
+
 class BenchForm(QFrame):
     """One row for each thing asked, with what it is for, or what is wrong with it, beside it."""
 
@@ -111,7 +116,8 @@ class BenchForm(QFrame):
     def open_form(self, source: str, about: str) -> None:
         """Ask for the calibration of the scale at `source`; `about` says what is known of it."""
         self.source = source
-        self.about.setText(f"{source}: {about}" if about else source)
+        named = _named(source)
+        self.about.setText(f"{named}: {about}" if about else named)
         self._content()
         self.masses.setFocus()
 

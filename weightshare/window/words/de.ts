@@ -2668,6 +2668,10 @@
    <translation>Die beiden Messwerte gehören nicht zusammen. Von beiden absteigen und noch einmal auf beide stellen.</translation>
   </message>
   <message>
+   <source>The virtual scales</source>
+   <translation>Die virtuellen Waagen</translation>
+  </message>
+  <message>
    <source>The {side} plate may read {by}</source>
    <translation>Die {side}e Platte misst vielleicht {by}</translation>
   </message>
