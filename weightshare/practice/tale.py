@@ -19,7 +19,7 @@ WORDS = {
     About.NOTE: mark("Note"),
 }
 SCALE = mark("Pain: 0 is none, 10 the worst you can think of.")
-SCALES = mark("Pain: 0 is none, 10 the worst you can think of. How hard it was: 0 is no effort, 10 all that you have.")
+EFFORT_SCALE = mark("How hard it was: 0 is no effort, 10 all that you have.")
 OVER = mark(
     "{pain} of 10 is over the limit of {limit}. It may be better to rest, and to ask your clinician before going on."
 )
@@ -41,8 +41,8 @@ def asked_at(step: Step) -> tuple[About, ...]:
 
 
 def say_scale(asked: Sequence[About]) -> str:
-    """Return what the ends of the figures mean, of pain, and of effort where it is asked for too."""
-    return say(SCALES) if About.EFFORT in asked else say(SCALE)
+    """Return what the ends of the figures mean, of pain, and in a line more of effort where it is asked for."""
+    return f"{say(SCALE)}\n{say(EFFORT_SCALE)}" if About.EFFORT in asked else say(SCALE)
 
 
 def say_limits(told: Told, limit: int | None) -> str:

@@ -1084,6 +1084,10 @@
    <translation>Wie anstrengend es war</translation>
   </message>
   <message>
+   <source>How hard it was: 0 is no effort, 10 all that you have.</source>
+   <translation>Anstrengung: 0 heißt keine, 10 alles, was Sie haben.</translation>
+  </message>
+  <message>
    <source>How high the figures are is not checked on this screen yet: Ruler.</source>
    <translation>Wie hoch die Ziffern sind, ist auf diesem Bildschirm noch nicht geprüft: Lineal.</translation>
   </message>
@@ -1770,10 +1774,6 @@
   <message>
    <source>Pain: 0 is none, 10 the worst you can think of.</source>
    <translation>Schmerz: 0 heißt keiner, 10 der schlimmste, den Sie sich vorstellen können.</translation>
-  </message>
-  <message>
-   <source>Pain: 0 is none, 10 the worst you can think of. How hard it was: 0 is no effort, 10 all that you have.</source>
-   <translation>Schmerz: 0 heißt keiner, 10 der schlimmste, den Sie sich vorstellen können. Anstrengung: 0 heißt keine, 10 alles, was Sie haben.</translation>
   </message>
   <message>
    <source>Pain: {limit} of 10 at most.</source>
