@@ -14,14 +14,16 @@ import pytest
 
 from tests.unit.test_answer import BOTH, RAISE, RAISED, asked
 from weightshare.errors import RecordError
-from weightshare.exercise import Basis, Surface, Tempo
+from weightshare.exercise import Basis, Exercise, Surface, Tempo
 from weightshare.metrology.decision import ONE_SESSION, Verdict
 from weightshare.model import Side
+from weightshare.programme.prescription import Prescription
+from weightshare.programme.stage import Knee, Stage
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.manifest import MANIFEST_NAME, Ending, seal
-from weightshare.records.repeat import find_repeats, read_done, task_of, with_repeats
+from weightshare.records.repeat import Task, find_repeats, read_done, task_of, with_repeats
 from weightshare.records.setting import SessionHead, write_head
-from weightshare.task import Settings
+from weightshare.task import Goal, Settings
 
 SOFAR = asked(RAISED, RAISE, BOTH[:1])
 FIRST = datetime(2026, 3, 2, 10, 0, tzinfo=timezone(timedelta(hours=1)))
@@ -119,6 +121,22 @@ def test_support_basis_and_for_holds_the_band_make_another_task() -> None:
     hold = Settings(Side.LEFT, 75.0)
     assert task_of(hold, False, None) != task_of(replace(hold, tolerance_percent=3.0), False, None)
     assert task_of(hold, False, None) != task_of(replace(hold, grace_s=0.5), False, None)
+
+
+def test_knees_and_the_time_to_be_held_make_another_task(tmp_path: Path) -> None:
+    """A longest hold of 30 s where 30 were asked for is no change from 10 s where 10 were."""
+
+    def task(number: int, settings: Settings, knee: Knee, hold_s: float) -> Task:
+        stage = Stage("a", "A", settings.exercise or Exercise.HOLD, knee=knee)
+        kept = Prescription("own", "1", "0" * 64, stage)
+        head = replace(head_on(number, settings), goal=Goal(hold_s), prescription=kept)
+        return read_done(keep(tmp_path, head, 50.0)).task
+
+    hold = Settings(Side.LEFT, 50.0)
+    usual = task(1, RAISE, Knee.STRAIGHT, 10.0), task(2, hold, Knee.STRAIGHT, 10.0)
+    assert usual == (task(3, RAISE, Knee.STRAIGHT, 30.0), task(4, hold, Knee.STRAIGHT, 10.0))
+    assert task(5, RAISE, Knee.BENT, 10.0) != usual[0]
+    assert task(6, hold, Knee.STRAIGHT, 30.0) != usual[1]
 
 
 def test_supported_work_is_told_apart(tmp_path: Path) -> None:

@@ -38,6 +38,9 @@ def test_from_the_list_to_the_decision_for_one_leg(say: Say, tmp_path: Path, mon
     assert [one["code"] for one in listed] == sorted([CODE, *(code for code, *_rest in OTHERS)])
     shown = say("patient", "show", CODE, "--trend")[0]
     assert "mean share in the lowering" in shown and "3 days only" in shown
+    # beside the target stands the share while it was asked for, not that of standing and resting as well
+    lowered = [line.split() for line in shown.splitlines() if " lowering " in line and " 90 % " in line]
+    assert lowered and all(abs(float(fields[fields.index("90") + 2]) - 90.0) < 5.0 for fields in lowered)
     evidence = json.loads(say("evidence", CODE, "--json")[0])
     assert evidence["next_stage"] == "one-leg-down" and evidence["next_locked_by"] == ["one-leg"]
     rows = {one["measure"]: one for one in evidence["criteria"]}

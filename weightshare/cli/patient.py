@@ -130,18 +130,18 @@ def _show(args: argparse.Namespace) -> int:
     from weightshare.records.store.ruling import list_rulings
     from weightshare.records.store.settled import list_readings
     from weightshare.records.store.trail import read_trail
-    from weightshare.records.store.visit import look_at
+    from weightshare.records.store.visit import list_figures, look_at
     from weightshare.records.value import to_plain
 
     with open_kept(args) as store:
         patient = find_patient(store, args.patient)
         empty_inbox(store, patient)
         visits, rulings = look_at(store, patient), list_rulings(store, patient)
-        readings = list_readings(store, patient)
+        readings, figures = list_readings(store, patient), list_figures(store, patient)
         trends = progress_of(store, patient) if args.trend else []
         trail = read_trail(store, patient.id) if args.trail else []
     if not args.json:
-        print(patient_table(patient, visits, rulings, clock(), None if args.all else _SHOWN))
+        print(patient_table(patient, visits, rulings, clock(), None if args.all else _SHOWN, figures=figures))
         print(readings_table(readings) + trends_table(trends) + steps_table(trail), end="")
         return 0
     told = {"sessions": to_plain(tuple(visits)), "decisions": to_plain(tuple(rulings))}

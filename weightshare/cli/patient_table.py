@@ -5,13 +5,18 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from types import MappingProxyType
 
+from weightshare.exercise import Exercise
+from weightshare.records.answer import asked_share_percent
+from weightshare.records.figure import Figure
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.progress import Progress
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.settled import Readings
 from weightshare.records.store.trail import Step
 from weightshare.records.store.visit import Visit
+from weightshare.task import Settings
 
 UNKNOWN = "-"
 
@@ -29,9 +34,18 @@ def patients_table(patients: Sequence[Patient], counts: Mapping[str, int]) -> st
 
 
 def patient_table(
-    patient: Patient, visits: Sequence[Visit], rulings: Sequence[Ruling], now: datetime, most: int | None
+    patient: Patient,
+    visits: Sequence[Visit],
+    rulings: Sequence[Ruling],
+    now: datetime,
+    most: int | None,
+    *,
+    figures: Mapping[str, Sequence[Figure]] = MappingProxyType({}),
 ) -> str:
-    """Return what is known of a patient; most: how many of the newest sessions, None for all."""
+    """Return what is known of a patient; most: how many of the newest sessions, None for all.
+
+    figures: those of each session, by its id: a share stands beside the target only where it was asked for.
+    """
     side = "not told" if patient.affected is None else str(patient.affected)
     rows = [
         ("patient", f"{patient.code}   {patient.name}".strip()),
@@ -41,7 +55,7 @@ def patient_table(
     ]
     lines = [f"{name:20}{words}" for name, words in rows]
     shown = visits if most is None else visits[-most:]
-    lines += ["", _HEAD, *(_visit_line(one, now) for one in shown)] if visits else []
+    lines += ["", _HEAD, *(_visit_line(one, _share(one, figures), now) for one in shown)] if visits else []
     left = len(visits) - len(shown)
     lines += [f"... and {left} before; --all shows them"] if left else []
     lines += ["", "decisions", *(ruling_line(one) for one in rulings)] if rulings else []
@@ -51,10 +65,18 @@ def patient_table(
 _HEAD = f"{'began':22}{'exercise':18}{'target':>7}{'share':>8}{'held s':>8}{'reps':>6}"
 
 
-def _visit_line(one: Visit, now: datetime) -> str:
+def _share(one: Visit, figures: Mapping[str, Sequence[Figure]]) -> float | None:
+    """Return the mean share while a target stood: in the lowering, or while held; else that of the whole session."""
+    exercise = None if one.exercise is Exercise.HOLD else one.exercise
+    asked = Settings(one.injured, one.target_percent, exercise=exercise)
+    found = asked_share_percent(asked, figures.get(one.id, ()))
+    return one.share_percent if found is None else found
+
+
+def _visit_line(one: Visit, share: float | None, now: datetime) -> str:
     marks = [*([one.ending] if one.ending != "complete" else []), *(["in the future"] if one.is_future(now) else [])]
     held = UNKNOWN if one.total_held_s is None else f"{one.total_held_s:.0f}"
-    figures = f"{_percent(one.target_percent, 0):>7}{_percent(one.share_percent, 1):>8}{held:>8}{one.repetitions:6}"
+    figures = f"{_percent(one.target_percent, 0):>7}{_percent(share, 1):>8}{held:>8}{one.repetitions:6}"
     return f"{one.started_at[:19].replace('T', ' '):22}{one.exercise:18}{figures}  {', '.join(marks)}".rstrip()
 
 

@@ -61,6 +61,13 @@ def task_of(settings: Settings, supported: bool | None, basis: str | None) -> Ta
     return exercise, *asked, settings.added_weight_N, supported, basis, *band
 
 
+def _task_in(head: SessionHead, supported: bool | None, basis: str | None) -> Task:
+    """Return the task of a session: also how long a hold was to be, and how the knee was to be held."""
+    knee = None if head.prescription is None else head.prescription.stage.knee
+    goal_s = None if head.settings.is_repeated else head.goal.hold_s
+    return *task_of(head.settings, supported, basis), knee, goal_s
+
+
 def find_repeats(place: Path, own: Done) -> Repeats:
     """Return the finished sessions in `place` of the same task as `own`, which is not among them, in order of time.
 
@@ -100,7 +107,7 @@ def read_done(folder: Path) -> Done:
             raise RecordError(f"{path}: is of another version ({value['schema']}); this program reads {SCHEMA}")
         rows = value["repetitions"] if head.settings.is_repeated else value["holds"] or ()
         basis = next((str(row["basis"]) for row in value["repetitions"]), None)
-        task = task_of(head.settings, _supported(row["supported"] for row in rows), basis)
+        task = _task_in(head, _supported(row["supported"] for row in rows), basis)
         return Done(head.started_at, _day(folder, head), task, _means(_told(value)))
     except OSError as error:
         raise RecordError(f"{path}: cannot be read ({error.strerror or error})") from error
@@ -113,7 +120,7 @@ def done_of(appraisal: Appraisal, head: SessionHead, folder: Path) -> Done:
     analysis, settings = appraisal.analysis, appraisal.settings
     rows = analysis.repetitions if settings.is_repeated else analysis.holds or ()
     basis = next((str(one.basis) for one in analysis.repetitions), None)
-    task = task_of(settings, _supported(row.supported for row in rows), basis)
+    task = _task_in(head, _supported(row.supported for row in rows), basis)
     return Done(head.started_at, _day(folder, head), task, _means(map(_value_of, appraisal.answers)))
 
 
