@@ -1,5 +1,5 @@
 # Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
-.PHONY: run test ready collect lint coverage bench soak docs clean
+.PHONY: run test tests ready collect lint coverage bench soak docs clean
 
 export PYTHON
 # The tests start hundreds of programs: what was compiled once is kept, whatever this machine prefers.
@@ -11,9 +11,11 @@ run:
 	@sh .ci/setup run
 	@$(BIN)/python -m weightshare.cli.demo
 
-# The checks of types and the collecting of the tests take one processor each.
+# The checks of types run beside the tests: much of what those do is waiting.
 test: ready
-	@$(MAKE) --no-print-directory -j 2 lint collect
+	@$(MAKE) --no-print-directory -j 2 lint tests
+
+tests: collect
 	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
 
 ready:
@@ -41,7 +43,7 @@ bench:
 # The long run: twenty times as many random examples, and what is marked soak.
 soak:
 	@sh .ci/setup dev
-	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air tests/firmware
+	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air tests/firmware tests/window
 
 # The documentation as a site, in build/docs/index.html: strict, and nothing in it comes from a network.
 docs:

@@ -63,6 +63,7 @@ def test_a_third_scale_nearby_is_left_alone(tmp_path: Path) -> None:
     assert third.written == [] and analysis["samples"] > 200
 
 
+@pytest.mark.soak
 def test_a_battery_that_is_low_is_told_while_practice_goes_on(tmp_path: Path) -> None:
     _, pair = virtual_scales("steady,faults=battery-low", RIGHT_75)
     with Air(*pair), practising(tmp_path, PAIR, "--seconds", "60") as practice:

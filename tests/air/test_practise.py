@@ -84,6 +84,7 @@ def test_a_session_outlives_what_becomes_of_the_computers_bluetooth(
     assert 5.0 < gaps[0]["start_s"] < gaps[-1]["end_s"] < analysis["holds"][-1]["end_s"], "practice goes on"
 
 
+@pytest.mark.soak
 def test_one_board_with_both_sides_needs_no_other(tmp_path: Path) -> None:
     _, made = virtual_scales("steady", RIGHT_75, Goal(3.0, 9), one=True)
     with Air(*made), practising(tmp_path, [BOTH_ADDRESS], *HOLDS, "--seconds", "12") as practice:

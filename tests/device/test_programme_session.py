@@ -49,6 +49,17 @@ def test_a_session_keeps_the_stage_with_version_and_hash(tmp_path: Path) -> None
     assert [len(one["repetitions"]) for one in analysis["sets"]] == [2]
 
 
+def test_a_stage_of_holds_is_over_with_the_last_one(tmp_path: Path) -> None:
+    words = "--programme achilles --stage hold-10 --holds 2 --hold-goal 3"
+    _folder, analysis = run(asked(tmp_path, *words.split()), "steady")
+    held = [one["held_s"] for one in analysis["holds"]]
+    assert sum(each >= 3.0 for each in held) == 2 and len(held) == 2, held
+    assert analysis["duration_s"] < 38.0
+    # told when to stop, it goes on until then
+    _folder, analysis = run(asked(tmp_path / "longer", *words.split(), "--seconds", "40"), "steady")
+    assert analysis["duration_s"] > 39.0
+
+
 def lay_earlier(folder: Path, days: int) -> Path:
     """Lay a copy of a session beside it that began `days` earlier, sealed as its own."""
     head = read_head(folder)

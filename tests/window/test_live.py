@@ -48,10 +48,11 @@ def painted(window: PracticeWindow) -> dict[str, str]:
     return {line.name: line.text for _view, line in window.board.lines()}
 
 
+@pytest.mark.soak
 @pytest.mark.parametrize(
     ("source", "whose"),
     [
-        pytest.param("rig:steady,faults=unplugged", "trying", marks=pytest.mark.soak),
+        ("rig:steady,faults=unplugged", "trying"),
         ("rig:steady,separate=yes,faults=one-unplugged", "the right scale"),
     ],
 )

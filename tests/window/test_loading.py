@@ -118,7 +118,10 @@ def test_the_first_picture_waits_for_no_calibration_page_and_no_session(tmp_path
     run(FIRST, tmp_path)
 
 
-@pytest.mark.parametrize("words", [("raiser,balance=ask", "lowering", "height"), ("raiser", "raise", "force")])
+@pytest.mark.parametrize(
+    "words",
+    [("raiser,balance=ask", "lowering", "height"), pytest.param(("raiser", "raise", "force"), marks=pytest.mark.soak)],
+)
 def test_nothing_is_loaded_from_the_first_sample_to_the_last(words: tuple[str, ...], tmp_path: Path) -> None:
     """What is loaded holds up the samples, and a ceiling's alarm goes off."""
     run(WHOLE, tmp_path, *words)

@@ -40,7 +40,9 @@ needs_terminals = pytest.mark.skipif(sys.platform == "win32", reason="this syste
 pytestmark = pytest.mark.usefixtures("own_scales")
 
 
-@pytest.mark.parametrize("way", ["tcp", pytest.param("pty", marks=needs_terminals)])
+@pytest.mark.parametrize(
+    "way", [pytest.param("tcp", marks=pytest.mark.soak), pytest.param("pty", marks=needs_terminals)]
+)
 def test_a_new_pair_and_the_next_day(
     bench: Bench, seated: Callable[..., Seated], way: str, tmp_path: Path, record_property: Callable[[str, float], None]
 ) -> None:

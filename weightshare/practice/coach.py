@@ -12,6 +12,8 @@ from weightshare.pipeline.sets import group, is_in
 from weightshare.state import Snapshot, State
 from weightshare.task import Goal, Settings
 
+AFTER_GOAL_S = 1.0
+"""How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
 COUNT_IN_BEATS = 4
 """Where the metronome leads, so many beats, a second apart, come before the first repetition."""
 _NOT_THERE = (
@@ -59,6 +61,12 @@ def own_repetitions(span: SetSpan, snapshot: Snapshot) -> tuple[Repetition, ...]
     return tuple(snapshot.repetitions[place] for place in group(snapshot.repetitions, [span])[0])
 
 
+def are_held(snapshot: Snapshot, goal: Goal) -> bool:
+    """Return whether as many holds as `goal` asks for are over, a moment after the last one reached its time."""
+    going_on = snapshot.holding and snapshot.held_s < goal.hold_s + AFTER_GOAL_S
+    return snapshot.holds_done(goal.hold_s) >= goal.holds and not going_on
+
+
 def is_there(snapshot: Snapshot) -> bool:
     """Return whether someone stands on the plates who could begin now, body weight known."""
     return snapshot.body_weight_N is not None and snapshot.state not in _NOT_THERE
@@ -99,12 +107,13 @@ class Coach:
 
     Each method returns the set that has begun or ended by it, for whoever tells pipeline and record; None where none
     has. `after_s` is a moment after the newest sample. `unattended`: nobody is there to end a set to exhaustion when a
-    stopping rule says so.
+    stopping rule says so. `holds`: a session of holds is over with the last one.
     """
 
-    def __init__(self, settings: Settings, goal: Goal, *, unattended: bool = False) -> None:
+    def __init__(self, settings: Settings, goal: Goal, *, unattended: bool = False, holds: bool = False) -> None:
         self.settings, self.goal = settings, goal
-        self._unattended = unattended
+        self._unattended, self._holds = unattended, holds
+        self._held = False
         self.sets = Sets()
         self._given_out = 0
         """How many repetitions there were when it was last asked whether the set is complete."""
@@ -116,8 +125,8 @@ class Coach:
 
     @property
     def is_done(self) -> bool:
-        """Whether the last set is over."""
-        return self.counts and self.sets.are_done(self.goal)
+        """Whether the last set, or the last hold, is over."""
+        return self._held or (self.counts and self.sets.are_done(self.goal))
 
     def begin(self, after_s: float, basis: Basis | None) -> SetSpan | None:
         """Begin the next set, unless one is under way or the last is over; `basis` is what repetitions rest on."""
@@ -152,7 +161,10 @@ class Coach:
 
     def push(self, snapshot: Snapshot) -> SetSpan | None:
         """Take the newest snapshot, and do what is due with its sample."""
-        if snapshot.time_s is None or not self.counts:
+        if snapshot.time_s is None:
+            return None
+        if not self.counts:
+            self._held = self._held or (self._holds and are_held(snapshot, self.goal))
             return None
         after_s, span = math.nextafter(snapshot.time_s, math.inf), self.sets.under_way
         if span is not None and self.goal.to_exhaustion:

@@ -69,7 +69,7 @@ class Engine:
         self._inbox = Inbox()
         self.upkeep = self._make_upkeep(entrance.played)
         self._worker = Worker(self._inbox, options.settings, self._look_around, self.upkeep.push)
-        self._coach = Coach(options.settings, options.goal, unattended=options.unattended)
+        self._coach = Coach(options.settings, options.goal, unattended=options.unattended, holds=options.counts_holds)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
         )

@@ -11,7 +11,7 @@ from weightshare.practice.action import Action
 from weightshare.practice.alarm import AlarmKeeper
 from weightshare.practice.balance import BalanceStep
 from weightshare.practice.check import SideCheck, Verdict
-from weightshare.practice.coach import Sets, choose_leg
+from weightshare.practice.coach import Sets, are_held, choose_leg
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.fade import Fade
 from weightshare.practice.frame import Frame
@@ -39,8 +39,6 @@ PRACTISING = (Step.PRACTISE, Step.REST)
 """Steps in which practice is under way."""
 SOMEONE_PART = 0.05
 """From this part of body weight on, feet are on the plates: also those of someone who sits."""
-AFTER_GOAL_S = 1.0
-"""How long the last hold goes on after its goal, s: the end is never cut at the very instant that is asked for."""
 
 
 class Flow:
@@ -247,9 +245,8 @@ class Flow:
             self.step = Step.DONE
         elif self.lifts:
             self._follow_sets(view.sets)
-        elif snapshot.holds_done(self.goal.hold_s) >= self.goal.holds:
-            going_on = snapshot.holding and snapshot.held_s < self.goal.hold_s + AFTER_GOAL_S
-            self.step = Step.PRACTISE if going_on else Step.DONE
+        elif are_held(snapshot, self.goal):
+            self.step = Step.DONE
 
     def _follow_sets(self, sets: Sets) -> None:
         if sets.are_done(self.goal):

@@ -118,6 +118,11 @@ class PractiseOptions:
     code: str = ""
     """Whose session it is, of the store of patients; empty: nobody's."""
 
+    @property
+    def counts_holds(self) -> bool:
+        """Whether the session is over with the last hold: a stage prescribes so many, and nobody told when to stop."""
+        return self.unattended and self.prescription is not None and self.seconds is None
+
     def __post_init__(self) -> None:
         check_practised(self.settings)
         check_range("--seconds", self.seconds, 0.1, LONGEST_S, "s")
