@@ -1,5 +1,5 @@
 # Each target does its own set-up: see .ci/setup. PYTHON=/path/to/python chooses the interpreter for a new .venv.
-.PHONY: run test tests ready collect lint coverage bench soak docs clean
+.PHONY: run test ready collect lint coverage bench soak docs clean
 
 export PYTHON
 # The tests start hundreds of programs: what was compiled once is kept, whatever this machine prefers.
@@ -11,11 +11,9 @@ run:
 	@sh .ci/setup run
 	@$(BIN)/python -m weightshare.cli.demo
 
-# The checks of types run beside the tests: much of what those do is waiting.
+# The checks of types and the collecting of the tests take one processor each; the tests themselves want both.
 test: ready
-	@$(MAKE) --no-print-directory -j 2 lint tests
-
-tests: collect
+	@$(MAKE) --no-print-directory -j 2 lint collect
 	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
 
 ready:
