@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weightshare.cli.patient_table import pad, ruling_line
-from weightshare.metrology.decision import Verdict
 from weightshare.programme.criterion import ABOUT, Measure
-from weightshare.programme.judgement import say_probability
+from weightshare.programme.judgement import say_verdict
 from weightshare.records.evidence import Evidence, Line, OfPatient
 from weightshare.records.store.ruling import Ruling
 
@@ -56,7 +55,7 @@ def _line(line: Line) -> Iterator[str]:
         return
     low, high = row.limits
     asked = f"at most {high:g}" if low is None else f"at least {low:g}" if high is None else f"{low:g} to {high:g}"
-    here = _say(row.verdict, row.probability) if row.value is not None else "not known"
+    here = say_verdict(row.verdict, row.probability) if row.value is not None else "not known"
     cells = (about.words, _value(line), asked, here, _patient(line.patient))
     widths = [width for _words, width in _HEAD]
     yield "".join(pad(words, width) for words, width in zip(cells, widths, strict=True)) + str(len(line.sessions))
@@ -77,11 +76,7 @@ def _value(line: Line) -> str:
 
 
 def _patient(patient: OfPatient | None) -> str:
-    return "not known" if patient is None else _say(patient.decision.verdict, patient.decision.probability)
-
-
-def _say(verdict: Verdict | None, probability: float | None) -> str:
-    return f"{verdict}" if probability is None else f"{verdict} ({say_probability(probability)})"
+    return "not known" if patient is None else say_verdict(patient.decision.verdict, patient.decision.probability)
 
 
 def _over(patient: OfPatient) -> str:

@@ -137,7 +137,7 @@ def _show(args: argparse.Namespace) -> int:
         patient = find_patient(store, args.patient)
         empty_inbox(store, patient)
         visits, rulings = look_at(store, patient), list_rulings(store, patient)
-        readings, figures = list_readings(store, patient), list_figures(store, patient)
+        readings, figures = list_readings(store, patient), {} if args.json else list_figures(store, patient)
         trends = progress_of(store, patient) if args.trend else []
         trail = read_trail(store, patient.id) if args.trail else []
     if not args.json:

@@ -228,6 +228,11 @@ def say_row(row: Row) -> str:
     return f"{about.words}{where}: {row.value:.4g}{unit}{worth}, asked {asked}: {row.verdict}{sure}{note}"
 
 
+def say_verdict(verdict: Verdict | None, probability: float | None) -> str:
+    """Return a verdict, with its probability where there is one."""
+    return str(verdict) if probability is None else f"{verdict} ({say_probability(probability)})"
+
+
 def say_probability(probability: float) -> str:
     """Return a probability, 0 to 1, in percent; never all or nothing."""
     percent = 100.0 * probability

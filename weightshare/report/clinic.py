@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weightshare.exercise import CeilingEvent, Load
-from weightshare.metrology.decision import Decision
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import source_words
-from weightshare.programme.judgement import say_probability
+from weightshare.programme.judgement import say_verdict
 from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
@@ -110,16 +109,11 @@ def asked_section(answers: Sequence[Answer]) -> Section | None:
 
 def _answer(one: Answer) -> tuple[str, ...]:
     half = None if one.u_points is None else 2.0 * one.u_points
-    first = UNKNOWN if one.in_this_set is None else _verdict(one.in_this_set.decision)
-    second = UNKNOWN if one.of_this_patient is None else _verdict(one.of_this_patient.decision)
+    both = [None if each is None else each.decision for each in (one.in_this_set, one.of_this_patient)]
+    first, second = (UNKNOWN if each is None else say_verdict(each.verdict, each.probability) for each in both)
     over = "" if one.days is None else f", {one.days.sessions} sessions on {one.days.days} days"
     which = "all holds" if one.number is None else f"set {one.number}"
     return which, say_asked(one), with_doubt(one.value_percent, half), first, f"{second}{over}"
-
-
-def _verdict(decision: Decision) -> str:
-    """Return the verdict with its probability, which is never rounded to a certainty."""
-    return f"{decision.verdict} ({say_probability(decision.probability)})"
 
 
 def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> Section:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weightshare.metrology.decision import Verdict
 from weightshare.programme.criterion import ABOUT
-from weightshare.programme.judgement import say_probability
+from weightshare.programme.judgement import say_verdict
 from weightshare.records.evidence import Evidence, Line
 from weightshare.report.digit import UNKNOWN
 from weightshare.report.document import Section, Table
@@ -46,15 +45,10 @@ def _row(line: Line) -> tuple[str, ...]:
     row, about = line.row, ABOUT[line.row.criterion.measure]
     assert row.verdict is not None, "what is the clinician's to judge has no row"
     where = f" ({row.of})" if row.of else ""
-    here = UNKNOWN if row.value is None else _say(row.verdict, row.probability if row.u else None)
+    here = UNKNOWN if row.value is None else say_verdict(row.verdict, row.probability if row.u else None)
     patient = line.patient
-    over = UNKNOWN if patient is None else _say(patient.decision.verdict, patient.decision.probability)
+    over = UNKNOWN if patient is None else say_verdict(patient.decision.verdict, patient.decision.probability)
     return f"{about.words}{where}", asked(row, about.unit), measured(row), here, over, str(len(line.sessions))
-
-
-def _say(verdict: Verdict, probability: float | None) -> str:
-    """Return a verdict with its probability, which is never rounded to a certainty."""
-    return str(verdict) if probability is None else f"{verdict} ({say_probability(probability)})"
 
 
 def _notes(evidence: Evidence) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from weightshare.programme.criterion import ABOUT
-from weightshare.programme.judgement import Row, say_probability
+from weightshare.programme.judgement import Row, say_verdict
 from weightshare.records.assessment import Assessment
 from weightshare.records.diary import About, Diary
 from weightshare.report.digit import UNKNOWN, plus_minus
@@ -43,8 +43,8 @@ def _row(row: Row) -> tuple[str, ...]:
     if row.verdict is None:
         return row.criterion.words, "", "", "", row.note
     where = f" ({row.of})" if row.of else ""
-    sure = "" if row.probability is None or not row.u else f" ({say_probability(row.probability)})"
-    return f"{about.words}{where}", asked(row, about.unit), measured(row), f"{row.verdict}{sure}", row.note
+    told = say_verdict(row.verdict, row.probability if row.u else None)
+    return f"{about.words}{where}", asked(row, about.unit), measured(row), told, row.note
 
 
 def asked(row: Row, unit: str) -> str:
