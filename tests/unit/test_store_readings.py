@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
@@ -31,15 +31,6 @@ def write(place: Path, *shares: float | None, head: Mapping[str, object] = HEAD)
         file.add({"at": f"10:00:{number:02}", "side": "left", "load_kg": 30.0 + number, "share_percent": share})
     file.add({"at": "10:01:00", "body_weight_kg": 71.0})
     return file
-
-
-@pytest.fixture(params=[None, PASSPHRASE], ids=["plain", "sealed"])
-def kept(
-    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[tuple[Store, Patient]]:
-    monkeypatch.setattr(cipher, "WORK", 1 << 14)
-    with store_with(tmp_path / "s", passphrase=request.param) as pair:
-        yield pair
 
 
 def test_what_is_still_written_stays_and_what_is_done_is_taken_in_once(kept: tuple[Store, Patient]) -> None:

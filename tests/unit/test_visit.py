@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import shutil
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -34,16 +33,6 @@ from weightshare.records.store.visit import (
     take_in,
     unlay,
 )
-
-
-@pytest.fixture(params=[None, PASSPHRASE], ids=["plain", "sealed"])
-def kept(
-    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[tuple[Store, Patient]]:
-    """A store with one patient, plain and sealed."""
-    monkeypatch.setattr(cipher, "WORK", 1 << 14)
-    with store_with(tmp_path / "s", passphrase=request.param) as pair:
-        yield pair
 
 
 def test_a_session_is_taken_in_with_all_its_files(kept: tuple[Store, Patient], tmp_path: Path) -> None:

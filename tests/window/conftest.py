@@ -245,8 +245,13 @@ def seated() -> Iterator[Callable[..., Seated]]:
 
 
 @pytest.fixture
-def clinics_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A clinician with a computer of their own: nothing is remembered, and a passphrase takes little work here."""
+def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What one test remembers, no other finds; the hash takes little here (its own test holds the real one)."""
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+
+
+@pytest.fixture
+def clinics_own(own_place: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A clinician with a computer of their own: a store's passphrase takes little work there, too."""
     monkeypatch.setattr(cipher, "WORK", 1 << 14)

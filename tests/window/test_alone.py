@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -17,7 +15,6 @@ from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.role import Role, is_alone
 from weightshare.practice.screen import Step
-from weightshare.records import passphrase
 from weightshare.records.assignment import Assignment, read_assignment, write_assignment
 from weightshare.records.passphrase import set_passphrase
 from weightshare.task import Goal, Settings
@@ -30,11 +27,7 @@ WORDS = "a rail within reach"
 SINGLE = Settings(Side.RIGHT, 100.0, exercise=Exercise.SINGLE_RAISE)
 
 
-@pytest.fixture(autouse=True)
-def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
-    yield
+pytestmark = pytest.mark.usefixtures("own_place")
 
 
 def choose(bench: Bench, window: PracticeWindow, exercise: Exercise) -> None:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -17,7 +15,6 @@ from weightshare.exercise import Exercise
 from weightshare.practice.home import COUNT_S, OFF_S
 from weightshare.practice.role import Role
 from weightshare.practice.screen import Step
-from weightshare.records import passphrase
 from weightshare.records.assignment import read_assignment
 from weightshare.records.passphrase import set_passphrase
 from weightshare.state import State
@@ -29,11 +26,8 @@ Key = Qt.Key
 
 
 @pytest.fixture(autouse=True)
-def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+def locked(own_place: None) -> None:
     set_passphrase("a rail within reach")
-    yield
 
 
 def opened(bench: Bench) -> PracticeWindow:

@@ -30,7 +30,6 @@ from weightshare.practice import words
 from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
 from weightshare.programme.draft import keys_of, options_of
-from weightshare.records import passphrase
 from weightshare.records.place import passphrase_file
 from weightshare.state import State
 from weightshare.tongue import ENGLISH, choose, chosen, number, plural, say
@@ -290,11 +289,7 @@ def test_no_text_of_getting_started_escapes(bench: Bench, own_scales: None, long
     assert left_over(page, *plain_words("this computer has no Bluetooth")) == []
 
 
-def test_no_text_of_the_patients_pages_escapes(
-    bench: Bench, longer: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+def test_no_text_of_the_patients_pages_escapes(bench: Bench, longer: None, own_place: None) -> None:
     few()
     _window, door = come_in(bench)
     assert left_over(door.list, "Demo", "One") == []

@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from PySide6.QtTest import QTest
 
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import Key, press
 from weightshare.practice.role import Role
-from weightshare.records import passphrase
 from weightshare.records.passphrase import has_passphrase, set_passphrase
 from weightshare.window.lockpage import PATIENTS_TITLE, SET_FOR_PATIENTS, SET_TITLE, UNLOCK_PATIENTS, UNLOCK_TITLE
 
 WORDS = "four words of mine"
 
 
-@pytest.fixture(autouse=True)
-def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+pytestmark = pytest.mark.usefixtures("own_place")
 
 
 def test_who_asks_for_patients_first_of_all_is_told_to_set_a_passphrase_and_then_sees_them(bench: Bench) -> None:

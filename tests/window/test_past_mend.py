@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -21,7 +20,6 @@ from weightshare.practice.past.edit import Edit
 from weightshare.practice.past.moment import NOT_KNOWN, Kind, Moment, Part
 from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.role import IDLE_S, Role
-from weightshare.records import passphrase
 from weightshare.records.correction import Deed, read_corrections
 from weightshare.records.passphrase import set_passphrase
 from weightshare.records.place import store_place
@@ -44,10 +42,8 @@ def lowered(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def folder(lowered: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
-    yield Path(shutil.copytree(lowered, tmp_path / "sessions" / lowered.name))
+def folder(lowered: Path, tmp_path: Path, own_place: None) -> Path:
+    return Path(shutil.copytree(lowered, tmp_path / "sessions" / lowered.name))
 
 
 def look(bench: Bench, folder: Path, *, clinician: bool = True, wanted: Wanted | None = None) -> PracticeWindow:

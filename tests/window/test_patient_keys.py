@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
@@ -20,7 +19,6 @@ from weightshare.practice.start import Start
 from weightshare.practice.startscreen import start_screen
 from weightshare.practice.starttrial import Trial
 from weightshare.practice.startview import StartStep
-from weightshare.records import passphrase
 from weightshare.records.passphrase import set_passphrase
 from weightshare.scales.finder import Finder
 from weightshare.state import State
@@ -40,11 +38,8 @@ MODIFIERS = (
 
 
 @pytest.fixture(autouse=True)
-def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
+def locked(own_place: None) -> None:
     set_passphrase("a rail within reach")
-    yield
 
 
 def set_of(window: PracticeWindow) -> tuple[object, ...]:

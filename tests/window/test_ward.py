@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -30,14 +29,7 @@ from weightshare.window.main import PracticeWindow
 
 Key = Qt.Key
 WORDS = "a rail within reach"
-
-
-@pytest.fixture(autouse=True)
-def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """What one test remembers, no other finds; the hash takes little here (its own test holds the real one)."""
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setattr(passphrase.set_passphrase, "__kwdefaults__", {"work": 1 << 4})
-    yield
+pytestmark = pytest.mark.usefixtures("own_place")
 
 
 def role(window: PracticeWindow) -> Role:

@@ -223,9 +223,9 @@ def say_row(row: Row) -> str:
     # k = 2
     worth = f" +- {2.0 * row.u:.2g}" if row.u else ""
     unit = f" {about.unit}" if about.unit else ""
-    sure = f" ({say_probability(row.probability)})" if row.probability is not None and row.u else ""
+    verdict = say_verdict(row.verdict, row.probability if row.u else None)
     note = f", {row.note}" if row.note else ""
-    return f"{about.words}{where}: {row.value:.4g}{unit}{worth}, asked {asked}: {row.verdict}{sure}{note}"
+    return f"{about.words}{where}: {row.value:.4g}{unit}{worth}, asked {asked}: {verdict}{note}"
 
 
 def say_verdict(verdict: Verdict | None, probability: float | None) -> str:
