@@ -5,6 +5,8 @@ export PYTHON
 # The tests start hundreds of programs: what was compiled once is kept, whatever this machine prefers.
 unexport PYTHONDONTWRITEBYTECODE
 BIN := .venv/bin
+# Much of what the tests do is waiting; a file stays in one process, and those that wait come first.
+TESTS := $(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
 
 # With a display: the window. Without: a 40 s session on the virtual scales, and a picture of what was on the screen.
 run:
@@ -14,7 +16,7 @@ run:
 # The checks of types and the collecting of the tests take one processor each; the tests themselves want both.
 test: ready
 	@$(MAKE) --no-print-directory -j 2 lint collect
-	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder
+	$(TESTS)
 
 ready:
 	@sh .ci/setup dev
@@ -29,18 +31,15 @@ lint: ready
 	$(BIN)/mypy
 
 # The same tests, and which lines they reach; takes longer.
-coverage:
-	@sh .ci/setup dev
-	$(BIN)/pytest -n 3 --dist loadfile --no-loadscope-reorder --cov --cov-report=term:skip-covered
+coverage: ready
+	$(TESTS) --cov --cov-report=term:skip-covered
 
 # Speeds, as ratios within one run; on an otherwise idle machine. `make bench ONLY="cli decode"` picks some.
-bench:
-	@sh .ci/setup dev
+bench: ready
 	$(BIN)/python tests/bench/run.py $(ONLY)
 
 # The long run: twenty times as many random examples, and what is marked soak.
-soak:
-	@sh .ci/setup dev
+soak: ready
 	SOAK_TIMES=20 $(BIN)/pytest -m "" --timeout 7200 tests/property tests/device tests/air tests/firmware tests/window
 
 # The documentation as a site, in build/docs/index.html: strict, and nothing in it comes from a network.
