@@ -13,10 +13,11 @@ import pytest
 
 from tests.unit.kept import PASSPHRASE, clock, new_store, store_with
 from weightshare.errors import StoreError
-from weightshare.practice.clinic.clerk import Clerk, say_why, user_name
+from weightshare.practice.clinic.clerk import Clerk, say_why
 from weightshare.records.store import cipher
 from weightshare.records.store.patient import list_patients
 from weightshare.records.store.store import Store, is_store
+from weightshare.records.store.trail import user_name
 
 
 class Told:
@@ -134,5 +135,5 @@ def test_reasons_in_words(error: Exception, said: str) -> None:
 def test_somebody_stands_in_the_trail(monkeypatch: pytest.MonkeyPatch) -> None:
     assert user_name()
     nobody: Callable[[], str] = lambda: (_ for _ in ()).throw(KeyError)  # noqa: E731
-    monkeypatch.setattr("weightshare.practice.clinic.clerk.getuser", nobody)
+    monkeypatch.setattr("weightshare.records.store.trail.getuser", nobody)
     assert user_name() == "unknown"

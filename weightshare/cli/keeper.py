@@ -37,14 +37,9 @@ def place_of(args: argparse.Namespace) -> Path:
 
 def who(args: argparse.Namespace) -> str:
     """Return who stands in the trail."""
-    from getpass import getuser
+    from weightshare.records.store.trail import user_name
 
-    if args.by:
-        return " ".join(str(args.by).split())
-    try:
-        return getuser()
-    except (KeyError, OSError):  # a user without a name
-        return "unknown"
+    return " ".join(str(args.by).split()) if args.by else user_name()
 
 
 def clock() -> datetime:

@@ -8,15 +8,18 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeVar
 
 import numpy as np
 
 from weightshare.metrology.estimate import coverage_factor
 from weightshare.metrology.repeat import Repeat, day_to_day
 from weightshare.metrology.trend import Trend, fit_trend
+
+Key = TypeVar("Key", bound=Hashable)
 
 LEAST_DAYS = 4
 """On fewer days than these there is no band: a line through three leaves one degree of freedom (common practice, no
@@ -52,6 +55,15 @@ class Course:
     def change(self) -> float:
         """From the first day to the newest, in the measure's unit."""
         return self.days[-1].value - self.days[0].value
+
+
+def courses_of(told: Iterable[tuple[Key, Repeat]]) -> dict[Key, Course]:
+    """Return how each measure went that was done on two days or more, by the key it is told by, in their order."""
+    found: dict[Key, list[Repeat]] = defaultdict(list)
+    for key, repeat in told:
+        found[key].append(repeat)
+    courses = ((key, course_of(repeats)) for key, repeats in found.items())
+    return {key: course for key, course in courses if course is not None and len(course.days) > 1}
 
 
 def course_of(repeats: Sequence[Repeat]) -> Course | None:

@@ -16,7 +16,7 @@ from weightshare.report.digit import fixed
 from weightshare.report.document import Document, Picture, Section
 from weightshare.report.drawing import BLUE, INK, Drawing, Mark
 from weightshare.report.strip import course_picture
-from weightshare.report.word import say_date, say_done
+from weightshare.report.word import count_of, say_date, say_done
 from weightshare.task import Settings
 
 WIDTH, HEIGHT, PART = 235.0, 142.0, 0.75
@@ -83,7 +83,7 @@ def _tell_holds(account: Account) -> Iterator[str]:
         return
     longest, total = math.floor(analysis.longest_hold_s or 0.0), math.floor(analysis.total_held_s or 0.0)
     yield f"You held it {_times(len(holds))}. {_say_reached(reached, len(holds))}"
-    yield f"The longest was {_count(longest, 'second')}, and all together {_count(total, 'second')}."
+    yield f"The longest was {count_of(longest, 'second')}, and all together {count_of(total, 'second')}."
 
 
 def _say_reached(reached: int, among: int) -> str:
@@ -97,7 +97,7 @@ def _tell_repetitions(account: Account) -> Iterator[str]:
     analysis, settings, goal = account.appraisal.analysis, account.replayed.session.settings, account.head.goal
     count, sets = len(analysis.repetitions), sum(bool(one.repetitions) for one in analysis.sets)
     among = f" in {sets} sets" if sets > 1 else ""
-    asked = "" if goal.to_exhaustion else f" Asked were {_count(goal.sets, 'set')} of {goal.repetitions}."
+    asked = "" if goal.to_exhaustion else f" Asked were {count_of(goal.sets, 'set')} of {goal.repetitions}."
     yield f"{count} repetitions counted{among}.{asked}"
     if settings.target_percent is not None and not settings.is_single:
         yield f"The aim {_when(settings)} was {say_aim(settings)}."
@@ -108,7 +108,7 @@ def _tell_repetitions(account: Account) -> Iterator[str]:
             yield f"You were within it for {fixed(fmean(parts), 0)} % of the way down."
     left = len(analysis.rejected)
     if left:
-        yield f"{_count(left, 'movement')} {'was' if left == 1 else 'were'} not counted, because {_why_not(account)}."
+        yield f"{count_of(left, 'movement')} {'was' if left == 1 else 'were'} not counted, because {_why_not(account)}."
 
 
 def _why_not(account: Account) -> str:
@@ -127,10 +127,6 @@ _REASONS = {
     "struck by the clinician": "your clinician took it back",
     "a forward lean": "you leaned forward, and the heels stayed down",
 }
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _times(number: int) -> str:

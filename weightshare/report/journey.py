@@ -11,7 +11,7 @@ from weightshare.report.document import Document, Picture, Section
 from weightshare.report.handout import FOOT, HEIGHT, NEXT, PART, WIDTH, say_aim
 from weightshare.report.history import Chapter, History
 from weightshare.report.overview import EXERTION, MORNING, days_panel, share_panel, span_of
-from weightshare.report.word import say_date, say_done
+from weightshare.report.word import count_of, say_date, say_done
 
 _DECIDED = {"goes on": "go on to the next stage", "stays": "stay at this stage", "goes back": "go back a stage"}
 _FEW_WEEKS = 14
@@ -33,25 +33,21 @@ def make_journey(history: History) -> Document:
 def _tell(history: History) -> Iterator[str]:
     """Yield what came of it, a paragraph at a time."""
     days, newest = history.days, history.chapters[-1]
-    yield f"You practised on {_count(len(days), 'day')} in {_span(history.span_days)}."
+    yield f"You practised on {count_of(len(days), 'day')} in {_span(history.span_days)}."
     yield " ".join(_tell_newest(newest))
     yield from _tell_before(history)
     yield from _tell_pain(history)
     passed = sum(bool(one.crossings) for one in history.chapters)
     if passed:
         yield (
-            f"In {_count(passed, 'session')} there was more load on your injured foot than was allowed. Tell your"
+            f"In {count_of(passed, 'session')} there was more load on your injured foot than was allowed. Tell your"
             " clinician, if you have not."
         )
     yield from _tell_decision(history)
 
 
 def _span(days: int) -> str:
-    return _count(days, "day") if days <= _FEW_WEEKS else f"{round(days / 7)} weeks"
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"
+    return count_of(days, "day") if days <= _FEW_WEEKS else f"{round(days / 7)} weeks"
 
 
 def _tell_newest(newest: Chapter) -> Iterator[str]:

@@ -21,7 +21,7 @@ from weightshare.report.history import Chapter, History, longest_pause
 from weightshare.report.overview import EXERTION, MORNING, overview_picture
 from weightshare.report.sheet import hold_section, set_section
 from weightshare.report.trend import trend_section
-from weightshare.report.word import name_of
+from weightshare.report.word import count_of, name_of
 
 TITLE = "Progress report"
 MOST_PAGES = 3
@@ -69,11 +69,11 @@ def _facts(history: History, newest: Account) -> Iterator[tuple[str, str]]:
     yield "Injured side", f"{injured}{say_since(person, days[-1])}"
     if history.programme:
         yield "Programme", f"{history.programme}{_say_stage(history)}"
-    sessions = _count(len(history.chapters), "session")
+    sessions = count_of(len(history.chapters), "session")
     newest_at = last.started_at[11:16]
     yield (
         "Practised",
-        f"{days[0]} to {days[-1]}: {sessions} on {_count(len(days), 'day')}; the newest at {newest_at}:"
+        f"{days[0]} to {days[-1]}: {sessions} on {count_of(len(days), 'day')}; the newest at {newest_at}:"
         f" {history.chapters[-1].name}",
     )
     yield "Body weight", say_weight(newest)
@@ -85,10 +85,6 @@ def _say_stage(history: History) -> str:
     kept = history.chapters[-1].head.prescription
     name = f" ({kept.stage.name})" if kept is not None and kept.stage.key == history.stage else ""
     return f", at the stage {history.stage}{name}"
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _be_careful(history: History) -> Section | None:
@@ -105,7 +101,7 @@ def _doubts(history: History) -> Iterator[str]:
     for words, count in told.most_common(_MOST_WARNINGS):
         yield f"{words[:1].upper()}{words[1:]}: {'all' if count == of else f'{count} of {of}'} sessions."
     if len(told) > _MOST_WARNINGS:
-        yield f"{_count(len(told) - _MOST_WARNINGS, 'more warning')} stand in the reports of the sessions themselves."
+        yield f"{count_of(len(told) - _MOST_WARNINGS, 'more warning')} stand in the reports of the sessions themselves."
 
 
 def _doubts_of(one: Chapter) -> Iterator[str]:
@@ -165,7 +161,7 @@ def _practice(history: History) -> Section:
     words, table, notes = _limit(history)
     said = [f"{one.day}: {words}" for one in history.chapters for words in one.diary.notes]
     if len(said) > _MOST_NOTES:
-        left = _count(len(said) - _MOST_NOTES, "earlier note")
+        left = count_of(len(said) - _MOST_NOTES, "earlier note")
         said = [f"{left} in the reports of the sessions themselves", *said[-_MOST_NOTES:]]
     paragraphs = (_say_practice(history), _say_pain(history), words, *(("Notes of the patient:",) if said else ()))
     return Section("Practice, pain, the limit of load", paragraphs, tuple(said), table, notes=notes)
@@ -173,13 +169,13 @@ def _practice(history: History) -> Section:
 
 def _say_practice(history: History) -> str:
     days = history.days
-    words = [f"Practised on {len(days)} of {_count(history.span_days, 'day')}."]
+    words = [f"Practised on {len(days)} of {count_of(history.span_days, 'day')}."]
     pause = longest_pause(days)
     if pause is not None and (pause[1] - pause[0]).days > 1:
-        words.append(f"The longest pause was {_count((pause[1] - pause[0]).days - 1, 'day')}, {_between(*pause)}.")
+        words.append(f"The longest pause was {count_of((pause[1] - pause[0]).days - 1, 'day')}, {_between(*pause)}.")
     done = [one.is_done for one in history.chapters if one.is_done is not None]
     if done:
-        words.append(f"All that was asked for was done in {sum(done)} of {_count(len(done), 'session')}.")
+        words.append(f"All that was asked for was done in {sum(done)} of {count_of(len(done), 'session')}.")
     return " ".join([*words, ELSEWHERE])
 
 
@@ -191,15 +187,15 @@ def _say_pain(history: History) -> str:
     told = [one for one in history.chapters if one.pain(*EXERTION, *MORNING) is not None]
     if not told:
         return "Nothing was told of pain."
-    words = [f"Pain was told of in {len(told)} of {_count(len(history.chapters), 'session')}. {_most(told)}"]
+    words = [f"Pain was told of in {len(told)} of {count_of(len(history.chapters), 'session')}. {_most(told)}"]
     mornings = sum(one.pain(*MORNING) is None for one in history.chapters)
     if mornings:
-        words.append(f"The next morning was not told of after {_count(mornings, 'session')}.")
+        words.append(f"The next morning was not told of after {count_of(mornings, 'session')}.")
     over = [one for one in told if one.pain_limit is not None and (one.pain(*EXERTION, *MORNING) or 0) > one.pain_limit]
     if over:
         listed = "; ".join(f"{one.day} {_say_over(one)}" for one in over[-_MOST_LISTED:])
         newest = f"; the newest {_MOST_LISTED}" if len(over) > _MOST_LISTED else ""
-        words.append(f"Over the stage's limit in {_count(len(over), 'session')}{newest}: {listed}.")
+        words.append(f"Over the stage's limit in {count_of(len(over), 'session')}{newest}: {listed}.")
     return " ".join(words)
 
 
@@ -224,14 +220,14 @@ def _limit(history: History) -> tuple[str, Table | None, tuple[str, ...]]:
         return "No limit of load was set.", None, ()
     passed = [one for one in limited if one.crossings]
     unread = sum(event.unread for one in limited for event in one.digest.ceiling or ())
-    words = [f"A limit of load was set in {_count(len(limited), 'session')}, passed in {len(passed) or 'none'}."]
+    words = [f"A limit of load was set in {count_of(len(limited), 'session')}, passed in {len(passed) or 'none'}."]
     if unread:
-        words.append(f"The load could not be read {_count(unread, 'time')} under it.")
+        words.append(f"The load could not be read {count_of(unread, 'time')} under it.")
     heads = ("day", "what", "times", "longest, s", "most, kg")
     rows = tuple(_crossing(one) for one in passed[-_MOST_LISTED:])
     table = Table(heads, rows, (0.14, 0.44, 0.12, 0.15, 0.15), 2) if rows else None
     more = len(passed) - len(rows)
-    notes = (f"{_count(more, 'earlier session')} with crossings are not listed.",) if more else ()
+    notes = (f"{count_of(more, 'earlier session')} with crossings are not listed.",) if more else ()
     return " ".join(words), table, notes
 
 
@@ -267,5 +263,5 @@ def _scales(history: History) -> Iterator[str]:
     counts = Counter((each.device_id, each.made_on) for each, _day in used)
     newest = {(each.device_id, each.made_on): (each, day) for each, day in used}
     for (device, made_on), (each, day) in newest.items():
-        sessions = _count(counts[device, made_on], "session")
+        sessions = count_of(counts[device, made_on], "session")
         yield f"Scale {device}, calibrated on {made_on}: {sessions}; on {day} {say_state(each, day)}."

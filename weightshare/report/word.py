@@ -45,6 +45,11 @@ def say_done(settings: Settings) -> str:
     return _DONE[settings.exercise].format(injured=settings.injured)
 
 
+def count_of(number: int, what: str) -> str:
+    """Return how many there are of what has its plural with an s: 1 day, 3 sessions."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
            "December")  # fmt: skip
 

@@ -13,12 +13,12 @@ import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from getpass import getuser
 from pathlib import Path
 from typing import Any, TypeVar
 
 from weightshare.errors import WeightshareError
 from weightshare.records.store.store import Store, make_store, open_store
+from weightshare.records.store.trail import user_name
 from weightshare.tongue import say
 
 LEAVE_S = 20.0
@@ -30,14 +30,6 @@ Found = TypeVar("Found")
 def local_time() -> datetime:
     """Return local time with its offset."""
     return datetime.now().astimezone()
-
-
-def user_name() -> str:
-    """Return who stands in the trail: the user of this computer."""
-    try:
-        return getuser()
-    except (KeyError, OSError):  # a user without a name
-        return "unknown"
 
 
 @dataclass(frozen=True, slots=True)

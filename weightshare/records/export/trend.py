@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
-from weightshare.metrology.course import Course, course_of
+from weightshare.metrology.course import Course, courses_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.records.export.saved import SavedSession
-from weightshare.records.repeat import Task, done_of
+from weightshare.records.repeat import Task, done_of, say_task
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -46,25 +44,13 @@ def trends_of(sessions: Iterable[SavedSession]) -> tuple[Trend, ...]:
     A session that is there twice counts once. Raises RecordError where a session has no day.
     """
     known = {session.id: session for session in sorted(sessions, key=lambda one: one.started_at)}
-    found: dict[tuple[Task, str, str, Side | None], list[Repeat]] = defaultdict(list)
+    told: list[tuple[tuple[Task, str, str, Side | None], Repeat]] = []
     words: dict[Task, str] = {}
     for session in known.values():
         done = done_of(session.appraisal, session.head, session.folder)
-        words.setdefault(done.task, _say(session))
+        asked = session.settings
+        words.setdefault(done.task, say_task(asked.exercise, asked.target_percent, asked.injured))
         for figure in session.figures:
-            found[done.task, figure.name, figure.unit, figure.side].append(Repeat(done.day, figure.value))
-    made = ((key, course_of(repeats)) for key, repeats in found.items() if _days(repeats) > 1)
-    return tuple(
-        Trend(words[task], name, unit, side, course) for (task, name, unit, side), course in made if course is not None
-    )
-
-
-def _say(session: SavedSession) -> str:
-    settings = session.settings
-    aim = "" if settings.target_percent is None else f", {settings.target_percent:g} % on the {settings.injured} side"
-    return f"{settings.exercise or 'hold'}{aim}"
-
-
-def _days(repeats: Iterable[Repeat]) -> int:
-    days: set[date] = {one.day for one in repeats}
-    return len(days)
+            told.append(((done.task, figure.name, figure.unit, figure.side), Repeat(done.day, figure.value)))
+    made = courses_of(told)
+    return tuple(Trend(words[task], name, unit, side, course) for (task, name, unit, side), course in made.items())

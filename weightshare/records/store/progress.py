@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from weightshare.exercise import Exercise
-from weightshare.metrology.course import Course, course_of
+from weightshare.metrology.course import Course, courses_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.records.figure import MEAN_SHARE
+from weightshare.records.repeat import say_task
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.visit import Visit, list_figures, list_visits
@@ -38,8 +38,7 @@ class Progress:
     @property
     def task(self) -> str:
         """What was done, in words."""
-        aim = "" if self.target_percent is None else f", {self.target_percent:g} % on the {self.injured} side"
-        return f"{self.exercise}{aim}"
+        return say_task(self.exercise, self.target_percent, self.injured)
 
     def to_json(self) -> dict[str, Any]:
         """Return it as plain values."""
@@ -69,8 +68,8 @@ def progress_of(store: Store, patient: Patient) -> list[Progress]:
     """Return the course of each figure in each task that was done on two days or more, in the order of the tasks' first
     days. Sessions that are dated in the future are left out. Raises StoreError."""
     now, figures = store.clock(), list_figures(store, patient)
-    found: dict[tuple[object, ...], list[Repeat]] = defaultdict(list)
-    heads: dict[tuple[object, ...], Visit] = {}
+    told: list[tuple[tuple[Any, ...], Repeat]] = []
+    heads: dict[tuple[Any, ...], Visit] = {}
     for visit in list_visits(store, patient):
         day = _day(visit)
         if day is None or visit.is_future(now):
@@ -78,9 +77,8 @@ def progress_of(store: Store, patient: Patient) -> list[Progress]:
         for one in figures[visit.id]:
             key = visit.task, one.name, one.unit, one.side
             heads.setdefault(key, visit)
-            found[key].append(Repeat(day, one.value))
-    courses = ((key, course_of(repeats)) for key, repeats in found.items())
-    return [_make(heads[key], key, course) for key, course in courses if course is not None and len(course.days) > 1]
+            told.append((key, Repeat(day, one.value)))
+    return [_make(heads[key], key, course) for key, course in courses_of(told).items()]
 
 
 def _make(visit: Visit, key: tuple[Any, ...], course: Course) -> Progress:

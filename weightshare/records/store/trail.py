@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from dataclasses import dataclass
+from getpass import getuser
 
 from weightshare.records.store.store import Store
 from weightshare.records.value import to_plain
@@ -17,6 +18,14 @@ class Step:
     who: str
     what: str
     detail: str = ""
+
+
+def user_name() -> str:
+    """Return who stands in the trail where nobody said so: the user of this computer."""
+    try:
+        return getuser()
+    except (KeyError, OSError):  # a user without a name
+        return "unknown"
 
 
 def write_trail(store: Store, db: sqlite3.Connection, what: str, patient: str | None, detail: str = "") -> None:
