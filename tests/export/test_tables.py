@@ -15,8 +15,11 @@ import numpy as np
 import pandas as pd
 import pyarrow.parquet as pq
 import pytest
+import uncertainties
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
+from uncertainties import umath
 
 from tests.export.conftest import NAME, NOTE
 from weightshare.errors import OptionError, RecordError
@@ -32,6 +35,8 @@ from weightshare.records.export.row import phases_of, rows_of
 from weightshare.records.export.saved import SavedSession, load_saved
 from weightshare.records.export.text import harmless, plain_text, to_csv
 from weightshare.records.export.writing import FORMS, Request, write_export
+from weightshare.records.figure import figures_of
+from weightshare.records.symmetry import indices_of
 from weightshare.records.trace import read_trace
 
 with warnings.catch_warnings():
@@ -107,6 +112,93 @@ def test_rows_say_what_the_analysis_says(lowered: SavedSession, held: SavedSessi
     assert held.holds()["held_s"].tolist() == pytest.approx([one.held_s for one in analysis_holds(held)])
     assert {*held.table("events")["kind"]} == {"hold"}
     assert lowered.table("diary")["value"].dropna().tolist() == [2, 5]
+
+
+def test_what_is_known_of_uncertainty_stands_beside_its_figure(lowered: SavedSession, held: SavedSession) -> None:
+    """Every uncertainty in the analysis is in a table; spreads are those of scipy, `sem` of the mean (JCGM 100:2008,
+    4.2.3) and so many times that of a sum."""
+    worth = lowered.content["uncertainty"]
+    rows: Any = lowered.rows()
+    session, reps, sets = (rows[name][0] for name in ("sessions", "repetitions", "sets"))
+    assert session["share_mean_expanded_uncertainty_points"] == worth["share_mean_points"] > 0.0
+    assert session["body_weight_expanded_uncertainty_N"] == worth["body_weight_N"] > 0.0
+    assert (worth["assumed"], session["uncertainty_assumed"], session["uncertainty_missing"]) == ([], None, None)
+    for phase in ("rise", "top", "lowering"):
+        told = worth["repetitions"][0][f"share_{phase}_points"]
+        assert reps[f"share_{phase}_expanded_uncertainty_points"] == told > 0.0
+    lifts = lowered.repetitions()
+    mean = lifts["share_lowering_expanded_uncertainty_points"].mean()
+    assert sets["share_lowering_expanded_uncertainty_points"] == pytest.approx(mean)
+    spread = {name: float(stats.sem(lifts[name])) for name in ("height_injured_mm", "lowering_duration_s")}
+    assert sets["height_standard_uncertainty_mm"] == pytest.approx(spread["height_injured_mm"])
+    assert sets["lowering_duration_standard_uncertainty_s"] == pytest.approx(spread["lowering_duration_s"])
+    for side in ("injured", "uninjured"):
+        sd = stats.sem(lifts[f"load_travel_{side}_J"]) * len(lifts)
+        assert sets[f"load_travel_{side}_standard_uncertainty_J"] == pytest.approx(sd)
+    assert held.holds()["share_expanded_uncertainty_points"].tolist() == held.content["uncertainty"]["holds"]
+
+
+def test_figures_say_how_well_they_are_known_and_from_what(lowered: SavedSession) -> None:
+    """As the command `symmetry` tells them (`indices_of`), which knows them from the analysis itself."""
+    rows: Any = lowered.table("figures").set_index(["figure", "side"])
+    compared = {str(one.kind): one for one in indices_of(lowered.appraisal)}
+    for name in ("mean heel height", "load x heel travel"):
+        for side, told in (("left", compared[name].injured), ("right", compared[name].uninjured)):
+            row = rows.loc[name, side]
+            assert told is not None and row["standard_uncertainty"] == pytest.approx(told.u, rel=1e-5)
+            assert (row["uncertainty_from"], row["degrees_of_freedom"]) == ("spread", told.dof) == ("spread", 2.0)
+    share = rows.loc["mean share", "left"]
+    assert share["standard_uncertainty"] == 0.5 * lowered.content["uncertainty"]["share_mean_points"]
+    assert share["uncertainty_from"] == "instrument" and pd.isna(share["degrees_of_freedom"])
+    # of the greatest of a few, and of a count, nothing is known
+    for known in (rows.loc["best heel height", "left"], rows.loc["repetitions in a set"].iloc[0]):
+        assert pd.isna(known["standard_uncertainty"]) and pd.isna(known["uncertainty_from"])
+
+
+@pytest.mark.parametrize("percent", [12.0, 47.0, 50.0, 81.0])
+def test_symmetry_indices_carry_what_the_share_leaves_in_them(percent: float, lowered: SavedSession) -> None:
+    """By `uncertainties`, a library that propagates by derivatives: from the share, which all three are made of."""
+    share = uncertainties.ufloat(percent, 0.4)
+    injured, other = share, 100.0 - share
+    indices = {
+        "limb_symmetry_index": 100.0 * injured / other,
+        "symmetry_index": 100.0 * (other - injured) / (0.5 * (injured + other)),
+        "symmetry_angle": 100.0 * (45.0 - umath.degrees(umath.atan2(injured, other))) / 90.0,
+    }
+    content = json.loads(json.dumps(lowered.content))
+    content["uncertainty"]["share_mean_points"] = 0.4
+    for steered in (False, True):
+        told = {f"{name}_percent": one.nominal_value for name, one in indices.items()}
+        content["symmetry"] = {**told, "steered": steered}
+        (row,) = rows_of(lowered.origin, content, ())["sessions"]
+        for name, one in indices.items():
+            found = row.get(f"{name}_expanded_uncertainty_percent")
+            assert found is None if steered else found == pytest.approx(one.std_dev, rel=1e-9), name
+
+
+def test_without_a_calibration_nothing_is_said_of_uncertainty_but_why(lowered: SavedSession) -> None:
+    content = {**lowered.content, "uncertainty": None, "uncertainty_missing": "no calibration was given"}
+    content["ceiling"] = [{"start_s": 1.0, "end_s": 2.0, "peak_N": 300.0}]
+    rows: Any = rows_of(lowered.origin, content, ())
+    known = {name for each in rows.values() for row in each for name in row if row[name] is not None}
+    assert {name for name in known if "expanded_uncertainty" in name} == set()
+    assert rows["sessions"][0]["uncertainty_missing"] == "no calibration was given"
+    # what is known of the person does not hang on the scale
+    assert rows["sets"][0]["height_standard_uncertainty_mm"] is not None
+    content["uncertainty"] = {**lowered.content["uncertainty"], "ceiling_N": 0.8, "assumed": ["creep_part", "noise_N"]}
+    rows = rows_of(lowered.origin, content, ())
+    assert rows["sessions"][0]["uncertainty_assumed"] == "creep_part; noise_N"
+    crossed = [row for row in rows["events"] if row["kind"] == "over the ceiling"]
+    assert [row["peak_expanded_uncertainty_N"] for row in crossed] == [0.8]
+
+
+def test_of_one_repetition_there_is_no_spread(lowered: SavedSession) -> None:
+    content = json.loads(json.dumps(lowered.content))
+    content["sets"][0]["repetitions"] = [0]
+    content["repetitions"] = content["repetitions"][:1]
+    (row,) = rows_of(lowered.origin, content, ())["sets"]
+    assert row["height_mm"] is not None and row["height_standard_uncertainty_mm"] is None
+    assert {one.source for one in figures_of(content) if one.unit != "%"} == {None}
 
 
 def analysis_holds(session: SavedSession) -> Any:

@@ -217,6 +217,25 @@ def test_what_cannot_be_had_is_left_out(tmp_path: Path) -> None:
     assert (MEAN_SHARE, Side.LEFT) not in names
 
 
+def test_of_work_on_one_leg_the_heel_in_the_air_tells_nothing(tmp_path: Path) -> None:
+    """A raise on one leg lifts the other foot off the plate: its height is none of a raise."""
+    content = json.loads((session(tmp_path) / "analysis.json").read_text())
+    content["repetitions"] = lifts = content["repetitions"][:3]
+    for place, heights in enumerate(((60.0, 105.0), (64.0, 52.0), (110.0, 80.0))):
+        lifts[place] |= dict(zip(("height_injured_mm", "height_uninjured_mm"), heights, strict=True))
+    bare = {**content["sets"][0], "to_s": None}
+    legs = [
+        {**bare, "number": 1, "working": "left", "repetitions": [0, 1]},
+        {**bare, "number": 2, "working": "right", "repetitions": [2]},
+    ]
+    content |= {"exercise": "single-raise", "sets": legs, "decisions": []}
+    found = {(one.name, one.side): one for one in figures_of(content)}
+    left, right = (found["mean heel height", side] for side in (Side.LEFT, Side.RIGHT))
+    assert (left.value, right.value) == (62.0, 80.0)
+    assert left.u == pytest.approx(2.0) and left.dof == 1.0 and right.u is None
+    assert "mean heel height" not in {one.name for one in figures_of({**content, "sets": []})}
+
+
 def test_a_patients_sessions_stay_after_opening_again(kept: tuple[Store, Patient], tmp_path: Path) -> None:
     store, patient = kept
     visit = take_in(store, patient, session(tmp_path)).visit

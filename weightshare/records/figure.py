@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from statistics import fmean
 from typing import Any
 
+from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.index import mean_of, sum_of
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import Side
 
@@ -16,18 +19,31 @@ LONGEST_HOLD, TOTAL_HELD = "longest hold", "held in all"
 REPETITIONS = "repetitions in a set"
 MEAN_HEIGHT, BEST_HEIGHT = "mean heel height", "best heel height"
 LOAD_TRAVEL = "load x heel travel"
+_SINGLE = ("single-lowering", "single-raise")
+
+
+class Source(StrEnum):
+    """What a figure's uncertainty was found from."""
+
+    INSTRUMENT = "instrument"
+    """What the scale leaves in doubt."""
+    SPREAD = "spread"
+    """How far the repetitions differ (JCGM 100:2008, 4.2.3); what the instrument has wrong in all of them alike is not
+    in it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One figure. `side`: whose it is, None where it is of both legs' work. `u`: what the instrument leaves in doubt
-    (standard uncertainty, in `unit`); None where that is not known."""
+    """One figure. `side`: whose it is, None where it is of both legs' work. `u`: its standard uncertainty, in `unit`,
+    None where that is not known; `source`: from what; `dof`: of a spread, its degrees of freedom."""
 
     name: str
     unit: str
     value: float
     side: Side | None = None
     u: float | None = None
+    source: Source | None = None
+    dof: float | None = None
 
 
 def figures_of(content: Mapping[str, Any]) -> tuple[Figure, ...]:
@@ -43,7 +59,11 @@ def _share(content: Mapping[str, Any]) -> Iterator[Figure]:
     mean, worth = content["share_percent"]["mean"], content.get("uncertainty")
     if mean is not None:
         u = None if worth is None else float(worth["share_mean_points"]) / COVERAGE_FACTOR
-        yield Figure(MEAN_SHARE, "%", float(mean), Side(content["injured_side"]), u)
+        yield _by_instrument(MEAN_SHARE, float(mean), Side(content["injured_side"]), u)
+
+
+def _by_instrument(name: str, percent: float, side: Side, u: float | None) -> Figure:
+    return Figure(name, "%", percent, side, u, None if u is None else Source.INSTRUMENT)
 
 
 def _holds(content: Mapping[str, Any]) -> Iterator[Figure]:
@@ -60,19 +80,38 @@ def _decided(content: Mapping[str, Any]) -> Iterator[Figure]:
     for (measure, working), found in rows.items():
         doubts = [row["in_this_set"]["u"] for row in found if row["in_this_set"] is not None]
         u = fmean(doubts) if len(doubts) == len(found) else None
-        yield Figure(measure, "%", fmean(float(row["value"]) for row in found), Side(working), u)
+        yield _by_instrument(measure, fmean(float(row["value"]) for row in found), Side(working), u)
 
 
 def _repetitions(content: Mapping[str, Any]) -> Iterator[Figure]:
     injured = Side(content["injured_side"])
     for key, side in (("injured", injured), ("uninjured", injured.other)):
-        heights = _known(row[f"height_{key}_mm"] for row in content["repetitions"])
-        if heights:
-            yield Figure(MEAN_HEIGHT, "mm", fmean(heights), side)
+        mine = list(_done_by(side, content))
+        heights = _known(row[f"height_{key}_mm"] for row in mine)
+        if (mean := mean_of(heights)) is not None:
+            yield _by_spread(MEAN_HEIGHT, "mm", mean, side)
             yield Figure(BEST_HEIGHT, "mm", max(heights), side)
-        work = _known(row.get(f"load_travel_{key}_J") for row in content["repetitions"])
-        if work:
-            yield Figure(LOAD_TRAVEL, "J", math.fsum(work), side)
+        if (work := sum_of(_known(row.get(f"load_travel_{key}_J") for row in mine))) is not None:
+            yield _by_spread(LOAD_TRAVEL, "J", work, side)
+
+
+def _done_by(side: Side, content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Yield the repetitions in which the leg `side` works: in work on one leg, those of its own sets. The other heel
+    hangs in the air then, and tells nothing."""
+    rows = content["repetitions"]
+    if content.get("exercise") not in _SINGLE:
+        yield from rows
+        return
+    for one in content.get("sets") or ():
+        if one["working"] == side:
+            yield from (rows[place] for place in one["repetitions"])
+
+
+def _by_spread(name: str, unit: str, found: Estimate, side: Side) -> Figure:
+    """Return what several repetitions came to; of one alone there is no spread."""
+    if not math.isfinite(found.u):
+        return Figure(name, unit, found.value, side)
+    return Figure(name, unit, found.value, side, found.u, Source.SPREAD, found.dof)
 
 
 def _known(values: Iterable[float | None]) -> Sequence[float]:
@@ -84,7 +123,7 @@ def _known(values: Iterable[float | None]) -> Sequence[float]:
 def _counts(content: Mapping[str, Any]) -> Iterator[Figure]:
     """Yield the most repetitions in one set, of each leg that worked."""
     most: dict[Side | None, int] = {}
-    single = content.get("exercise") in ("single-lowering", "single-raise")
+    single = content.get("exercise") in _SINGLE
     for row in content.get("sets") or ():
         side = Side(row["working"]) if single and row["working"] is not None else None
         most[side] = max(most.get(side, 0), len(row["repetitions"]))

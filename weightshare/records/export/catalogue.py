@@ -8,12 +8,14 @@ from weightshare.exercise import Basis, Exercise, Surface
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Side
 from weightshare.records.diary import About
 from weightshare.records.export.column import Column, Kind, Table
+from weightshare.records.figure import Source
 from weightshare.records.manifest import Ending
 
 _SIDES = tuple(map(str, Side))
 _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
 _NO_WORTH = "the instrument's uncertainty is not known"
+_NO_INDEX = "steered, or not had"
 PHASES_NAMED = ("rise", "top", "lowering")
 THIRDS = ("upper", "middle", "lower")
 KINDS = ("hold", "set", "rejected", "gap", "over the ceiling")
@@ -27,9 +29,15 @@ NUMBER = _count("number", "counted from 1 within the session", required=True)
 FOUND = _count("number", "counted from 1 as they were found first: those of struck ones are left out", required=True)
 
 
-def _worth(name: str, of: str) -> Column:
+def _worth(name: str, of: str, unit: str = "points", missing: str = _NO_WORTH) -> Column:
     words = f"expanded uncertainty (k = 2) of {of}: the instrument's alone"
-    return Column(f"{name}_expanded_uncertainty_points", words, missing=_NO_WORTH)
+    return Column(f"{name}_expanded_uncertainty_{unit}", words, missing=missing)
+
+
+def _spread(name: str, unit: str, of: str) -> Column:
+    words = f"standard uncertainty of {of}, from the spread over the repetitions: not the instrument's"
+    missing = "fewer than two repetitions, or it could not be had"
+    return Column(f"{name}_standard_uncertainty_{unit}", words, missing=missing)
 
 
 SAMPLES = Table(
@@ -97,15 +105,30 @@ SESSIONS = Table(
         _count("samples", "how many there are"),
         Column("rate_Hz", "samples a second"),
         Column("body_weight_N", "median of the first three still seconds, or as given"),
+        _worth("body_weight", "the body weight", "N", f"it was given, or {_NO_WORTH}"),
         Column("on_plates_percent", "mean load on both plates in body weight"),
         Column("share_mean_percent", "mean share over all standing"),
         Column("share_sd_percent", "its standard deviation from moment to moment, percentage points"),
         Column("share_min_percent", "its least value; half a second at each end of standing left out"),
         Column("share_max_percent", "its greatest value, likewise"),
         _worth("share_mean", "the mean share"),
-        Column("limb_symmetry_index_percent", "100 x injured / other, of mean force", missing="steered, or not had"),
-        Column("symmetry_index_percent", "100 x (other - injured) / their mean", missing="steered, or not had"),
-        Column("symmetry_angle_percent", "the angle's part of 90 degrees", missing="steered, or not had"),
+        _text(
+            "uncertainty_assumed",
+            "what of it was not measured on this scale, but is the standard build's",
+            missing="nothing is, or no uncertainty is known",
+        ),
+        _text("uncertainty_missing", "why no uncertainty of a share is told, in words", missing="it is told"),
+        Column("limb_symmetry_index_percent", "100 x injured / other, of mean force", missing=_NO_INDEX),
+        Column("symmetry_index_percent", "100 x (other - injured) / their mean", missing=_NO_INDEX),
+        Column("symmetry_angle_percent", "the angle's part of 90 degrees", missing=_NO_INDEX),
+        *(
+            _worth(name, words, "percent", f"{_NO_INDEX}, or {_NO_WORTH}")
+            for name, words in (
+                ("limb_symmetry_index", "the limb symmetry index"),
+                ("symmetry_index", "the symmetry index"),
+                ("symmetry_angle", "the symmetry angle"),
+            )
+        ),
         Column("time_in_band_s", "all time in the band", missing=_NO_TARGET),
         Column("longest_hold_s", "held seconds of the longest hold", missing=_NO_TARGET),
         Column("total_held_s", "held seconds of all listed holds", missing=_NO_TARGET),
@@ -194,11 +217,16 @@ SETS = Table(
         _flag("blind", "it was done without corridor, figures and sound"),
         _count("repetitions", "how many counted"),
         Column("share_lowering_percent", "mean of the injured side's share of the impulse on the way down"),
+        _worth("share_lowering", "that mean"),
         Column("lowering_in_band_percent", "mean part of the lowering's time in the band", missing=_NO_TARGET),
         Column("lowering_duration_s", "mean time of the way down"),
+        _spread("lowering_duration", "s", "that mean"),
         Column("height_mm", "mean height of the working heel", missing="not measured"),
+        _spread("height", "mm", "that mean"),
         Column("load_travel_injured_J", "sum of load x heel travel, injured side: no joint work"),
+        _spread("load_travel_injured", "J", "that sum"),
         Column("load_travel_uninjured_J", "the same of the other side"),
+        _spread("load_travel_uninjured", "J", "that sum"),
         Column("height_fall_percent", "how far the height fell from its first repetitions to its last"),
         Column("share_fall_points", "how far the share on the way down fell"),
         Column("tempo_fall_percent", "how far the pace fell"),
@@ -215,6 +243,7 @@ EVENTS = Table(
         Column("end_s", "when it ended", missing="it was under way at the end"),
         Column("held_s", "of a hold: time in the band", missing="it is no hold"),
         Column("peak_N", "of a crossing of the ceiling: the greatest load", missing="it is none, or was not read"),
+        _worth("peak", "a load at the ceiling", "N", f"it is no crossing, or {_NO_WORTH}"),
         _text("reason", "why a lift was not counted", missing="it is no such lift"),
     ),
 )
@@ -227,7 +256,14 @@ FIGURES = Table(
         _text("unit", "its unit", missing="a bare number"),
         _text("side", "whose it is", among=_SIDES, missing="of both legs' work"),
         Column("value", "its value", required=True),
-        Column("standard_uncertainty", "what the instrument leaves in doubt, in that unit", missing=_NO_WORTH),
+        Column("standard_uncertainty", "its standard uncertainty, in that unit", missing="it is not known"),
+        _text(
+            "uncertainty_from",
+            "what that was found from: the instrument, or the spread over the repetitions",
+            among=tuple(map(str, Source)),
+            missing="there is none",
+        ),
+        Column("degrees_of_freedom", "of a spread: one less than the repetitions", missing="it is of no spread"),
     ),
 )
 DIARY = Table(

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
+from statistics import fmean
 from typing import Any
 
 from weightshare.exercise import Repetition
+from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.index import mean_of, sum_of
 from weightshare.pipeline.anew import Span
 from weightshare.pipeline.anew import phases_of as phases_known
 from weightshare.pipeline.result import numbers_beside
@@ -58,11 +62,9 @@ def rows_of(
 
 
 def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
-    settings, share = origin.head.settings, content["share_percent"]
+    settings, share, worth = origin.head.settings, content["share_percent"], content.get("uncertainty") or {}
     same = ("samples", "rate_Hz", "body_weight_N", "on_plates_percent", "duration_s", "longest_hold_s", "total_held_s")
     steered = bool(content["symmetry"]["steered"])
-    # what was steered is no symmetry, and must not be taken for one by who reads the table
-    indices = {name: None if steered else value for name, value in content["symmetry"].items() if name != "steered"}
     band = content["band"] or content.get("load") or {}
     return {
         "patient": origin.patient or None,
@@ -82,8 +84,12 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "filter_Hz": settings.filter_Hz,
         **{name: content[name] for name in same},
         **{f"share_{name}_percent": share[name] for name in ("mean", "sd", "min", "max")},
-        "share_mean_expanded_uncertainty_points": (content.get("uncertainty") or {}).get("share_mean_points"),
-        **indices,
+        "share_mean_expanded_uncertainty_points": worth.get("share_mean_points"),
+        "body_weight_expanded_uncertainty_N": worth.get("body_weight_N"),
+        "uncertainty_assumed": "; ".join(worth.get("assumed") or ()) or None,
+        "uncertainty_missing": content.get("uncertainty_missing"),
+        # what was steered is no symmetry, and must not be taken for one by who reads the table
+        **({} if steered else _indices(content["symmetry"], worth.get("share_mean_points"))),
         "time_in_band_s": band.get("time_in_band_s"),
         "repetitions": len(content["repetitions"]),
         "rejected": len(content["rejected"]),
@@ -94,6 +100,22 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "program": origin.head.program or None,
         "samples_file": origin.samples_file or None,
     }
+
+
+def _indices(symmetry: Mapping[str, Any], U_points: float | None) -> dict[str, object]:
+    """Return the symmetry indices, each with what the uncertainty of the share that it is made of leaves in it.
+
+    Of the share P in percent they are 100 P / (100 - P), 200 - 4 P, and (by the first as r) an angle; the slope of each
+    is what U is multiplied by (JCGM 100:2008, 5.1.3).
+    """
+    told = {name: value for name, value in symmetry.items() if name != "steered"}
+    lsi = symmetry["limb_symmetry_index_percent"]
+    if lsi is None or U_points is None:
+        return told
+    U_lsi = ((100.0 + lsi) / 100.0) ** 2 * U_points
+    turn = math.degrees(1.0) / 90.0 / (1.0 + (lsi / 100.0) ** 2)
+    worth = {"limb_symmetry_index": U_lsi, "symmetry_index": 4.0 * U_points, "symmetry_angle": turn * U_lsi}
+    return told | {f"{name}_expanded_uncertainty_percent": value for name, value in worth.items()}
 
 
 def _worths(content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
@@ -155,10 +177,13 @@ def _holds(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
 
 
 def _sets(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
+    worths = (content.get("uncertainty") or {}).get("repetitions") or ()
     for row in content.get("sets") or ():
         fatigue = row.get("fatigue") or {}
         yield {
             **{name: row.get(name) for name in SETS.names},
+            **_spreads(row, content),
+            "share_lowering_expanded_uncertainty_points": _mean_worth(row["repetitions"], worths),
             "start_s": row["from_s"],
             "end_s": row["to_s"],
             "repetitions": len(row["repetitions"]),
@@ -166,19 +191,54 @@ def _sets(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
         }
 
 
+def _mean_worth(places: Iterable[int], worths: Sequence[Mapping[str, Any]]) -> float | None:
+    """Return U of a set's mean share on the way down, points. What the instrument has wrong is nearly the same in all
+    of them, so it is no smaller in their mean (JCGM 100:2008, 5.2.2, note 1)."""
+    told = [worths[place]["share_lowering_points"] for place in places if place < len(worths)]
+    known = [points for points in told if points is not None]
+    return fmean(known) if known else None
+
+
+def _spreads(row: Mapping[str, Any], content: Mapping[str, Any]) -> dict[str, float | None]:
+    """Return the standard uncertainties that the spread over a set's repetitions leaves in its means and sums."""
+    mine = [content["repetitions"][place] for place in row["repetitions"]]
+    heel = "injured" if row["working"] == content["injured_side"] else "uninjured"
+
+    def known(name: str) -> list[float]:
+        return [one[name] for one in mine if one.get(name) is not None]
+
+    found = {
+        "lowering_duration_standard_uncertainty_s": mean_of(known("lowering_duration_s")),
+        "height_standard_uncertainty_mm": mean_of(known(f"height_{heel}_mm")),
+    }
+    for side in ("injured", "uninjured"):
+        work = known(f"load_travel_{side}_J")
+        # a sum with a term missing is none
+        whole = sum_of(work) if len(work) == len(mine) else None
+        found[f"load_travel_{side}_standard_uncertainty_J"] = whole
+    return {name: _finite_u(one) for name, one in found.items()}
+
+
+def _finite_u(one: Estimate | None) -> float | None:
+    return None if one is None or not math.isfinite(one.u) else one.u
+
+
 def _events(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
     keys = {"hold": "holds", "rejected": "rejected", "gap": "gaps", _OVER: "ceiling"}
     for kind, key in keys.items():
         for place, row in enumerate(content.get(key) or ()):
             told = {name: row.get(name) for name in ("start_s", "end_s", "held_s", "peak_N", "reason")}
-            yield {"kind": kind, "number": place + 1, **told}
+            worth = (content.get("uncertainty") or {}).get("ceiling_N") if kind == _OVER else None
+            yield {"kind": kind, "number": place + 1, **told, "peak_expanded_uncertainty_N": worth}
     for one in content.get("sets") or ():
         yield {"kind": "set", "number": one["number"], "start_s": one["from_s"], "end_s": one["to_s"]}
 
 
 def _figure(one: Figure) -> dict[str, object]:
     side = None if one.side is None else str(one.side)
-    return {"figure": one.name, "unit": one.unit, "side": side, "value": one.value, "standard_uncertainty": one.u}
+    found = None if one.source is None else str(one.source)
+    worth = {"standard_uncertainty": one.u, "uncertainty_from": found, "degrees_of_freedom": one.dof}
+    return {"figure": one.name, "unit": one.unit, "side": side, "value": one.value, **worth}
 
 
 def _diary(diary: Diary) -> Iterator[dict[str, object]]:

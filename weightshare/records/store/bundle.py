@@ -24,6 +24,7 @@ from weightshare.records.current import read_current
 from weightshare.records.export.column import Row
 from weightshare.records.export.dictionary import to_bytes
 from weightshare.records.export.text import to_csv
+from weightshare.records.figure import figures_of
 from weightshare.records.manifest import Entry, verify
 from weightshare.records.seal import sealed
 from weightshare.records.session import CSV_NAME
@@ -35,7 +36,7 @@ from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
-from weightshare.records.store.visit import Visit, kept_files, list_figures, list_visits, opened, unlay
+from weightshare.records.store.visit import Visit, kept_files, list_visits, opened, unlay
 from weightshare.records.value import to_plain
 from weightshare.records.whole import FOLDER_MODE
 
@@ -119,7 +120,6 @@ def _named(visits: Sequence[Visit]) -> Iterator[tuple[str, Visit]]:
 def _pack(
     store: Store, patient: Patient, visits: Sequence[Visit], packer: Packer, tell: Tell, *, with_name: bool
 ) -> None:
-    figures = list_figures(store, patient)
     rows: dict[str, list[Row]] = {table.name: [] for table in TABLES}
     resources: list[Described] = []
     for done, visit in enumerate(visits):
@@ -127,7 +127,8 @@ def _pack(
         with opened(store, visit) as folder:
             verify(folder)
             content = read_current(folder)
-            for name, found in visit_rows(visit, read_head(folder), content, figures[visit.id]).items():
+            # anew: an earlier version of the program may have kept less of them
+            for name, found in visit_rows(visit, read_head(folder), content, figures_of(content)).items():
                 rows[name] += found
             resources += [_pack_file(packer, visit, path) for path in kept_files(folder)]
     tables = [_pack_table(packer, place, rows) for place in range(len(TABLES))]
