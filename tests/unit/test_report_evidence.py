@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -16,7 +17,8 @@ from weightshare.exercise import SetSpan
 from weightshare.model import Side
 from weightshare.programme.criterion import Criterion, Measure
 from weightshare.programme.prescription import prescribe
-from weightshare.programme.shelf import find_programme
+from weightshare.programme.shelf import NOT_KEPT, find_programme, sources_of
+from weightshare.programme.stage import NO_SOURCE
 from weightshare.records.evidence import NO_PUBLISHED, weigh
 from weightshare.records.session import finish_session
 from weightshare.records.setting import read_head, write_head
@@ -46,7 +48,10 @@ def test_what_is_missing_is_told_and_nothing_is_summed_up() -> None:
     found = evidence_section(weigh(asking(SHARE, pain), shares(90.0), {}))
     assert found.table is not None
     assert [row[4] for row in found.table.rows] == ["\u2013", "\u2013"]
-    assert any(note.startswith("Pain during: missing ") for note in found.notes)
+    assert any(note.startswith("In this set: it was not ") and "(pain during)" in note for note in found.notes)
+    # what all of them lack is said once
+    alone = evidence_section(weigh(asking(SHARE), shares(90.0), {}))
+    assert "Of this patient: known on 1 day only: it takes 3 or more (every criterion)." in alone.notes
     assert found.notes[-1].endswith(NO_PERMISSION)
     assert "score" not in " ".join((*found.paragraphs, *found.notes)).replace(NO_PERMISSION, "")
 
@@ -58,6 +63,31 @@ def test_the_step_to_one_leg_says_that_no_number_was_published_and_that_it_is_lo
     assert found.table is not None and not [row for row in found.table.rows if "judge" in row[0]]
     assert any(note.startswith("For the clinician to judge: ") for note in found.notes)
     assert "until the clinician frees it" in found.paragraphs[0]
+
+
+def test_each_criterion_has_a_number_that_says_where_it_comes_from() -> None:
+    kept = KEPT.prescription(KEPT.find("lowering-90"))
+    found = evidence_section(weigh(kept, (), sources_of(kept)))
+    (note,) = [one for one in found.notes if one.startswith("Sources of the criteria: ")]
+    said = dict(re.findall(r"\((\d+)\) (.*?)(?=; \(\d+\) |\.$)", note))
+    assert found.table is not None
+    told = {row[0]: said[row[-1]] for row in found.table.rows}
+    assert told["pain during"] == NO_SOURCE
+    assert told["mean time of the lowering"].startswith(f"{NO_SOURCE}: three seconds")
+    assert told["height of the raise against the other side"].startswith("customary and contested: 90 %")
+    # every source is some row's, or that of what the clinician judges
+    assert set(said) == {row[-1] for row in found.table.rows}
+
+
+def test_a_session_by_itself_says_where_its_criteria_come_from_and_one_of_old_asks_the_programme() -> None:
+    kept = KEPT.prescription(KEPT.find("lowering-90"))
+    as_in_file = KEPT.find("lowering-90")
+    old = replace(kept, stage=as_in_file)
+    assert sources_of(old) == sources_of(kept) == KEPT.sources(as_in_file)
+    # another programme's numbers have other sources: what is not known is not made up
+    strange = sources_of(replace(old, sha256="0" * 64), "/nowhere/own.toml")
+    assert {strange["pain-during"], strange["share-lowering"]} == {NOT_KEPT}
+    assert strange["height-fade"] == NO_SOURCE
 
 
 @pytest.fixture(scope="module")
@@ -75,6 +105,7 @@ def of_stage(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_session_by_itself_has_its_stages_criteria(of_stage: Path) -> None:
     table = section(make_clinic(account_of(of_stage)), stage.TITLE).table
     assert table is not None and len(table.rows) == len(KEPT.find("lowering-75").criteria)
+    assert table.heads[-1] == "source" and all(row[-1].isdigit() for row in table.rows)
 
 
 def test_the_newest_session_of_a_patient_has_the_evidence_and_an_older_one_its_own(

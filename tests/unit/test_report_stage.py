@@ -43,10 +43,11 @@ def account(lowered: Path) -> Account:
 def test_each_criterion_has_what_was_asked_measured_and_decided() -> None:
     found = criteria_section(assessed(*GOOD, changed=("--sets 2",)))
     assert found is not None and found.table is not None
-    assert found.heading == TITLE and found.notes == ("Changed by hand: --sets 2.", NO_PERMISSION)
+    assert found.heading == TITLE and found.notes[1:] == ("Changed by hand: --sets 2.", NO_PERMISSION)
     rows = {row[0]: row[1:] for row in found.table.rows}
-    name, asked, measured, verdict, remark = next(row for row in found.table.rows if "mean share" in row[0])
+    name, asked, measured, verdict, remark, source = next(row for row in found.table.rows if "mean share" in row[0])
     assert (asked, measured.replace("\u00a0", " "), remark) == ("70 to 80 %", "75.00 \u00b1 0.40", "")
+    assert source == "1"
     assert verdict == "met (over 99 %)" and name.endswith("(set 1)")
     assert rows["pain during"][0].startswith("at most") and rows["pain during"][1:3] == ("1", "met")
     assert all(len(row) == len(found.table.heads) for row in found.table.rows)
@@ -59,7 +60,7 @@ def test_what_was_not_measured_is_undecided_and_what_is_the_clinicians_has_no_ve
     *measured, own = found.table.rows
     assert {row[3] for row in measured} == {str(Verdict.UNDECIDED)} and {row[2] for row in measured} == {"\u2013"}
     assert all(row[4] for row in measured)
-    assert own == ("walks without a limp", "", "", "", "for the clinician to judge")
+    assert own == ("walks without a limp", "", "", "", "for the clinician to judge", "1")
 
 
 def test_a_session_of_no_stage_has_no_criteria(account: Account) -> None:
@@ -72,7 +73,8 @@ def test_what_was_said_stands_in_its_order_for_the_clinician_alone(account: Acco
     full = replace(account, diary=SAID, assessment=assessed(*GOOD))
     table = section(make_clinic(full), "What the patient said").table
     assert table is not None
-    assert [row[1:] for row in table.rows] == [("pain during", "2 of 10"), ("note", "<b>felt</b> easy")]
+    # what was said in one minute stands in one row
+    assert [row[1] for row in table.rows] == ["pain during 2 (of 10); <b>felt</b> easy"]
     handout = words_of(make_handout(full))
     # nobody takes a verdict home that the clinician has not spoken
     assert "criteri" not in handout and "could be next" not in words_of(make_clinic(full)) + handout

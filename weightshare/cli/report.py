@@ -158,12 +158,14 @@ def _account(args: argparse.Namespace, store: Store, patient: Patient, visit: Vi
 
 def _evidence(store: Store, patient: Patient, account: Account) -> tuple[Section, ...]:
     """Return what the sessions of its stage bring together; nothing for a session of none."""
+    from weightshare.programme.shelf import sources_of
     from weightshare.records.store.sheaf import gather
     from weightshare.report.evidence import evidence_section
 
     if account.assessment is None:
         return ()
-    return (evidence_section(gather(store, patient, account.assessment.prescription, {})),)
+    kept = account.assessment.prescription
+    return (evidence_section(gather(store, patient, kept, sources_of(kept, patient.programme))),)
 
 
 def _write(document: Document, to: Path, paper: str) -> None:

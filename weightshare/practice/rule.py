@@ -112,11 +112,11 @@ FILE = (
     mark("is no UTF-8 text; save it as UTF-8"),
 )
 EVIDENCE = (
-    mark("{programme}, version {version}, stage {key}: {stage}. It is the programme's last."),
-    mark("{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}."),
+    mark("{programme}, version {version}: {stage}. It is the programme's last stage."),
+    mark("{programme}, version {version}: {stage}. The next stage of the programme is {next}."),
     mark(
-        "{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}, locked ({locks})"
-        " until the clinician frees it."
+        "{programme}, version {version}: {stage}. The next stage of the programme is {next}, which is locked until the"
+        " clinician frees it."
     ),
     mark("{count} session of this stage. Days on which all criteria were met in the set: {met} of {days} asked for."),
     mark("{count} sessions of this stage. Days on which all criteria were met in the set: {met} of {days} asked for."),
@@ -132,8 +132,8 @@ EVIDENCE = (
     mark("Nothing here is a permission: the treating clinician decides, and the surgeon's protocol goes first."),
     mark("no session of this stage yet"),
     mark("it is the clinician's to judge"),
-    mark("it lies too near to the limit for what it is worth"),
-    mark("the days differ too much for so few of them: another day"),
+    mark("too close to the limit to decide, given its uncertainty"),
+    mark("the days differ too much for so few of them: one more day"),
     mark("in this set: {why}"),
     mark("of this patient: {why}"),
     mark("known on {count} day only: it takes {least} or more"),

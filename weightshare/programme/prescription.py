@@ -31,6 +31,12 @@ class Prescription:
     before: Stage | None = None
     """The one before it; None: this is the first."""
 
+    @property
+    def leaves_two_legs(self) -> bool:
+        """Whether the next stage is the step from two legs to one."""
+        then = self.following
+        return then is not None and then.exercise.is_single and not self.stage.exercise.is_single
+
 
 def prescribe(stage: Stage, injured: Side) -> Settings:
     """Return what a session of `stage` is measured against, with the `injured` side.
@@ -60,13 +66,18 @@ def prescribe(stage: Stage, injured: Side) -> Settings:
     )
 
 
-def goal_of(stage: Stage) -> Goal:
-    """Return how much of it is asked for. To exhaustion on one leg it is at least a set for each leg."""
+def sets_of(stage: Stage) -> int:
+    """Return how many sets are asked for: to exhaustion on one leg at least one for each leg."""
     each_leg = len(Side) if stage.to_exhaustion and stage.exercise.is_single else 1
+    return max(stage.sets, each_leg)
+
+
+def goal_of(stage: Stage) -> Goal:
+    """Return how much of it is asked for."""
     return Goal(
         hold_s=stage.hold_s,
         holds=stage.holds,
-        sets=max(stage.sets, each_leg),
+        sets=sets_of(stage),
         repetitions=stage.repetitions,
         rest_s=stage.rest_s,
         blind_sets=stage.blind_sets,

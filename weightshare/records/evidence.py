@@ -27,8 +27,8 @@ NO_PUBLISHED = "No published number says when to go from two legs to one: the tr
 DECIDES = "Nothing here is a permission: the treating clinician decides, and the surgeon's protocol goes first."
 NO_SESSION = "no session of this stage yet"
 JUDGED = "it is the clinician's to judge"
-CLOSE = "it lies too near to the limit for what it is worth"
-MORE_DAYS = "the days differ too much for so few of them: another day"
+CLOSE = "too close to the limit to decide, given its uncertainty"
+MORE_DAYS = "the days differ too much for so few of them: one more day"
 INSTRUMENT = (Measure.SHARE_HELD, Measure.LOAD_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
 """What the instrument leaves in doubt on every day alike; of all others u is the spread, which the days show anew."""
 STEP_U = 1.0 / math.sqrt(12.0)
@@ -113,15 +113,9 @@ class Evidence:
     left_out: tuple[str, ...] = ()
 
     @property
-    def leaves_two_legs(self) -> bool:
-        """Whether the next stage is the step from two legs to one."""
-        now, then = self.prescription.stage, self.prescription.following
-        return then is not None and then.exercise.is_single and not now.exercise.is_single
-
-    @property
     def remarks(self) -> tuple[str, ...]:
         """What has to be known with it."""
-        return (NO_PUBLISHED, DECIDES) if self.leaves_two_legs else (DECIDES,)
+        return (NO_PUBLISHED, DECIDES) if self.prescription.leaves_two_legs else (DECIDES,)
 
     @property
     def days_missing(self) -> int:

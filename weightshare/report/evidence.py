@@ -2,35 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from weightshare.programme.criterion import ABOUT
 from weightshare.programme.judgement import say_verdict
 from weightshare.records.evidence import Evidence, Line
 from weightshare.report.digit import UNKNOWN
 from weightshare.report.document import Section, Table
-from weightshare.report.stage import asked, measured
+from weightshare.report.stage import asked, measured, number_sources, say_sources, say_stage
 
 TITLE = "Evidence for the next stage"
 NO_PERMISSION = "Met does not mean allowed. Criteria are no score: none makes up for another."
 
 
 def evidence_section(evidence: Evidence) -> Section:
-    """Return what a patient's sessions of one stage bring, criterion by criterion, and what is missing."""
-    heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions")
-    rows = tuple(_row(line) for line in evidence.lines if line.row.verdict is not None)
-    table = Table(heads, rows, (0.395, 0.125, 0.135, 0.135, 0.13, 0.08), 6)
-    return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=tuple(_notes(evidence)))
+    """Return what a patient's sessions of one stage bring, criterion by criterion, where each criterion comes from, and
+    what is missing."""
+    numbers = number_sources(line.source for line in evidence.lines)
+    heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions", "source")
+    rows = tuple((*_row(line), numbers[line.source]) for line in evidence.lines if line.row.verdict is not None)
+    table = Table(heads, rows, (0.305, 0.135, 0.14, 0.13, 0.13, 0.085, 0.075), 5)
+    notes = (*_notes(evidence, numbers), *((say_sources(numbers),) if numbers else ()), _remarks(evidence))
+    return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=notes)
 
 
 def _of_what(evidence: Evidence) -> str:
     kept = evidence.prescription
-    words = f"{kept.programme}, version {kept.version}, stage {kept.stage.key}: {kept.stage.name}"
+    words = say_stage(kept)
     if kept.following is None:
-        return f"{words}. It is the programme's last."
-    shut = kept.following.shut
-    locked = f", locked ({', '.join(shut)}) until the clinician frees it" if shut else ""
-    return f"{words}. The next in the programme is {kept.following.name}{locked}."
+        return f"{words}. It is the programme's last stage."
+    shut = ", which is locked until the clinician frees it" if kept.following.shut else ""
+    return f"{words}. The next stage of the programme is {kept.following.name}{shut}."
 
 
 def _days(evidence: Evidence) -> str:
@@ -51,13 +53,26 @@ def _row(line: Line) -> tuple[str, ...]:
     return f"{about.words}{where}", asked(row, about.unit), measured(row), here, over, str(len(line.sessions))
 
 
-def _notes(evidence: Evidence) -> Iterator[str]:
+def _notes(evidence: Evidence, numbers: Mapping[str, str]) -> Iterator[str]:
+    """Yield what is the clinician's to judge, what is missing of which criteria, and what was left out."""
+    missing: dict[str, list[str]] = {}
+    decided = [line for line in evidence.lines if line.row.verdict is not None]
     for line in evidence.lines:
-        words = ABOUT[line.row.criterion.measure].words
-        about = f"{words[:1].upper()}{words[1:]}"
         if line.row.verdict is None:
-            yield f"{about}: {line.row.criterion.words.rstrip('.')}."
-        elif line.missing:
-            yield f"{about}: missing {'; '.join(line.missing)}."
+            words = ABOUT[line.row.criterion.measure].words
+            yield f"{_upper(words)}: {line.row.criterion.words.rstrip('.')} (source {numbers[line.source]})."
+    for line in decided:
+        for why in line.missing:
+            missing.setdefault(why, []).append(ABOUT[line.row.criterion.measure].words)
+    for why, names in missing.items():
+        which = "every criterion" if len(names) == len(decided) else ", ".join(names)
+        yield f"{_upper(why)} ({which})."
     yield from (f"Left out: {words}." for words in evidence.left_out)
-    yield " ".join((*evidence.remarks, NO_PERMISSION))
+
+
+def _upper(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def _remarks(evidence: Evidence) -> str:
+    return " ".join((*evidence.remarks, NO_PERMISSION))

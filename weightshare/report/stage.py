@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import groupby
+
 from weightshare.programme.criterion import ABOUT
 from weightshare.programme.judgement import Row, say_verdict
+from weightshare.programme.prescription import Prescription
+from weightshare.programme.shelf import NOT_KEPT, sources_of
 from weightshare.records.assessment import Assessment
-from weightshare.records.diary import About, Diary
+from weightshare.records.diary import About, Diary, Entry
+from weightshare.records.evidence import NO_PUBLISHED
 from weightshare.report.digit import UNKNOWN, plus_minus
 from weightshare.report.document import Section, Table
 
@@ -20,7 +26,6 @@ _SAID = {
     About.PAIN_AFTER: "pain after",
     About.PAIN_NEXT_MORNING: "pain the next morning",
     About.EFFORT: "effort",
-    About.NOTE: "note",
 }
 
 
@@ -30,12 +35,34 @@ def criteria_section(assessment: Assessment | None) -> Section | None:
         return None
     kept = assessment.prescription
     by_hand = (f"Changed by hand: {', '.join(kept.changed)}.",) if kept.changed else ()
-    words = f"{kept.programme}, version {kept.version}, stage {kept.stage.key}: {kept.stage.name}."
+    words = f"{say_stage(kept)}."
     if not assessment.rows:
         return Section(TITLE, (words, "This stage has no criteria."), notes=by_hand)
-    heads = ("criterion", "asked", "measured", "verdict", "remark")
-    table = Table(heads, tuple(_row(row) for row in assessment.rows), (0.3, 0.14, 0.16, 0.16, 0.24), 5)
-    return Section(TITLE, (words,), table=table, notes=(*by_hand, NO_PERMISSION))
+    known = sources_of(kept)
+    sources = [known.get(str(row.criterion.measure), NOT_KEPT) for row in assessment.rows]
+    numbers = number_sources(sources)
+    heads = ("criterion", "asked", "measured", "verdict", "remark", "source")
+    rows = tuple((*_row(row), numbers[source]) for row, source in zip(assessment.rows, sources, strict=True))
+    table = Table(heads, rows, (0.3, 0.14, 0.15, 0.16, 0.17, 0.08), 5)
+    none_published = (NO_PUBLISHED,) if kept.leaves_two_legs else ()
+    notes = (say_sources(numbers), *by_hand, " ".join((*none_published, NO_PERMISSION)))
+    return Section(TITLE, (words,), table=table, notes=notes)
+
+
+def say_stage(kept: Prescription) -> str:
+    """Return which stage of which programme it is."""
+    return f"{kept.programme}, version {kept.version}: {kept.stage.name}"
+
+
+def number_sources(sources: Iterable[str]) -> dict[str, str]:
+    """Return a number for each source, in the order in which they come: a row has room for no more."""
+    return {words: str(number) for number, words in enumerate(dict.fromkeys(sources), 1)}
+
+
+def say_sources(numbers: Mapping[str, str]) -> str:
+    """Return where the criteria come from, each source by its number."""
+    told = (f"({number}) {words.rstrip('.')}" for words, number in numbers.items())
+    return f"Sources of the criteria: {'; '.join(told)}."
 
 
 def _row(row: Row) -> tuple[str, ...]:
@@ -64,10 +91,25 @@ def measured(row: Row) -> str:
 
 
 def diary_section(diary: Diary) -> Section | None:
-    """Return what the person said of the session, in the order in which it was said; None where nothing was."""
+    """Return what the person said of the session, in the order in which it was said; None where nothing was.
+
+    What was said at one time stands in one row.
+    """
     if not diary.entries:
         return None
-    rows = tuple(
-        (one.at[:16].replace("T", " "), _SAID[one.about], one.words or f"{one.value} of 10") for one in diary.entries
-    )
-    return Section("What the patient said", table=Table(("when", "of what", "said"), rows, (0.22, 0.25, 0.53), 3))
+    rows = tuple((when.replace("T", " "), _say_together(said)) for when, said in groupby(diary.entries, _minute))
+    return Section("What the patient said", table=Table(("when", "said"), rows, (0.22, 0.78), 2))
+
+
+def _minute(one: Entry) -> str:
+    return one.at[:16]
+
+
+def _say_together(entries: Iterator[Entry]) -> str:
+    figures, notes = [], []
+    for one in entries:
+        if one.value is None:
+            notes.append(one.words)
+        else:
+            figures.append(f"{_SAID[one.about]} {one.value}")
+    return "; ".join(filter(None, (f"{', '.join(figures)} (of 10)" if figures else "", *notes)))

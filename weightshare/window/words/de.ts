@@ -3988,10 +3988,6 @@
    <translation>das beurteilt die Fachperson</translation>
   </message>
   <message>
-   <source>it lies too near to the limit for what it is worth</source>
-   <translation>es liegt zu nahe an der Grenze für das, was es wert ist</translation>
-  </message>
-  <message>
    <source>it measures no force: this is no scale to stand on</source>
    <translation>sie misst keine Kraft: Das ist keine Waage zum Daraufstehen</translation>
   </message>
@@ -5195,7 +5191,7 @@
    <translation>von der Fachperson gestrichen</translation>
   </message>
   <message>
-   <source>the days differ too much for so few of them: another day</source>
+   <source>the days differ too much for so few of them: one more day</source>
    <translation>die Tage unterscheiden sich zu sehr für so wenige: noch ein Tag</translation>
   </message>
   <message>
@@ -5837,6 +5833,10 @@
   <message>
    <source>tolerance points</source>
    <translation>Toleranz Punkte</translation>
+  </message>
+  <message>
+   <source>too close to the limit to decide, given its uncertainty</source>
+   <translation>bei seiner Unsicherheit zu nahe an der Grenze, um zu entscheiden</translation>
   </message>
   <message>
    <source>too few days to tell</source>
@@ -6611,16 +6611,16 @@
    <translation>{posture}. Einen Moment ausruhen.</translation>
   </message>
   <message>
-   <source>{programme}, version {version}, stage {key}: {stage}. It is the programme's last.</source>
-   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Es ist die letzte des Programms.</translation>
+   <source>{programme}, version {version}: {stage}. It is the programme's last stage.</source>
+   <translation>{programme}, Version {version}: {stage}. Es ist die letzte Stufe des Programms.</translation>
   </message>
   <message>
-   <source>{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}, locked ({locks}) until the clinician frees it.</source>
-   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Die nächste im Programm ist {next}, gesperrt ({locks}), bis die Fachperson sie freigibt.</translation>
+   <source>{programme}, version {version}: {stage}. The next stage of the programme is {next}, which is locked until the clinician frees it.</source>
+   <translation>{programme}, Version {version}: {stage}. Die nächste Stufe des Programms ist {next}; sie ist gesperrt, bis die Fachperson sie freigibt.</translation>
   </message>
   <message>
-   <source>{programme}, version {version}, stage {key}: {stage}. The next in the programme is {next}.</source>
-   <translation>{programme}, Version {version}, Stufe {key}: {stage}. Die nächste im Programm ist {next}.</translation>
+   <source>{programme}, version {version}: {stage}. The next stage of the programme is {next}.</source>
+   <translation>{programme}, Version {version}: {stage}. Die nächste Stufe des Programms ist {next}.</translation>
   </message>
   <message>
    <source>{raised:C} {last} was lower than the first ones.</source>
