@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
+from weightshare.programme.kind import shown
+
 
 class Measure(StrEnum):
     """What a criterion is about, by the keys of a programme's file."""
@@ -138,7 +140,7 @@ def parse_criterion(measure: Measure, words: str) -> Criterion:
         if found:
             return _limited(measure, dict(zip(names, map(float, found.groups()), strict=True)))
     near = f', or "{NEAR_TARGET}"' if measure in _MEANT_BY_TARGET else ""
-    raise ValueError(f'"{words}" is no limit; write it as {ALLOWED}{near}')
+    raise ValueError(f"{shown(words)} is no limit; write it as {ALLOWED}{near}")
 
 
 def _limited(measure: Measure, limits: dict[str, float]) -> Criterion:

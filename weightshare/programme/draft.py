@@ -10,9 +10,9 @@ from typing import Any, NamedTuple
 from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS, Key
 from weightshare.programme.kind import Kind
 from weightshare.programme.reading import Mistake, check_text
+from weightshare.programme.salvage import STAGES
 
 CRITERIA, SOURCES = "criteria", "sources"
-_WHERE = re.compile(r"(?:stage (?P<stage>\d+)(?: \([^)]*\))?, )?(?P<key>.+)")
 _OPTION = re.compile(r'"([^"]+)"')
 _PAIR = re.compile(r"\s*([\w-]+)\s*=\s*(.+?)\s*")
 
@@ -174,10 +174,10 @@ def _pairs(words: str) -> Iterator[tuple[str, str]]:
 
 
 def _spot(mistake: Mistake) -> Spot:
-    found = _WHERE.fullmatch(mistake.where)
-    assert found is not None
-    stage = None if found["stage"] is None else int(found["stage"]) - 1
-    return Spot(stage, found["key"].partition(".")[0])
+    place = mistake.place
+    if len(place) > 1 and place[0] == STAGES:
+        return Spot(int(place[1]), str(place[2]) if len(place) > 2 else "")
+    return Spot(None, str(place[0]) if place else "")
 
 
 def _words(mistake: Mistake) -> str:

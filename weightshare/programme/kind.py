@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from enum import StrEnum
 from typing import Any
 
@@ -15,6 +15,8 @@ from weightshare.exercise import Tempo, parse_ceiling, parse_load, parse_tempo
 
 KEY_FORM = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 LONGEST_TEXT = 500
+LONGEST_SHOWN = 60
+"""Letters of what cannot be that a message repeats."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +28,36 @@ class Kind:
     write: Callable[[Any], Any] = lambda value: value
 
 
+@dataclass(frozen=True, slots=True)
+class Torn:
+    """What was typed behind a key in a line that is no TOML."""
+
+    words: str
+
+
+def shown(value: object) -> str:
+    """Return `value` as somebody would type it into the file, on one line and not too long."""
+    if isinstance(value, bool):
+        said = str(value).lower()
+    elif isinstance(value, str):
+        said = f'"{value}"'
+    elif isinstance(value, list):
+        said = f"[{', '.join(map(shown, value))}]"
+    elif isinstance(value, date | time):
+        said = value.isoformat()
+    else:
+        said = value.words if isinstance(value, Torn) else "a table" if isinstance(value, dict) else str(value)
+    return plain(said)
+
+
+def plain(words: str) -> str:
+    """Return `words` on one line, cut where they are long: signs that cannot be seen become a space."""
+    said = " ".join("".join(letter if letter.isprintable() else " " for letter in words).split())
+    return said if len(said) <= LONGEST_SHOWN else f"{said[: LONGEST_SHOWN - 1]}\u2026"
+
+
 def _refuse(value: object, allowed: str) -> ValueError:
-    shown = f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else repr(value)
-    return ValueError(f"{shown} cannot be; {allowed}")
+    return ValueError(f"{shown(value)} cannot be; {allowed}")
 
 
 def number(low: float, high: float, unit: str) -> Kind:

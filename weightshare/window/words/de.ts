@@ -3564,6 +3564,10 @@
    <translation>zur Beurteilung durch die Fachperson</translation>
   </message>
   <message>
+   <source>force: on a step the load is on the forefoot all the time; take height or paced</source>
+   <translation>force: Auf einer Stufe liegt die Last die ganze Zeit auf dem Vorfuß; nehmen Sie height oder paced</translation>
+  </message>
+  <message>
    <source>forces alone</source>
    <translation>nur Kräfte</translation>
   </message>
@@ -3948,8 +3952,20 @@
    <translation>Zeitpunkte einer Wiederholung sind nicht bekannt: Die Kraft war zu unruhig, wie bei jemandem, der sich festhält</translation>
   </message>
   <message>
+   <source>is missing: supported work asks for a load, in place of {keys}: load = {kg}, or {percent} of body weight</source>
+   <translation>fehlt: mit Abstützung wird anstelle von {keys} eine Last verlangt: load = {kg}, oder {percent} des Körpergewichts</translation>
+  </message>
+  <message>
+   <source>is missing: supported work asks for a load, load = {kg}, or {percent} of body weight</source>
+   <translation>fehlt: mit Abstützung wird eine Last verlangt, load = {kg}, oder {percent} des Körpergewichts</translation>
+  </message>
+  <message>
    <source>is missing: {allowed}</source>
    <translation>fehlt: {allowed}</translation>
+  </message>
+  <message>
+   <source>is missing: {exercise} needs a share to be held against, as 50</source>
+   <translation>fehlt: {exercise} braucht einen Anteil als Ziel, etwa 50</translation>
   </message>
   <message>
    <source>is missing; give a session's folder as it was saved</source>
@@ -4600,6 +4616,10 @@
   <message>
    <source>own pace</source>
    <translation>eigenes Tempo</translation>
+  </message>
+  <message>
+   <source>paced needs a tempo: the metronome's phases are what counts</source>
+   <translation>paced braucht ein Tempo: Die Phasen des Metronoms sind es, die zählen</translation>
   </message>
   <message>
    <source>pain after</source>
@@ -6127,6 +6147,10 @@
    <translation>{asked}: {sets}; bei dieser Person: {of_patient}.</translation>
   </message>
   <message>
+   <source>{basis}: repetitions of {exercise} rest on force</source>
+   <translation>{basis}: Wiederholungen von {exercise} beruhen auf der Kraft</translation>
+  </message>
+  <message>
    <source>{by} ± {doubt} % more than the other</source>
    <translation>{by} ± {doubt} % mehr als die andere</translation>
   </message>
@@ -6233,10 +6257,6 @@
   <message>
    <source>{edge}: {before:.3f} s → {now:.3f} s</source>
    <translation>{edge}: {before:.3f} s → {now:.3f} s</translation>
-  </message>
-  <message>
-   <source>{exercise} needs a share to be held against: target_percent = 50</source>
-   <translation>{exercise} braucht einen Anteil, an dem gemessen wird: target_percent = 50</translation>
   </message>
   <message>
    <source>{exercise}, on a step</source>
@@ -6389,6 +6409,14 @@
   <message>
    <source>{load} on the {side} foot, the rest on crutches or frame</source>
    <translation>{load} auf dem {side}en Fuß, der Rest auf Stützen oder Gehgestell</translation>
+  </message>
+  <message>
+   <source>{lock} does not lock this stage; it is locked by {locks}</source>
+   <translation>{lock} sperrt diese Stufe nicht; gesperrt ist sie durch {locks}</translation>
+  </message>
+  <message>
+   <source>{lock} does not lock this stage; nothing does</source>
+   <translation>{lock} sperrt diese Stufe nicht; nichts sperrt sie</translation>
   </message>
   <message>
    <source>{low:.1f} kg or more</source>
@@ -6841,6 +6869,18 @@
   <message>
    <source>{words} is no limit; write it as {allowed}</source>
    <translation>{words} ist keine Grenze; schreiben Sie sie als {allowed}</translation>
+  </message>
+  <message>
+   <source>{words} is no text in quotes, which says where the number comes from</source>
+   <translation>{words} ist kein Text in Anführungszeichen, der sagt, woher die Zahl kommt</translation>
+  </message>
+  <message>
+   <source>{words} is no text in quotes; write it as {allowed}</source>
+   <translation>{words} ist kein Text in Anführungszeichen; geschrieben wird {allowed}</translation>
+  </message>
+  <message>
+   <source>{words} is that of stage {stage} too; each stage has its own</source>
+   <translation>{words} hat auch die Stufe {stage}; jede Stufe hat einen eigenen</translation>
   </message>
   <message>
    <source>± p&amp;oints</source>
