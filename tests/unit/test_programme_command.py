@@ -12,6 +12,7 @@ from weightshare.cli import main
 from weightshare.cli.programme import LOCKS
 from weightshare.programme.shelf import READY, ready_text
 from weightshare.programme.stage import Lock
+from weightshare.records.passphrase import set_passphrase
 
 
 def run(capsys: pytest.CaptureFixture[str], *arguments: str, status: int = 0) -> tuple[str, str]:
@@ -49,6 +50,25 @@ def test_a_copy_is_checked_changed_and_freed(capsys: pytest.CaptureFixture[str],
     assert "one-leg: Raise on one leg  (freed by AB, 20" in run(capsys, "show", str(mine))[0]
 
 
+def test_where_a_clinicians_passphrase_is_set_nobody_else_frees_a_stage(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The command freed a stage for whoever typed it, on a computer that was left to a patient."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    mine, words = tmp_path / "mine.toml", tmp_path / "words"
+    mine.write_text(ready_text("achilles"), encoding="utf-8")
+    set_passphrase("four words of mine", work=1 << 4)
+    free = "free", str(mine), "--stage", "one-leg-down", "--by", "AB"
+    assert "nobody can be asked: give --passphrase-file FILE" in run(capsys, *free, status=2)[1]
+    words.write_text("four words of yours\n", encoding="utf-8")
+    _, err = run(capsys, *free, "--passphrase-file", str(words), status=2)
+    assert err == "weightshare: that is not the clinician's passphrase; nothing was freed\n"
+    assert mine.read_text(encoding="utf-8") == ready_text("achilles")
+    words.write_text("four words of mine\n", encoding="utf-8")
+    run(capsys, *free, "--passphrase-file", str(words))
+    assert 'freed_by = "AB"' in mine.read_text(encoding="utf-8")
+
+
 def test_every_mistake_gets_a_line_and_the_status_says_so(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text(ready_text("achilles").replace("target_percent = 85", "target_percent = 185"), encoding="utf-8")
@@ -59,7 +79,7 @@ def test_every_mistake_gets_a_line_and_the_status_says_so(capsys: pytest.Capture
 
 
 def test_the_ready_made_is_not_freed_and_a_missing_file_is_told(capsys: pytest.CaptureFixture[str]) -> None:
-    assert "--by ' ': say who" in run(capsys, "free", "mine.toml", "--stage", "a", "--by", " ", status=2)[1]
+    assert '--by " ": say who' in run(capsys, "free", "mine.toml", "--stage", "a", "--by", " ", status=2)[1]
     _, err = run(capsys, "free", "achilles", "--stage", "one-leg", "--by", "AB", status=2)
     assert "weightshare programme copy achilles FILE" in err
     assert "no such file, and no ready-made programme" in run(capsys, "show", "none.toml", status=2)[1]

@@ -52,6 +52,12 @@ def _add_free(parts: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     one.add_argument("--stage", required=True, metavar="NAME", help="the stage's key or name")
     one.add_argument("--by", required=True, metavar="WHO", help="who frees it")
     one.add_argument("--lock", action="append", choices=LOCKS, help="what is freed (default: all that locks it)")
+    one.add_argument(
+        "--passphrase-file",
+        type=Path,
+        metavar="FILE",
+        help="the clinician's passphrase, where one is set on this computer, as the first line (else: asked for)",
+    )
     one.set_defaults(run=run_free)
 
 
@@ -126,9 +132,14 @@ def run_check(args: argparse.Namespace) -> int:
 
 
 def run_free(args: argparse.Namespace) -> int:
-    """Unlock a stage in a file. Raises ProgrammeError where there is none, or nothing to unlock."""
+    """Unlock a stage in a file, as the clinician.
+
+    Raises ProgrammeError where there is no such stage, nothing to unlock, or the passphrase is wrong; StoreError where
+    nobody can be asked for it.
+    """
     from datetime import date
 
+    from weightshare.programme.kind import shown
     from weightshare.programme.reading import ProgrammeError
     from weightshare.programme.shelf import READY, find_programme
     from weightshare.programme.stage import Lock
@@ -137,11 +148,12 @@ def run_free(args: argparse.Namespace) -> int:
 
     place = str(args.programme)
     if not args.by.strip() or not args.by.isprintable():
-        raise ProgrammeError(f"--by {args.by!r}: say who frees it, on one line")
+        raise ProgrammeError(f"--by {shown(args.by)}: say who frees it, on one line")
     if place in READY and not args.programme.exists():
         raise ProgrammeError(f"{place}: is ready-made and stays as it is: weightshare programme copy {place} FILE")
     kept = find_programme(place)
     text = free_stage(kept, args.stage, [Lock(lock) for lock in args.lock or ()], by=args.by, on=date.today())
+    _check_clinician(args.passphrase_file)
     try:
         write_whole(args.programme, text.encode())
     except OSError as error:
@@ -149,3 +161,13 @@ def run_free(args: argparse.Namespace) -> int:
     stage = kept.find(args.stage)
     print(f"{place}: stage {stage.key} is freed by {args.by}; the surgeon's protocol goes first", file=sys.stderr)
     return 0
+
+
+def _check_clinician(passphrase: Path | None) -> None:
+    """Ask for the clinician's passphrase where one is set on this computer. Raises ProgrammeError where it is wrong."""
+    from weightshare.cli.keeper import read_passphrase
+    from weightshare.programme.reading import ProgrammeError
+    from weightshare.records.passphrase import has_passphrase, is_passphrase
+
+    if has_passphrase() and not is_passphrase(read_passphrase(passphrase, "clinician's passphrase")):
+        raise ProgrammeError("that is not the clinician's passphrase; nothing was freed")
