@@ -16,6 +16,7 @@ from fhir.resources.R4B.bundle import Bundle
 from jsonschema import Draft202012Validator
 
 from tests.export.conftest import NAME
+from tests.scarce import FULL, scarce
 from tests.unit.kept import PASSPHRASE, TODAY, clock
 from weightshare.cli import main
 from weightshare.errors import RecordError
@@ -272,6 +273,19 @@ def test_a_writer_may_crash_without_harm(tmp_path: Path) -> None:
             write_recording(recording_of(np.arange(50) / 100.0), tmp_path / "a.c3d", [sys.executable, "-c", code])
 
 
+def test_a_file_that_a_full_disk_cut_short_is_none(tmp_path: Path) -> None:
+    """ezc3d says nothing of it; a limit on the size of its process's files stands for the disk."""
+    recording = recording_of(np.arange(3000) / 100.0)
+    write_recording(recording, tmp_path / "whole.c3d")
+    whole = (tmp_path / "whole.c3d").stat().st_size
+    code = "import resource, sys; from weightshare.records.export.child import main; "
+    for most in (400, 20_000, whole - 1100):
+        limited = f"{code} resource.setrlimit(resource.RLIMIT_FSIZE, ({most}, {most})); sys.exit(main(sys.argv[1:]))"
+        with pytest.raises(OSError, match="No space left") as told:
+            write_recording(recording, tmp_path / "a.c3d", [sys.executable, "-c", limited])
+        assert told.value.filename == str(tmp_path / "a.c3d")
+
+
 # -- the command ---------------------------------------------------------------------------------------------------
 
 
@@ -285,6 +299,22 @@ def test_folders_become_files(folders: Path, tmp_path: Path, capsys: Capture) ->
     assert main(["analyse", str(sample), "--injured", "left", "--stage", "lowering", "--target", "75", "--json"]) == 0
     again = json.loads(capsys.readouterr().out)
     assert len(again["repetitions"]) == 3 and read_trace(sample).time_s.size == again["samples"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="the limit on a file's size is POSIX's")
+def test_a_full_disk_names_the_file_and_leaves_the_earlier_one(folders: Path, tmp_path: Path, capsys: Capture) -> None:
+    first, out, report = str(min(folders.iterdir())), tmp_path / "out", tmp_path / "a.html"
+    export = ["export", first, "--as", "fhir", "--out", str(out), "--replace"]
+    assert main(export) == 0
+    report.write_text("an earlier one")
+    before = {path: path.read_bytes() for path in (*out.iterdir(), report)}
+    capsys.readouterr()
+    for command, named in ((export, out / "bundle.json"), (["report", first, "--to", str(report)], report)):
+        with scarce(2_000):
+            assert main(command) == 3
+        assert capsys.readouterr().err == f"weightshare: {named}: {FULL}\n"
+        assert {path: path.read_bytes() for path in (*out.iterdir(), report)} == before
+        assert set(tmp_path.iterdir()) == {out, report}
 
 
 def test_c3d_goes_out_and_in_by_command(folders: Path, tmp_path: Path, capsys: Capture) -> None:

@@ -82,7 +82,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         _let_go()
         return 0
     except OSError as error:
-        _let_go()
+        if error.filename is None:
+            _let_go()
         print(f"weightshare: {error.filename or 'the output'}: {error.strerror or error}", file=sys.stderr)
         return DeviceError.exit_status
 

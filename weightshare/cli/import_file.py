@@ -123,14 +123,16 @@ def _confirm(args: argparse.Namespace, found: Found) -> bool:
 def _write(trace: Trace, to: Path) -> None:
     """Write the trace whole or not at all. Raises OSError."""
     from weightshare.records.trace import write_csv, write_parquet
+    from weightshare.records.whole import naming
 
     part = to.with_name(to.name + ".part")
-    try:
-        (write_csv if to.suffix.lower() == ".csv" else write_parquet)(trace, part)
-        part.replace(to)
-    except OSError:
-        part.unlink(missing_ok=True)
-        raise
+    with naming(to):
+        try:
+            (write_csv if to.suffix.lower() == ".csv" else write_parquet)(trace, part)
+            part.replace(to)
+        except BaseException:
+            part.unlink(missing_ok=True)
+            raise
 
 
 def to_json(found: Found, written: Path | None) -> dict[str, object]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import sys
 import tempfile
 from collections.abc import Iterable
@@ -19,9 +21,11 @@ from weightshare.records.export.dictionary import Filed
 from weightshare.records.export.folder import Folder
 from weightshare.records.export.lab import Recording, Size, make_recording
 from weightshare.records.export.saved import SavedSession, named
+from weightshare.records.whole import naming
 
 TIME_LIMIT_S = 120.0
 MEND = 'python -m pip install "ezc3d>=1.5"'
+_BLOCK = 512
 COMMAND = (sys.executable, "-m", "weightshare.records.export.child")
 
 
@@ -64,7 +68,7 @@ def _channels(recording: Recording) -> Table:
 
 
 def write_recording(recording: Recording, path: Path, command: Iterable[str] = COMMAND) -> None:
-    """Write `recording` to the C3D file `path`. Raises RecordError."""
+    """Write `recording` to the C3D file `path`. Raises RecordError, and OSError where the disk is full."""
     head = {
         "rate_Hz": recording.rate_Hz,
         "frame_samples": recording.frame_samples,
@@ -78,7 +82,21 @@ def write_recording(recording: Recording, path: Path, command: Iterable[str] = C
     data = np.frombuffer(json.dumps(head).encode(), dtype=np.uint8)
     with tempfile.TemporaryDirectory(prefix="weightshare-") as place:
         given = Path(place) / "recording.npz"
-        np.savez(given, head=data, analog=recording.analog, corners=recording.corners_mm)
+        with naming(given):
+            np.savez(given, head=data, analog=recording.analog, corners=recording.corners_mm)
         trouble = run_child([*command, str(given), str(path)], TIME_LIMIT_S, "writer")
     if trouble or not path.exists():
         raise RecordError(f"{path.name}: this C3D file cannot be written: {trouble or 'nothing came of it'}")
+    if not _is_whole(path, recording.analog.size):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(path))
+
+
+def _is_whole(path: Path, values: int) -> bool:
+    """Return whether all of the file `path` is there: its library says nothing where a disk took a part of it.
+
+    Word 9 of the header is the block of 512 bytes, from 1 on, in which the data begin, after header and parameters (C3D
+    user guide, header); the library fills it in last. The data are `values` four-byte numbers.
+    """
+    with path.open("rb") as file:
+        first = int.from_bytes(file.read(_BLOCK)[16:18], "little")
+    return first > 2 and path.stat().st_size >= (first - 1) * _BLOCK + 4 * values

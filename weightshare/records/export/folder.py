@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,7 +12,7 @@ from pathlib import Path
 from weightshare.errors import OptionError
 from weightshare.records.export.dictionary import DICTIONARY_NAME, SCHEMA
 from weightshare.records.manifest import Entry
-from weightshare.records.whole import FILE_MODE, FOLDER_MODE, open_private, sync_folder, write_all
+from weightshare.records.whole import FILE_MODE, FOLDER_MODE, naming, new_file, sync_folder, write_all
 
 _BLOCK = 1 << 20
 
@@ -22,14 +21,14 @@ class Folder:
     """A folder while it is filled. `entries` are the files so far, in order."""
 
     def __init__(self, place: Path) -> None:
+        """`place`: where it lies while it is filled."""
         self.place = place
         self.entries: list[Entry] = []
 
     def put(self, name: str, data: bytes) -> None:
         """Write a file that only its owner may read. Raises OSError."""
-        with open_private(self.place / name) as file:
+        with new_file(self.place / name) as file:
             write_all(file, data)
-            os.fsync(file.fileno())
         self.entries.append(Entry(name, len(data), hashlib.sha256(data).hexdigest()))
 
     def keep(self, name: str) -> None:
@@ -53,19 +52,20 @@ def whole_folder(target: Path, *, replace: bool = False) -> Iterator[Folder]:
     for left in (part, old):
         if left.exists():
             shutil.rmtree(left)
-    try:
-        part.mkdir(mode=FOLDER_MODE)
-        yield Folder(part)
-        sync_folder(part)
-        if target.exists():
-            target.replace(old)
-        part.replace(target)
-        sync_folder(target.absolute().parent)
-    except BaseException:
-        shutil.rmtree(part, ignore_errors=True)
-        if old.exists() and not target.exists():
-            old.replace(target)
-        raise
+    with naming(target):
+        try:
+            part.mkdir(mode=FOLDER_MODE)
+            yield Folder(part)
+            sync_folder(part)
+            if target.exists():
+                target.replace(old)
+            part.replace(target)
+            sync_folder(target.absolute().parent)
+        except BaseException:
+            shutil.rmtree(part, ignore_errors=True)
+            if old.exists() and not target.exists():
+                old.replace(target)
+            raise
     shutil.rmtree(old, ignore_errors=True)
 
 

@@ -16,12 +16,13 @@ from typing import Any
 from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import sealed
+from weightshare.records.store.latch import told
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
 from weightshare.records.store.schema import DATABASE_NAME
 from weightshare.records.store.store import INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import kept_files
-from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, sync_folder
+from weightshare.records.whole import FOLDER_MODE, naming, open_private, sync_file, sync_folder
 
 SCHEMA = "weightshare.backup/1"
 LIST_NAME = "backup.json"
@@ -65,7 +66,11 @@ def _pack(store: Store, packer: Packer, tell: Tell) -> list[str]:
 def _copy_database(source: Path, target: Path) -> None:
     """Copy a database as it was when it was changed last; who holds it for writing cannot read it by the page."""
     open_private(target).close()
-    with contextlib.closing(sqlite3.connect(source)) as db, contextlib.closing(sqlite3.connect(target)) as copy:
+    with (
+        told(target),
+        contextlib.closing(sqlite3.connect(source)) as db,
+        contextlib.closing(sqlite3.connect(target)) as copy,
+    ):
         db.backup(copy)
         # one file, without a log beside it
         copy.execute("PRAGMA journal_mode = DELETE")
@@ -85,17 +90,21 @@ def _add_list(packer: Packer, store: Store) -> None:
 
 @contextlib.contextmanager
 def whole_archive(target: Path) -> Iterator[Path]:
-    """Hand out a new file beside `target`, which takes its place at the end; where that fails, nothing is left."""
+    """Hand out a new file beside `target`, which takes its place at the end; where that fails, nothing is left.
+
+    Raises OSError, which names `target`.
+    """
     part = target.with_name(target.name + ".part")
-    try:
-        open_private(part).close()
-        yield part
-        sync_file(part)
-        part.replace(target)
-        sync_folder(target.parent)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
+    with naming(target):
+        try:
+            open_private(part).close()
+            yield part
+            sync_file(part)
+            part.replace(target)
+        except BaseException:
+            part.unlink(missing_ok=True)
+            raise
+    sync_folder(target.parent)
 
 
 def restore_store(source: Path, place: Path) -> int:
@@ -112,7 +121,8 @@ def restore_store(source: Path, place: Path) -> int:
         part = place.with_name(place.name + ".part")
         _clear(part)
         try:
-            return _restore(parcel, entries, part, place)
+            with naming(place):
+                return _restore(parcel, entries, part, place)
         finally:
             _clear(part)
 

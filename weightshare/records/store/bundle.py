@@ -38,7 +38,7 @@ from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import Visit, kept_files, list_visits, opened, unlay
 from weightshare.records.value import to_plain
-from weightshare.records.whole import FOLDER_MODE
+from weightshare.records.whole import FOLDER_MODE, naming
 
 SCHEMA = "weightshare.bundle/1"
 LIST_NAME, PATIENT_NAME = "datapackage.json", "patient.json"
@@ -68,7 +68,7 @@ def write_bundle(
     with TemporaryDirectory(prefix="weightshare-") as name, whole_archive(target) as part:
         # what is to be sealed is not laid down open where it is taken away
         plain = part if passphrase is None else Path(name) / "bundle.zip"
-        with plain.open("wb") as file, Packer(file) as packer:
+        with naming(plain), plain.open("wb") as file, Packer(file) as packer:
             _pack(store, patient, visits, packer, tell, with_name=with_name)
         if passphrase is not None:
             seal_file(plain, part, passphrase)
@@ -91,17 +91,18 @@ def write_sessions(store: Store, patient: Patient, target: Path, tell: Tell = qu
     part = target.with_name(target.name + ".part")
     if part.exists():
         shutil.rmtree(part)
-    try:
-        part.mkdir(mode=FOLDER_MODE)
-        for done, (name, visit) in enumerate(_named(visits)):
-            tell(done, len(visits))
-            (part / name).mkdir(mode=FOLDER_MODE)
-            unlay(store, visit, part / name)
-            verify(part / name)
-        part.replace(target)
-    except BaseException:
-        shutil.rmtree(part, ignore_errors=True)
-        raise
+    with naming(target):
+        try:
+            part.mkdir(mode=FOLDER_MODE)
+            for done, (name, visit) in enumerate(_named(visits)):
+                tell(done, len(visits))
+                (part / name).mkdir(mode=FOLDER_MODE)
+                unlay(store, visit, part / name)
+                verify(part / name)
+            part.replace(target)
+        except BaseException:
+            shutil.rmtree(part, ignore_errors=True)
+            raise
     note_trail(store, "exported", patient.id, f"{len(visits)} sessions to the folder {target.name}")
     return len(visits)
 

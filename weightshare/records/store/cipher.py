@@ -10,13 +10,12 @@ from __future__ import annotations
 import hashlib
 import hmac
 import os
-import shutil
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import IO, Any, Protocol
 
 from weightshare.errors import StoreError
-from weightshare.records.whole import open_private, sync_file, write_all
+from weightshare.records.whole import new_file, write_all
 
 WORK, BLOCK, LANES = 1 << 17, 8, 1
 """scrypt's N, r and p: 128 r N bytes of memory, 128 MiB."""
@@ -68,9 +67,9 @@ class Plain:
 
     def put(self, source: Path, target: Path, about: str) -> None:
         """Copy a file into the store, whole and synced. Raises OSError."""
-        with source.open("rb") as from_file, open_private(target) as to_file:
-            shutil.copyfileobj(from_file, to_file, PIECE_BYTES)
-        sync_file(target)
+        with source.open("rb") as from_file, new_file(target) as to_file:
+            while piece := from_file.read(PIECE_BYTES):
+                write_all(to_file, piece)
 
     def get(self, source: Path, target: Path, about: str) -> None:
         """Copy a file out of the store. Raises OSError."""
@@ -109,14 +108,13 @@ class Sealed:
 
     def put(self, source: Path, target: Path, about: str) -> None:
         """Seal a file into the store, whole and synced. Raises OSError."""
-        with source.open("rb") as from_file, open_private(target) as to_file:
+        with source.open("rb") as from_file, new_file(target) as to_file:
             for piece in self.seal_pieces(from_file, about):
                 write_all(to_file, piece)
-        sync_file(target)
 
     def get(self, source: Path, target: Path, about: str) -> None:
         """Copy a file out of the store, opened. Raises OSError, and StoreError where it was altered."""
-        with source.open("rb") as from_file, open_private(target) as to_file:
+        with source.open("rb") as from_file, new_file(target) as to_file:
             for piece in self.open_pieces(from_file, about):
                 write_all(to_file, piece)
 

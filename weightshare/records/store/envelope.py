@@ -7,7 +7,7 @@ from pathlib import Path
 
 from weightshare.errors import StoreError
 from weightshare.records.store.cipher import Sealed, check_passphrase, make_lock, open_lock
-from weightshare.records.whole import open_private, write_all
+from weightshare.records.whole import new_file, write_all
 
 FIRST_LINE = b"weightshare sealed 1\n"
 _MOST_LOCK_BYTES = 4096
@@ -23,7 +23,7 @@ def seal_file(source: Path, target: Path, passphrase: str) -> None:
     """Write `source` to `target`, sealed. Raises StoreError for a passphrase that is too short, and OSError."""
     lock, key = make_lock(check_passphrase(passphrase))
     line = json.dumps(lock).encode() + b"\n"
-    with source.open("rb") as from_file, open_private(target) as to_file:
+    with source.open("rb") as from_file, new_file(target) as to_file:
         write_all(to_file, FIRST_LINE + line)
         for piece in Sealed(key).seal_pieces(from_file, line.decode()):
             write_all(to_file, piece)
@@ -32,7 +32,7 @@ def seal_file(source: Path, target: Path, passphrase: str) -> None:
 def unseal_file(source: Path, target: Path, passphrase: str) -> None:
     """Write what is sealed in `source` to `target`, for its owner only. Raises StoreError where the passphrase is wrong
     or the file was altered, and OSError."""
-    with source.open("rb") as from_file, open_private(target) as to_file:
+    with source.open("rb") as from_file, new_file(target) as to_file:
         line = from_file.read(len(FIRST_LINE)) and from_file.readline(_MOST_LOCK_BYTES)
         try:
             key = open_lock(json.loads(line), passphrase)

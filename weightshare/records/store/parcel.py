@@ -21,7 +21,7 @@ from typing import IO, Any
 from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import is_altered
-from weightshare.records.whole import FOLDER_MODE, open_private, sync_file, write_all
+from weightshare.records.whole import FOLDER_MODE, new_file, write_all
 
 MOST_FILES = 500_000
 MOST_BYTES = 1 << 31
@@ -94,10 +94,9 @@ class Parcel:
     def unpack(self, name: str, target: Path) -> None:
         """Write a file of it to `target`, whose folder is made, for its owner only. Raises StoreError and OSError."""
         target.parent.mkdir(mode=FOLDER_MODE, parents=True, exist_ok=True)
-        with _told(self.path, name), self.archive.open(self.members[name]) as source, open_private(target) as file:
+        with _told(self.path, name), self.archive.open(self.members[name]) as source, new_file(target) as file:
             while block := source.read(_BLOCK):
                 write_all(file, block)
-        sync_file(target)
 
 
 @contextmanager

@@ -137,7 +137,7 @@ def take_in(store: Store, patient: Patient, folder: Path, *, move: bool = False)
     StoreError where it is another patient's, or where another one with the same raw record is there, and OSError.
     """
     visit, figures = read_visit(folder)
-    with store.writing() as db:
+    with _swept(store), store.writing() as db:
         row = db.execute("SELECT id FROM session WHERE mark = ?", (store.box.mark(visit.record),)).fetchone()
         kept = None if row is None else _same(store, patient, visit, folder, row[0])
         if kept is None:
@@ -151,6 +151,17 @@ def take_in(store: Store, patient: Patient, folder: Path, *, move: bool = False)
     if move:
         _leave(folder)
     return Taken(kept or visit, kept is None)
+
+
+@contextlib.contextmanager
+def _swept(store: Store) -> Iterator[None]:
+    """Leave no files of which no row speaks where a change fails; else the next opening removes them."""
+    try:
+        yield
+    except BaseException:
+        with contextlib.suppress(StoreError):
+            store.sweep()
+        raise
 
 
 def _leave(folder: Path) -> None:
