@@ -16,7 +16,6 @@ from fhir.resources.R4B.bundle import Bundle
 from jsonschema import Draft202012Validator
 
 from tests.export.conftest import NAME
-from tests.scarce import FULL, scarce
 from tests.unit.kept import PASSPHRASE, TODAY, clock
 from weightshare.cli import main
 from weightshare.errors import RecordError
@@ -299,22 +298,6 @@ def test_folders_become_files(folders: Path, tmp_path: Path, capsys: Capture) ->
     assert main(["analyse", str(sample), "--injured", "left", "--stage", "lowering", "--target", "75", "--json"]) == 0
     again = json.loads(capsys.readouterr().out)
     assert len(again["repetitions"]) == 3 and read_trace(sample).time_s.size == again["samples"]
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="the limit on a file's size is POSIX's")
-def test_a_full_disk_names_the_file_and_leaves_the_earlier_one(folders: Path, tmp_path: Path, capsys: Capture) -> None:
-    first, out, report = str(min(folders.iterdir())), tmp_path / "out", tmp_path / "a.html"
-    export = ["export", first, "--as", "fhir", "--out", str(out), "--replace"]
-    assert main(export) == 0
-    report.write_text("an earlier one")
-    before = {path: path.read_bytes() for path in (*out.iterdir(), report)}
-    capsys.readouterr()
-    for command, named in ((export, out / "bundle.json"), (["report", first, "--to", str(report)], report)):
-        with scarce(2_000):
-            assert main(command) == 3
-        assert capsys.readouterr().err == f"weightshare: {named}: {FULL}\n"
-        assert {path: path.read_bytes() for path in (*out.iterdir(), report)} == before
-        assert set(tmp_path.iterdir()) == {out, report}
 
 
 def test_c3d_goes_out_and_in_by_command(folders: Path, tmp_path: Path, capsys: Capture) -> None:

@@ -18,7 +18,9 @@ import pytest
 
 import weightshare
 import weightshare.plot
+from tests.scarce import FULL, scarce
 from tests.unit import told
+from weightshare.cli import main
 from weightshare.errors import InputError, OptionError, RecordError
 from weightshare.metrology.index import Index
 from weightshare.plot import canvas
@@ -196,3 +198,21 @@ def test_the_recipes_run_as_they_stand(
     assert {"course.png", "repetitions.svg", "tables"} <= {path.name for path in tmp_path.iterdir()}
     assert "3 repetitions by height" in out.getvalue()
     assert "ICC(A,1) 0.99" in out.getvalue()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="the limit on a file's size is POSIX's")
+def test_a_full_disk_names_the_file_and_leaves_the_earlier_one(
+    folders: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first, out, report = str(min(folders.iterdir())), tmp_path / "out", tmp_path / "a.html"
+    export = ["export", first, "--as", "fhir", "--out", str(out), "--replace"]
+    assert main(export) == 0
+    report.write_text("an earlier one")
+    before = {path: path.read_bytes() for path in (*out.iterdir(), report)}
+    capsys.readouterr()
+    for command, named in ((export, out / "bundle.json"), (["report", first, "--to", str(report)], report)):
+        with scarce(2_000):
+            assert main(command) == 3
+        assert capsys.readouterr().err == f"weightshare: {named}: {FULL}\n"
+        assert {path: path.read_bytes() for path in (*out.iterdir(), report)} == before
+        assert set(tmp_path.iterdir()) == {out, report}
