@@ -15,8 +15,13 @@ from typing import Any
 import pytest
 
 from tests.unit.kept import session, store_with
+from tests.unit.test_store_readings import write
+from weightshare.records.diary import About, Entry
 from weightshare.records.store.bundle import write_bundle
-from weightshare.records.store.visit import take_in
+from weightshare.records.store.ruling import Ruling, keep_ruling
+from weightshare.records.store.saying import say
+from weightshare.records.store.settled import take_readings
+from weightshare.records.store.visit import list_visits, take_in
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # what the library's own dependencies say on loading
@@ -37,6 +42,12 @@ def unpacked(tmp_path: Path) -> Path:
             patient,
             session(tmp_path, 7, holds=holds, gaps=gaps, rejected=low, longest_hold_s=30.1, total_held_s=30.1),
         )
+        keep_ruling(store, patient, Ruling("2026-05-01", "C. L.", "stays", "a", "a", "not yet"))
+        say(store, patient, list_visits(store, patient)[0], Entry(About.EFFORT, "2026-03-02T11:00:00+02:00", 5))
+        readings = write(tmp_path, 41.0)
+        readings.close()
+        assert readings.path is not None
+        take_readings(store, patient, readings.path)
         write_bundle(store, patient, tmp_path / "a.zip")
     with zipfile.ZipFile(tmp_path / "a.zip") as archive:
         archive.extractall(tmp_path / "package")

@@ -27,7 +27,7 @@ from weightshare.records.store.patient import add_patient, make_patient
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
-from weightshare.report.sheet import repetition_section
+from weightshare.report.repetition import repetition_section
 from weightshare.task import Goal
 
 AT, BY = "2026-11-24T10:15:00+01:00", "C. L."
@@ -160,13 +160,16 @@ def test_a_bundle_brings_what_was_corrected_since_and_nothing_over_what_was_corr
         arrived = take_bundle(other, tmp_path / "first.zip", TODAY)
         correct_visit(store, patient, visit, Wish("held on", 2))
         write_bundle(store, patient, tmp_path / "second.zip")
-        take_bundle(other, tmp_path / "second.zip", TODAY)
+        assert take_bundle(other, tmp_path / "second.zip", TODAY).corrected == 1
+        again = take_bundle(other, tmp_path / "second.zip", TODAY)
+        assert (again.corrected, again.conflicts) == (0, ())
         (there,) = list_visits(other, arrived.patient)
         assert (there.repetitions, read_corrected(other, there).struck) == (3, {2: "held on"})
         correct_visit(store, patient, visit, Wish("a cough", 3))
         correct_visit(other, arrived.patient, there, Wish("leaned", 4))
         write_bundle(store, patient, tmp_path / "third.zip")
-        take_bundle(other, tmp_path / "third.zip", TODAY)
+        parted = take_bundle(other, tmp_path / "third.zip", TODAY)
+        assert parted.corrected == 0 and "was corrected here and, otherwise, there" in parted.conflicts[0]
         assert set(read_corrected(other, there).struck) == {2, 4}
 
 

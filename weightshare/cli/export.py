@@ -181,11 +181,13 @@ def _of_patient(args: argparse.Namespace, code: str, request: Request) -> Iterat
 
 
 def _write_bundle(args: argparse.Namespace) -> int:
+    from weightshare.cli.patient import empty_inbox
     from weightshare.records.store.bundle import write_bundle
     from weightshare.records.store.patient import find_patient
 
     with open_kept(args) as store:
         patient = find_patient(store, args.what[0])
+        empty_inbox(store, patient)
         words = f"new passphrase of {args.bundle}"
         passphrase = read_passphrase(args.bundle_passphrase_file, words, twice=True) if args.seal else None
         tell = progress("sessions")
@@ -194,6 +196,7 @@ def _write_bundle(args: argparse.Namespace) -> int:
 
 
 def _write_sessions(args: argparse.Namespace) -> int:
+    from weightshare.cli.patient import empty_inbox
     from weightshare.errors import OptionError
     from weightshare.records.store.bundle import write_sessions
     from weightshare.records.store.patient import find_patient
@@ -202,6 +205,7 @@ def _write_sessions(args: argparse.Namespace) -> int:
         raise OptionError("--seal and --with-name go with --bundle: sessions are laid down open, and hold no name")
     with open_kept(args) as store:
         patient = find_patient(store, args.what[0])
+        empty_inbox(store, patient)
         count = write_sessions(store, patient, args.sessions, progress("sessions"))
     return _tell(args, patient.code, args.sessions, count)
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Sequence
+import sys
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,13 @@ if TYPE_CHECKING:
     from weightshare.records.store.visit import Taken
 
 SCHEMA = "weightshare.import/1"
+_BESIDE = {
+    "said": ("entry of a diary", "entries of diaries"),
+    "corrected": ("correction", "corrections"),
+    "decisions": ("decision, signed elsewhere", "decisions, signed elsewhere"),
+    "readings": ("session of settled readings", "sessions of settled readings"),
+}
+"""What came with sessions that were there already, or belongs to none."""
 
 
 def goes_to_store(path: Path) -> bool:
@@ -47,7 +55,11 @@ def _import_bundle(args: argparse.Namespace) -> int:
         arrived = take_bundle(
             store, args.file, today, code=args.as_code, passphrase=passphrase, tell=progress("sessions")
         )
-    return _tell(args, arrived.patient.code, arrived.taken, is_new=arrived.is_new)
+    for words in arrived.conflicts:
+        print(f"not taken in: {words}", file=sys.stderr)
+    beside = {name: getattr(arrived, name) for name in _BESIDE}
+    more = {**beside, "conflicts": list(arrived.conflicts)}
+    return _tell(args, arrived.patient.code, arrived.taken, is_new=arrived.is_new, more=more)
 
 
 def _import_sessions(args: argparse.Namespace) -> int:
@@ -63,15 +75,20 @@ def _import_sessions(args: argparse.Namespace) -> int:
     with open_kept(args) as store:
         patient = find_patient(store, args.patient)
         taken = [take_in(store, patient, folder) for folder in folders]
-    return _tell(args, patient.code, taken, is_new=False)
+    return _tell(args, patient.code, taken, is_new=False, more={})
 
 
-def _tell(args: argparse.Namespace, code: str, taken: Sequence[Taken], *, is_new: bool) -> int:
+def _tell(
+    args: argparse.Namespace, code: str, taken: Sequence[Taken], *, is_new: bool, more: Mapping[str, object]
+) -> int:
     new = sum(one.is_new for one in taken)
     if args.json:
-        counts = {"sessions": len(taken), "new_sessions": new, "new_patient": is_new}
+        counts = {"sessions": len(taken), "new_sessions": new, "new_patient": is_new, **more}
         print(json.dumps({"schema": SCHEMA, "file": str(args.file), "patient": code, **counts}, ensure_ascii=False))
     else:
         there = f", {len(taken) - new} were there already" if new < len(taken) else ""
         print(f"taken in: {new} sessions of {'the new patient ' if is_new else ''}{code}{there}")
+        beside = [f"{more[name]} {words[more[name] != 1]}" for name, words in _BESIDE.items() if more.get(name)]
+        if beside:
+            print(f"and beside them: {'; '.join(beside)}")
     return 0

@@ -87,7 +87,7 @@ def _percent(value: float | None, digits: int) -> str:
 def ruling_line(one: Ruling) -> str:
     """Return a decision in one line."""
     stages = f": {one.stage_from} -> {one.stage_to}" if one.stage_to else ""
-    return f"  {one.at[:10]}  {one.by}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
+    return f"  {one.at[:10]}  {one.signer}: {one.what}{stages}{f' ({one.note})' if one.note else ''}"
 
 
 def readings_table(readings: Sequence[Readings]) -> str:

@@ -7,6 +7,8 @@ It has a checksum of its own. Nothing in it is ever taken away: what is said ane
 from __future__ import annotations
 
 import json
+import math
+from collections import Counter
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -100,13 +102,35 @@ def add_entries(folder: Path, *entries: Entry) -> Diary:
     if not entries:
         return diary
     diary = replace(diary, entries=(*diary.entries, *entries))
+    write_diary(folder, diary)
+    return diary
+
+
+def write_diary(folder: Path, diary: Diary) -> None:
+    """Write the diary of the session `folder`, whole or not at all. Raises RecordError."""
     value = sealed({"schema": SCHEMA, **to_plain(diary)})
     path = folder / DIARY_NAME
     try:
         write_whole(path, json.dumps(value, indent=1).encode() + b"\n")
     except OSError as error:
         raise RecordError(f"{path}: cannot be written ({error.strerror or error})") from error
-    return diary
+
+
+def join(here: Diary, there: Diary) -> Diary:
+    """Return what was said at two places of one session: all of it, and nothing twice, in the order of time."""
+    missing = Counter(there.entries) - Counter(here.entries)
+    if not missing:
+        return here
+    if there.entries[: len(here.entries)] == here.entries:
+        return there
+    return Diary(tuple(sorted((*here.entries, *missing.elements()), key=_instant_s)))
+
+
+def _instant_s(entry: Entry) -> float:
+    try:
+        return datetime.fromisoformat(entry.at).timestamp()
+    except ValueError:
+        return -math.inf
 
 
 def find_morning(place: Path, now: datetime) -> Path | None:

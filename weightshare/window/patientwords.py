@@ -198,7 +198,7 @@ def say_evidence(evidence: Evidence) -> str:
 def say_ruling(ruling: Ruling) -> tuple[str, ...]:
     """Return a decision's cells: when, by whom, what, why."""
     stages = f"{ruling.stage_from} \u2192 {ruling.stage_to}" if ruling.stage_to else ""
-    return ruling.at[:16].replace("T", " "), ruling.by, ruling.what, stages, ruling.note
+    return ruling.at[:16].replace("T", " "), ruling.signer, ruling.what, stages, ruling.note
 
 
 def chapters_of(history: History | None) -> Mapping[str, Chapter]:

@@ -1,10 +1,12 @@
-"""One patient's sessions as a file to take away: a zip archive that is a Frictionless data package.
+"""One patient as a file to take away: a zip archive that is a Frictionless data package.
 
 datapackage.json            what is in it: tables with their schemas, each file's size and SHA-256
 patient.json                code, side, day; the name only where that was asked for
-data/*.csv                  sessions, repetitions, events, figures as tables
-sessions/RECORD/...         the sessions themselves, whole: raw record, trace, settings, calibration, analysis, and what
-                            was corrected of it
+decisions.json              what the clinician decided, each decision tied to the one before it
+data/*.csv                  sessions, repetitions, events, figures, what was said, as tables
+sessions/RECORD/...         the sessions themselves, whole: raw record, trace, settings, calibration, analysis, diary,
+                            and what was corrected of it
+readings/MARK.txt           settled readings of store-bought scales, as they were kept
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from typing import Any
 from weightshare import __version__
 from weightshare.errors import StoreError
 from weightshare.records.current import read_current
+from weightshare.records.diary import read_diary
 from weightshare.records.export.column import Row
 from weightshare.records.export.dictionary import to_bytes
 from weightshare.records.export.text import to_csv
@@ -31,9 +34,11 @@ from weightshare.records.session import CSV_NAME
 from weightshare.records.setting import read_head
 from weightshare.records.store.backup import whole_archive
 from weightshare.records.store.envelope import seal_file
+from weightshare.records.store.joining import RULINGS_NAME, tell_rulings
 from weightshare.records.store.package import TABLES, path_of, trace_schema, visit_rows
 from weightshare.records.store.parcel import Packer
 from weightshare.records.store.patient import Patient
+from weightshare.records.store.settled import list_readings
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
 from weightshare.records.store.visit import Visit, kept_files, list_visits, opened, unlay
@@ -129,15 +134,28 @@ def _pack(
             verify(folder)
             content = read_current(folder)
             # anew: an earlier version of the program may have kept less of them
-            for name, found in visit_rows(visit, read_head(folder), content, figures_of(content)).items():
+            told = visit_rows(visit, read_head(folder), content, figures_of(content), read_diary(folder))
+            for name, found in told.items():
                 rows[name] += found
             resources += [_pack_file(packer, visit, path) for path in kept_files(folder)]
     tables = [_pack_table(packer, place, rows) for place in range(len(TABLES))]
     shown = patient if with_name else replace(patient, name="")
-    packer.add(PATIENT_NAME, to_bytes(to_plain(shown)))
-    described = _describe(packer.entries[PATIENT_NAME], "patient", "whose sessions these are")
+    beside = list(_pack_beside(store, patient, packer, to_bytes(to_plain(shown))))
     made_at = store.clock().isoformat(timespec="seconds")
-    packer.add(LIST_NAME, to_bytes(_package(made_at, [*tables, described, *resources])))
+    packer.add(LIST_NAME, to_bytes(_package(made_at, [*tables, *beside, *resources])))
+
+
+def _pack_beside(store: Store, patient: Patient, packer: Packer, shown: bytes) -> Iterator[Described]:
+    """Pack what belongs to no session, and describe each file of it; shown: who the patient is."""
+    packer.add(PATIENT_NAME, shown)
+    yield _describe(packer.entries[PATIENT_NAME], "patient", "whose sessions these are")
+    if told := tell_rulings(store, patient):
+        packer.add(RULINGS_NAME, told)
+        yield _describe(packer.entries[RULINGS_NAME], "decisions", "what the clinician decided, as it was signed")
+    for one in list_readings(store, patient):
+        name = f"readings/{one.mark[:32]}.txt"
+        packer.add(name, one.text.encode())
+        yield _describe(packer.entries[name], f"readings-{one.mark[:32]}", f"settled readings of {one.began}")
 
 
 def _pack_table(packer: Packer, place: int, rows: dict[str, list[Row]]) -> Described:

@@ -15,7 +15,7 @@ from weightshare.records.store.store import Store
 from weightshare.records.store.trail import read_trail, write_trail
 from weightshare.records.store.visit import PART, Visit, about_file, opened, read_visit, unlay
 from weightshare.records.value import to_plain
-from weightshare.records.whole import FOLDER_MODE, sync_folder
+from weightshare.records.whole import FOLDER_MODE, naming, sync_folder
 
 CORRECTED = "corrected a session"
 
@@ -41,16 +41,6 @@ def correct_visit(store: Store, patient: Patient, visit: Visit, wish: Wish) -> A
     return appraisal
 
 
-def take_longer(store: Store, patient: Patient, visit: Visit, folder: Path) -> bool:
-    """Take what was corrected in `folder`, the session `visit` from elsewhere, where it goes on from what was corrected
-    here; return whether it does. What was corrected apart from each other stays as it is here. Raises as below."""
-    here, there = read_corrected(store, visit).entries, read_corrections(folder).entries
-    if len(there) <= len(here) or there[: len(here)] != here:
-        return False
-    take_corrected(store, patient, visit, folder)
-    return True
-
-
 def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -> None:
     """Take what was corrected in `folder`, a copy of the session `visit`, into the store.
 
@@ -62,14 +52,17 @@ def take_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -
     entries, told = read_corrections(folder).entries, _count_told(store, patient, visit)
     target = store.sessions / visit.id / CORRECTIONS_NAME
     part = target.with_name(f"{CORRECTIONS_NAME}{PART}")
-    with store.writing() as db:
-        store.box.put(folder / CORRECTIONS_NAME, part, about_file(visit.id, CORRECTIONS_NAME))
-        bodies = store.seal(to_plain(kept), about), store.seal(to_plain(figures), f"{about} figures")
-        db.execute("UPDATE session SET body = ?, figures = ? WHERE id = ?", (*bodies, visit.id))
-        for one in entries[told:]:
-            write_trail(store, db, CORRECTED, patient.id, f"{visit.started_at}, {one.words}")
-        part.replace(target)
-        sync_folder(target.parent)
+    try:
+        with naming(target), store.writing() as db:
+            store.box.put(folder / CORRECTIONS_NAME, part, about_file(visit.id, CORRECTIONS_NAME))
+            bodies = store.seal(to_plain(kept), about), store.seal(to_plain(figures), f"{about} figures")
+            db.execute("UPDATE session SET body = ?, figures = ? WHERE id = ?", (*bodies, visit.id))
+            for one in entries[told:]:
+                write_trail(store, db, CORRECTED, patient.id, f"{visit.started_at}, {one.words}")
+            part.replace(target)
+            sync_folder(target.parent)
+    finally:
+        part.unlink(missing_ok=True)
 
 
 def check_corrected(store: Store, patient: Patient, visit: Visit, folder: Path) -> Iterator[str]:

@@ -9,7 +9,18 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from weightshare.records.export.catalogue import EVENTS, FIGURES, HOLDS, PHASES, REPETITIONS, SAMPLES, SESSIONS, SETS
+from weightshare.records.diary import Diary
+from weightshare.records.export.catalogue import (
+    DIARY,
+    EVENTS,
+    FIGURES,
+    HOLDS,
+    PHASES,
+    REPETITIONS,
+    SAMPLES,
+    SESSIONS,
+    SETS,
+)
 from weightshare.records.export.column import Column, Row, Table
 from weightshare.records.export.row import Origin, rows_of
 from weightshare.records.figure import Figure
@@ -17,7 +28,16 @@ from weightshare.records.session import CSV_NAME
 from weightshare.records.setting import SessionHead
 from weightshare.records.store.visit import Visit
 
-TABLES = (SESSIONS.without("patient", "name"), REPETITIONS, PHASES, HOLDS, SETS, EVENTS, FIGURES)
+TABLES = (
+    SESSIONS.without("patient", "name"),
+    REPETITIONS,
+    PHASES,
+    HOLDS,
+    SETS,
+    EVENTS,
+    FIGURES,
+    DIARY.without("words"),
+)
 
 
 def path_of(table: Table) -> str:
@@ -26,11 +46,11 @@ def path_of(table: Table) -> str:
 
 
 def visit_rows(
-    visit: Visit, head: SessionHead, content: Mapping[str, Any], figures: Sequence[Figure]
+    visit: Visit, head: SessionHead, content: Mapping[str, Any], figures: Sequence[Figure], diary: Diary
 ) -> dict[str, list[Row]]:
     """Return the rows of one session by the name of their table; content: its analysis, as its JSON object has it."""
     trace = f"sessions/{visit.record}/{CSV_NAME}"
-    rows = rows_of(Origin(visit.record, head, visit.ending, visit.devices, samples_file=trace), content, figures)
+    rows = rows_of(Origin(visit.record, head, visit.ending, visit.devices, samples_file=trace), content, figures, diary)
     return {table.name: rows[table.name] for table in TABLES}
 
 

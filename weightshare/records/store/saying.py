@@ -6,12 +6,12 @@ import tempfile
 from datetime import datetime
 from pathlib import Path
 
-from weightshare.records.diary import DIARY_NAME, MORNING_WITHIN, About, Diary, Entry, add_entries, read_diary
+from weightshare.records.diary import DIARY_NAME, MORNING_WITHIN, About, Diary, Entry, read_diary, write_diary
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.trail import note_trail
-from weightshare.records.store.visit import Visit, about_file, list_visits
-from weightshare.records.whole import sync_folder
+from weightshare.records.store.visit import PART, Visit, about_file, list_visits
+from weightshare.records.whole import naming, sync_folder
 
 
 def read_said(store: Store, visit: Visit) -> Diary:
@@ -26,17 +26,22 @@ def say(store: Store, patient: Patient, visit: Visit, *entries: Entry) -> Diary:
 
     Raises StoreError or RecordError where the diary was altered, and OSError.
     """
+    diary = Diary((*read_said(store, visit).entries, *entries))
+    keep_said(store, patient, visit, diary)
+    return diary
+
+
+def keep_said(store: Store, patient: Patient, visit: Visit, diary: Diary) -> None:
+    """Have `diary` take the place of the one of a session of `patient`, whole or not at all. Raises OSError."""
     target = store.sessions / visit.id / DIARY_NAME
+    part = target.with_name(f"{DIARY_NAME}{PART}")
     with tempfile.TemporaryDirectory(prefix="weightshare-") as name:
-        folder = Path(name)
-        _fetch(store, visit, folder)
-        diary = add_entries(folder, *entries)
-        part = target.with_name(f"{DIARY_NAME}.part")
-        store.box.put(folder / DIARY_NAME, part, about_file(visit.id, DIARY_NAME))
-        part.replace(target)
+        write_diary(Path(name), diary)
+        with naming(target):
+            store.box.put(Path(name) / DIARY_NAME, part, about_file(visit.id, DIARY_NAME))
+            part.replace(target)
         sync_folder(target.parent)
     note_trail(store, "wrote in a diary", patient.id, visit.started_at)
-    return diary
 
 
 def _fetch(store: Store, visit: Visit, folder: Path) -> None:

@@ -29,6 +29,16 @@ class Readings:
     lines: tuple[str, ...]
 
     @property
+    def text(self) -> str:
+        """Its lines as a file holds them."""
+        return "".join(f"{line}\n" for line in self.lines)
+
+    @property
+    def mark(self) -> str:
+        """By what it is known again: the SHA-256 of its lines."""
+        return hashlib.sha256("\n".join(self.lines).encode()).hexdigest()
+
+    @property
     def count(self) -> int:
         """How many readings there are."""
         return sum("side" in one for one in self.content)
@@ -74,18 +84,26 @@ def take_readings(store: Store, patient: Patient, path: Path) -> Readings:
     another patient's, and OSError.
     """
     found = read_readings(path)
-    mark = store.box.mark(hashlib.sha256("\n".join(found.lines).encode()).hexdigest())
     with store.writing() as db:
-        row = db.execute("SELECT patient FROM reading WHERE mark = ?", (mark,)).fetchone()
-        if row is not None and row[0] != patient.id:
-            raise StoreError(f"{path}: these readings are another patient's in this store; nothing was taken in")
-        if row is None:
+        if not are_there(store, patient, found, path):
             body = store.seal(to_plain(found), f"reading {found.id}")
-            row = found.id, patient.id, mark, body
+            row = found.id, patient.id, store.box.mark(found.mark), body
             db.execute("INSERT INTO reading (id, patient, mark, body) VALUES (?, ?, ?, ?)", row)
             write_trail(store, db, "took in settled readings", patient.id, found.began)
     path.unlink()
     return found
+
+
+def are_there(store: Store, patient: Patient, found: Readings, path: Path) -> bool:
+    """Return whether the readings that were found at `path` are in the store as those of `patient`.
+
+    Raises StoreError where they are another patient's.
+    """
+    with store.reading() as db:
+        row = db.execute("SELECT patient FROM reading WHERE mark = ?", (store.box.mark(found.mark),)).fetchone()
+    if row is not None and row[0] != patient.id:
+        raise StoreError(f"{path}: these readings are another patient's in this store; nothing was taken in")
+    return row is not None
 
 
 def list_readings(store: Store, patient: Patient) -> list[Readings]:

@@ -72,6 +72,13 @@ class Store:
         return self.place / DATABASE_NAME
 
     @property
+    def ident(self) -> str:
+        """Its id, which it has from its making: random digits that tell nothing. Raises StoreError."""
+        with self.reading() as db:
+            (value,) = db.execute("SELECT value FROM setting WHERE name = 'id'").fetchone()
+        return str(json.loads(value))
+
+    @property
     def sessions(self) -> Path:
         """Where the files of sessions lie, a folder each."""
         return self.place / SESSIONS_NAME

@@ -1,4 +1,4 @@
-"""A bundle taken in: all of it is checked first, then each session that is not there yet is."""
+"""A bundle taken in: all of it is checked first, then what is not there yet is taken in beside what is."""
 
 from __future__ import annotations
 
@@ -13,28 +13,59 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from weightshare.errors import OptionError, RecordError, StoreError
+from weightshare.records.diary import read_diary
 from weightshare.records.manifest import Entry
 from weightshare.records.store.bundle import LIST_NAME, PATIENT_NAME, SCHEMA
-from weightshare.records.store.correcting import take_longer
 from weightshare.records.store.envelope import is_envelope, unseal_file
+from weightshare.records.store.joining import (
+    RULINGS_NAME,
+    Chain,
+    Joined,
+    join_corrected,
+    join_rulings,
+    join_said,
+    read_rulings,
+)
 from weightshare.records.store.parcel import Parcel, open_parcel
 from weightshare.records.store.patient import Patient, add_patient, check_patient, patient_by_id
+from weightshare.records.store.settled import are_there, read_readings, take_readings
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import note_trail
-from weightshare.records.store.visit import Taken, read_visit, take_in
+from weightshare.records.store.visit import Taken, find_same, read_visit, take_in
 from weightshare.records.value import from_plain
 
-_NAMES = re.compile(r"datapackage\.json|patient\.json|data/[a-z]{1,30}\.csv|sessions/[0-9a-f]{32}/\w[\w.-]{0,99}")
+_NAMES = re.compile(
+    r"datapackage\.json|patient\.json|decisions\.json|data/[a-z]{1,30}\.csv|readings/[0-9a-f]{32}\.txt|"
+    r"sessions/[0-9a-f]{32}/\w[\w.-]{0,99}"
+)
 _ID = re.compile(r"[0-9a-f]{32}")
 
 
 @dataclass(frozen=True, slots=True)
 class Arrived:
-    """What came of a bundle: whose it is, whether they were new, and its sessions."""
+    """What came of a bundle: whose it is, whether they were new, and its sessions.
+
+    said, corrected, decisions, readings: how many entries of diaries, corrections and decisions joined those that were
+    here, and how many sessions of settled readings were taken in. conflicts: what was not, and why, in words.
+    """
 
     patient: Patient
     is_new: bool
     taken: tuple[Taken, ...]
+    said: int = 0
+    corrected: int = 0
+    decisions: int = 0
+    readings: int = 0
+    conflicts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Content:
+    """What lies in a bundle, unpacked and checked."""
+
+    folders: tuple[Path, ...]
+    readings: tuple[Path, ...]
+    rulings: Chain
 
 
 def is_bundle(path: Path) -> bool:
@@ -52,8 +83,8 @@ def take_bundle(
     passphrase: str | None = None,
     tell: Tell = quiet,
 ) -> Arrived:
-    """Take in the bundle at `path`. A patient who is there already gets the sessions that are missing; code: by which a
-    new one is to go here.
+    """Take in the bundle at `path`. A patient who is there already gets what is missing; code: by which a new one is to
+    go here. What was said, corrected and decided joins what is here, and writes over none of it.
 
     Raises StoreError or RecordError where anything of it was altered or cannot be, before anything is taken in, and
     OSError.
@@ -64,19 +95,38 @@ def take_bundle(
         )
         parcel.check(entries, frozenset({LIST_NAME}))
         patient, is_new = _whose(store, _read_patient(parcel, today), code, today)
-        folders = _unpack(parcel, entries, Path(name))
-        _check_sessions(folders)
+        content = _open(parcel, entries, patient, Path(name))
+        _check(store, patient, content)
         if is_new:
             patient = add_patient(store, patient)
-        taken = []
-        for done, folder in enumerate(folders):
-            tell(done, len(folders))
-            one = take_in(store, patient, folder)
-            if not one.is_new:
-                take_longer(store, patient, one.visit, folder)
-            taken.append(one)
+        arrived = _take(store, patient, content, tell)
     note_trail(store, "imported", patient.id, path.name)
-    return Arrived(patient, is_new, tuple(taken))
+    return replace(arrived, is_new=is_new)
+
+
+def _take(store: Store, patient: Patient, content: _Content, tell: Tell) -> Arrived:
+    taken, said, corrected = [], [Joined()], [Joined()]
+    for done, folder in enumerate(content.folders):
+        tell(done, len(content.folders))
+        one = take_in(store, patient, folder)
+        if not one.is_new:
+            corrected.append(join_corrected(store, patient, one.visit, folder))
+            said.append(join_said(store, patient, one.visit, folder))
+        taken.append(one)
+    new = [path for path in content.readings if not are_there(store, patient, read_readings(path), path)]
+    for path in new:
+        take_readings(store, patient, path)
+    ruled = join_rulings(store, patient, content.rulings)
+    return Arrived(
+        patient,
+        False,
+        tuple(taken),
+        sum(one.added for one in said),
+        sum(one.added for one in corrected),
+        ruled.added,
+        len(new),
+        tuple(one.conflict for one in (*corrected, ruled) if one.conflict),
+    )
 
 
 @contextlib.contextmanager
@@ -123,16 +173,27 @@ def _whose(store: Store, patient: Patient, code: str | None, today: date) -> tup
     return asked, True
 
 
-def _unpack(parcel: Parcel, entries: Mapping[str, Entry], place: Path) -> list[Path]:
-    names = [name for name in entries if name.startswith("sessions/")]
+def _open(parcel: Parcel, entries: Mapping[str, Entry], patient: Patient, place: Path) -> _Content:
+    """Unpack the bundle into the folder `place`. Raises StoreError where its decisions were altered, and OSError."""
+    names = [name for name in entries if name.startswith(("sessions/", "readings/"))]
     for name in names:
         parcel.unpack(name, place / name)
-    return sorted({(place / name).parent for name in names})
+    folders = {(place / name).parent for name in names if name.startswith("sessions/")}
+    readings = sorted(place / name for name in names if name.startswith("readings/"))
+    rulings: Chain = ()
+    if RULINGS_NAME in entries:
+        rulings = read_rulings(parcel.read(RULINGS_NAME), patient, f"{parcel.path}: {RULINGS_NAME}")
+    return _Content(tuple(sorted(folders)), tuple(readings), rulings)
 
 
-def _check_sessions(folders: list[Path]) -> None:
-    """Raise RecordError where a session is none, or is not the one that its folder says."""
-    for folder in folders:
+def _check(store: Store, patient: Patient, content: _Content) -> None:
+    """Raise RecordError where a session is none, or is not the one that its folder says, and StoreError where something
+    is another patient's here."""
+    for folder in content.folders:
         visit, _figures = read_visit(folder)
+        read_diary(folder)
         if visit.record != folder.name:
             raise RecordError(f"{folder.name}: is another session than it says; nothing was taken in")
+        find_same(store, patient, visit, folder)
+    for path in content.readings:
+        are_there(store, patient, read_readings(path), path)

@@ -138,8 +138,7 @@ def take_in(store: Store, patient: Patient, folder: Path, *, move: bool = False)
     """
     visit, figures = read_visit(folder)
     with _swept(store), store.writing() as db:
-        row = db.execute("SELECT id FROM session WHERE mark = ?", (store.box.mark(visit.record),)).fetchone()
-        kept = None if row is None else _same(store, patient, visit, folder, row[0])
+        kept = find_same(store, patient, visit, folder)
         if kept is None:
             _lay(store, folder, visit)
             about = f"session {visit.id}"
@@ -171,11 +170,17 @@ def _leave(folder: Path) -> None:
     shutil.rmtree(gone)
 
 
-def _same(store: Store, patient: Patient, visit: Visit, folder: Path, ident: str) -> Visit:
-    """Return the session `ident`, which has the same raw record, where it is the same. Raises StoreError."""
+def find_same(store: Store, patient: Patient, visit: Visit, folder: Path) -> Visit | None:
+    """Return the session of `patient` that is the one in `folder`; None where there is none of the same raw record.
+
+    Raises StoreError where it is another patient's, or another one with the same raw record is there.
+    """
+    asked = "SELECT patient, id, body FROM session WHERE mark = ?", (store.box.mark(visit.record),)
     with store.reading() as db:
-        owner, body = db.execute("SELECT patient, body FROM session WHERE id = ?", (ident,)).fetchone()
-    kept = _read(store, ident, body)
+        row = db.execute(*asked).fetchone()
+    if row is None:
+        return None
+    owner, kept = row[0], _read(store, *row[1:])
     if owner != patient.id:
         raise StoreError(f"{folder}: this session is another patient's in this store; nothing was taken in")
     if kept.seal != visit.seal:
