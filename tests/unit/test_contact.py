@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from weightshare.exercise import Exercise, Tempo
 from weightshare.metrology.contact import find_contact, find_touching, is_rocking
 from weightshare.model import Floats, Side
 from weightshare.scales.rig.catalog import FAULTS, PEOPLE
@@ -87,6 +88,19 @@ def test_the_rigs_rocking_plate_is_seen_and_no_other(name: str) -> None:
         trace, _ = measured_visit(cast, 40.0, shifts=[(10.5, Shift())])
         contact = find_contact(trace.time_s, trace.columns)
         assert contact.rocking == sides and contact.touching == (), (name, fault)
+
+
+@pytest.mark.parametrize("name", ["raiser", "jerky", "weak"])
+@pytest.mark.parametrize(
+    ("exercise", "tempo"),
+    [(Exercise.HEEL_HOLD, Tempo()), (Exercise.LOWERING, Tempo(0.4, 0.2, 0.5, 0.3)), (Exercise.SINGLE_RAISE, Tempo())],
+)
+def test_heels_that_are_raised_before_practice_rock_no_plate(name: str, exercise: Exercise, tempo: Tempo) -> None:
+    """They go up while somebody waits, and in a stage of holds; the next session was told that a plate had rocked."""
+    task = Task(exercise=exercise, tempo=tempo, hold_goal_s=3.0, sets=1, repetitions=3)
+    trace, _ = measured_visit(Cast(PEOPLE[name], FAULTS["clean"], task, 5), 24.0)
+    assert np.nanmax(trace.columns["left_heel_height_mm"]) > 30.0, "heels did go up"
+    assert find_contact(trace.time_s, trace.columns).rocking == ()
 
 
 def test_the_rigs_plates_that_touch_are_seen_once_somebody_stepped_off() -> None:

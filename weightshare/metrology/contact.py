@@ -25,6 +25,9 @@ JUMP_PART = 0.06
 JUMP_S, LEVEL_S = 0.03, 0.03
 """A foot cannot move its load so fast; and over how long the levels before and after are taken."""
 LEAST_JUMPS = 2
+FOREFOOT_PART, AROUND_S = 0.7, 0.5
+"""With more of a plate's load than this on its front supports a heel is raised, which shifts the load by intent: not
+looked at, nor so long before and after (our own choice, no source)."""
 PLATE_N, SAME_PART = 100.0, 0.06
 """The plate's own load for it, and how little of that may change meanwhile."""
 LIFTED_N, LIFTED_S = 8.0, 0.3
@@ -112,10 +115,19 @@ def is_rocking(time_s: Floats, front_N: Floats, rear_N: Floats) -> bool:
         return False
     part = _means(np.where(load_N > PLATE_N, front_N / np.maximum(load_N, 1.0), np.nan), level)
     load = _means(load_N, level)
+    part[_is_near(part > FOREFOOT_PART, round(AROUND_S / interval_s))] = np.nan
     apart = level + gap
     jumps = np.abs(part[apart:] - part[:-apart]) > JUMP_PART
     same = np.abs(load[apart:] - load[:-apart]) < SAME_PART * load[:-apart]
     return len(_runs(jumps & same)) >= LEAST_JUMPS
+
+
+def _is_near(where: Bools, reach: int) -> Bools:
+    """Tell which values have a true one within `reach` of them."""
+    counts = np.concatenate(([0], np.cumsum(where)))
+    place = np.arange(where.size)
+    near: Bools = counts[np.minimum(place + reach + 1, where.size)] > counts[np.maximum(place - reach, 0)]
+    return near
 
 
 def _is_lifted(least_N: Floats, load_N: Floats, interval_s: float) -> bool:
