@@ -169,16 +169,28 @@ class SideWorth:
 
 
 @dataclass(frozen=True, slots=True)
+class HeelWorth:
+    """What the height of a heel is worth: standard uncertainties, of either side by itself."""
+
+    height_mm: float
+    """Of the sensor, mm."""
+    place_part: float
+    """Of where the foot stands over it; part of the height."""
+
+
+@dataclass(frozen=True, slots=True)
 class Worth:
     """What the forces of a calibrated scale are worth.
 
     `common_part` is what both sides have together, of masses and gravity: a part of the load; in the share it cancels.
-    `assumed` names the fields that were not measured here, but are the standard build's.
+    `assumed` names the fields that were not measured here, but are the standard build's. `heel`: of its sensors of heel
+    height; None where nobody measured them.
     """
 
     sides: tuple[SideWorth, ...]
     common_part: float = 0.0
     assumed: tuple[str, ...] = ()
+    heel: HeelWorth | None = None
 
 
 @dataclass(frozen=True, slots=True)

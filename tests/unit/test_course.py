@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from tests.unit.kept import session, store_with
 from tests.unit.test_answer import RAISE
 from weightshare.cli import main
 from weightshare.exercise import Surface
-from weightshare.metrology.course import LEAST_DAYS, course_of
+from weightshare.metrology.course import LEAST_DAYS, course_of, extent_of
 from weightshare.metrology.repeat import Repeat, day_to_day
 from weightshare.model import Side
 from weightshare.records.store.progress import progress_of
@@ -57,6 +58,30 @@ def test_few_days_have_no_band_and_say_why(count: int) -> None:
     assert found is not None and found.band is None and found.mdc is None
     assert found.reason == f"measured on {count} day{'s' if count > 1 else ''} only: it takes 4 or more"
     assert {one.is_change for one in found.days} == {None}
+
+
+@pytest.mark.parametrize("u", [0.0, 0.4, 2.5])
+def test_the_band_is_never_narrower_than_what_the_instrument_leaves_in_doubt(u: float) -> None:
+    """Days as alike as these would have had any difference count as a real change."""
+    alike = [replace(one, u=u) for one in repeats([50.0, 50.0, 50.0, 50.0, 50.0 + 2.0 * math.sqrt(2.0) * u])]
+    found = course_of(alike)
+    assert found is not None and found.mdc is not None
+    assert found.mdc >= 2.0 * math.sqrt(2.0) * u and found.days[-1].is_change is False
+    wide = course_of(repeats([50.0, 56.0, 44.0, 53.0, 50.0]))
+    noisy = course_of([replace(one, u=u) for one in repeats([50.0, 56.0, 44.0, 53.0, 50.0])])
+    assert wide is not None and noisy is not None and noisy.mdc == wide.mdc, "it is no part of how days scatter"
+
+
+def test_a_band_ends_where_there_are_no_values() -> None:
+    extents = (extent_of("%"), extent_of("s"))
+    low, high = (course_of(repeats([2.0, 9.0, 1.0, 8.0, 3.0]), extent) for extent in extents)
+    assert low is not None and high is not None and low.band is not None and high.band is not None
+    assert low.band[0] == high.band[0] == 0.0 and low.mdc == high.mdc
+    full = course_of(repeats([98.0, 91.0, 99.0, 92.0, 97.0]), extent_of("%"))
+    assert full is not None and full.band is not None and full.band[1] == 100.0
+    # what goes in whole steps: one more is none
+    count = course_of(repeats([10.0, 10.0, 10.0, 10.0, 11.0]), extent_of(""))
+    assert count is not None and count.days[-1].is_change is False
 
 
 def test_several_sessions_of_a_day_count_as_their_mean() -> None:
@@ -118,9 +143,9 @@ def test_the_most_telling_figures_come_first_task_by_task(tmp_path: Path) -> Non
     tasks = [one for one in few if isinstance(one, str)]
     assert tasks == [
         "raise, 60 % on the left side  \u00b7  2026-03-12 \u2013 2026-03-13",
-        "raise, 50 % on the left side  \u00b7  2026-03-08 \u2013 2026-03-09",
-        "raise, 50 % on the left side  \u00b7  2026-03-02 \u2013 2026-03-05",
-    ], "on a step it is another task, of the same words"
+        "raise, 50 % on the left side, on the step  \u00b7  2026-03-08 \u2013 2026-03-09",
+        "raise, 50 % on the left side, on the floor  \u00b7  2026-03-02 \u2013 2026-03-05",
+    ], "on a step it is another task"
     assert tasks == [one for one in every if isinstance(one, str)] and len(every) == len(tasks) + len(trends)
     first = next(one for one in few if not isinstance(one, str))
     assert first.figure == "mean share in the lowering" and say_trend(first).startswith(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -76,15 +77,15 @@ def test_over_the_days_both_answers_stand_side_by_side() -> None:
     assert line == "85 % or more in the lowering: met in this set; of this patient: undecided over 5 days."
     rows = answer_rows([both])
     assert [name for name, _words in rows] == ["asked of set 1", "  of this patient"]
-    assert rows[0][1].startswith("85 % or more in the lowering: met, 86.00 +- 0.78 %, probability 0.99")
-    assert rows[1][1].startswith("undecided, 86.20 +- ") and rows[1][1].endswith("5 sessions on 5 days")
+    assert rows[0][1].startswith("85 % or more in the lowering: met (over 99 %), 86.00 +- 0.80 %")
+    assert re.match(r"undecided \(\d+ %\), 86\.20 \+- ", rows[1][1]) and rows[1][1].endswith("5 sessions on 5 days")
 
 
 def test_nothing_is_ever_said_to_be_certain() -> None:
     sure, never = found(1, 99.0), found(1, 10.0)
     assert sure.in_this_set is not None and sure.in_this_set.decision.verdict is Verdict.MET
-    assert "probability 0.999" in answer_rows([sure])[0][1]
-    assert "probability 0.001" in answer_rows([never])[0][1]
+    assert "(over 99 %)" in answer_rows([sure])[0][1]
+    assert "(under 1 %)" in answer_rows([never])[0][1]
 
 
 def test_the_table_has_the_answer_of_the_patient_once_for_all_sets() -> None:

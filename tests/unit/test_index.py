@@ -17,6 +17,7 @@ from weightshare.cli import main
 from weightshare.cli.symmetry import KINDS
 from weightshare.exercise import Exercise
 from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.heel import STANDARD_HEEL, height_u_mm
 from weightshare.metrology.index import BOTH_INJURED, STEERED, Index, Kind, compare, mean_of, sum_of
 from weightshare.model import Side
 from weightshare.pipeline.endurance import Session
@@ -120,6 +121,15 @@ def test_means_and_sums_carry_the_spread_of_the_repetitions() -> None:
     assert mean_of([]) is None and sum_of([]) is None
 
 
+def test_what_the_instrument_has_wrong_is_no_smaller_in_the_mean() -> None:
+    mean, total = mean_of([80.0, 82.0, 84.0], 1.5), sum_of([80.0, 82.0, 84.0], 4.5)
+    assert mean is not None and total is not None
+    assert mean.u == pytest.approx(math.hypot(2.0 / math.sqrt(3.0), 1.5)) and total.u == pytest.approx(3.0 * mean.u)
+    assert mean.dof == pytest.approx(2.0 * (mean.u / (2.0 / math.sqrt(3.0))) ** 4) == total.dof
+    alike = mean_of([80.0, 80.0], 1.5)
+    assert alike is not None and (alike.u, alike.dof) == (1.5, math.inf)
+
+
 def test_standing_has_both_forces_with_their_uncertainty() -> None:
     trace = make_trace([(20.0, 300.0, 400.0)])
     found = of(indices_of(asked(trace, STAND), trace))
@@ -194,7 +204,8 @@ def test_single_leg_sets_compare_what_each_leg_came_to() -> None:
     count, height = found[Kind.REPETITIONS], found[Kind.HEIGHT]
     assert count.limb_symmetry_index is not None and count.limb_symmetry_index.value == pytest.approx(100.0)
     assert math.isnan(count.limb_symmetry_index.u) and "-6.2 to 6.5" in count.reliability.words
-    assert height.injured is not None and height.injured.dof == 2.0
+    # raises as alike as these leave what the sensor is worth, the standard build's
+    assert height.injured is not None and height.injured.u == pytest.approx(height_u_mm(STANDARD_HEEL, 75.0), rel=1e-3)
 
 
 def test_work_on_one_leg_alone_is_no_comparison() -> None:
@@ -228,7 +239,7 @@ def test_two_values_by_command(capsys: Capture) -> None:
         (("--kind", "height"), "give a session's folder, or --kind"),
         (("--kind", "height", "--values", "-1", "3"), "--values -1 is out of range"),
         (("--kind", "height", "--values", "nan", "3"), "--values nan is out of range"),
-        (("nowhere",), "holds no session"),
+        (("nowhere",), "is no folder of a session, and there is no store"),
         ((".", "--kind", "height"), "go without a session"),
     ],
 )

@@ -228,7 +228,7 @@ def test_of_work_on_one_leg_the_heel_in_the_air_tells_nothing(tmp_path: Path) ->
         {**bare, "number": 1, "working": "left", "repetitions": [0, 1]},
         {**bare, "number": 2, "working": "right", "repetitions": [2]},
     ]
-    content |= {"exercise": "single-raise", "sets": legs, "decisions": []}
+    content |= {"exercise": "single-raise", "sets": legs, "decisions": [], "height_worth": None}
     found = {(one.name, one.side): one for one in figures_of(content)}
     left, right = (found["mean heel height", side] for side in (Side.LEFT, Side.RIGHT))
     assert (left.value, right.value) == (62.0, 80.0)

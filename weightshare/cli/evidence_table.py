@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from weightshare.cli.patient_table import pad, ruling_line
 from weightshare.programme.criterion import ABOUT, Measure
-from weightshare.programme.judgement import say_verdict
+from weightshare.programme.judgement import say_here, say_verdict
 from weightshare.records.evidence import Evidence, Line, OfPatient
 from weightshare.records.store.ruling import Ruling
 
@@ -55,7 +55,7 @@ def _line(line: Line) -> Iterator[str]:
         return
     low, high = row.limits
     asked = f"at most {high:g}" if low is None else f"at least {low:g}" if high is None else f"{low:g} to {high:g}"
-    here = say_verdict(row.verdict, row.probability) if row.value is not None else "not known"
+    here = say_here(row) if row.value is not None else "not known"
     cells = (about.words, _value(line), asked, here, _patient(line.patient))
     widths = [width for _words, width in _HEAD]
     yield "".join(pad(words, width) for words, width in zip(cells, widths, strict=True)) + str(len(line.sessions))

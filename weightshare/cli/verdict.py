@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
-from weightshare.metrology.decision import Decision
+from weightshare.metrology.decision import COVERAGE_FACTOR, Decision
 from weightshare.practice.finding import say_asked
+from weightshare.programme.judgement import say_verdict
 from weightshare.records.answer import Answer
 
 Row = tuple[str, str]
@@ -40,6 +42,7 @@ def _rows(one: Answer, *, patient: bool) -> Iterator[Row]:
 
 
 def _say(decision: Decision) -> str:
-    """Return verdict, value with its 95 % interval, and probability; that is never rounded to a certainty."""
-    value, probability = decision.estimate, min(max(decision.probability, 0.001), 0.999)
-    return f"{decision.verdict}, {value.value:.2f} +- {value.expanded():.2f} %, probability {probability:.3f}"
+    """Return the verdict with its probability, and the value with its expanded uncertainty (k = 2), rounded up."""
+    value, u = decision.estimate.value, decision.estimate.u
+    half = math.ceil(100.0 * COVERAGE_FACTOR * u - 1e-9) / 100.0
+    return f"{say_verdict(decision.verdict, decision.probability)}, {value:.2f} +- {half:.2f} %"

@@ -14,6 +14,7 @@ from enum import StrEnum
 import numpy as np
 
 from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.scatter import Scatter
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 
 
@@ -79,7 +80,7 @@ _STANDING_WORDS = (
     "2017, PeerJ 5:e3626): SEM 2.5 points, minimal detectable change 6.9 points"
 )
 _COUNT_WORDS = "between-day limits of agreement -6.2 to 6.5 raises (Hebert-Losier and others, 2017; n = 566, healthy)"
-_UNTOLD = "not known for this measure: repeat it on several days, or see weightshare reliability"
+_UNTOLD = "not known for this measure: it takes several days of the same task (--repeats, or a patient's code)"
 STANDING_MDC_POINTS = 6.9
 """Of share, between two stands (see _STANDING_WORDS)."""
 
@@ -91,6 +92,11 @@ class Reliability:
 
     words: str
     mdc_percent: float | None = None
+
+    @property
+    def is_published(self) -> bool:
+        """Whether it is of people whom others measured."""
+        return self.words in (_STANDING_WORDS, _COUNT_WORDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +113,8 @@ class Index:
     reason: str
     cautions: tuple[str, ...]
     reliability: Reliability
+    instrument_u: float = math.nan
+    """What of the limb symmetry index's u is the instrument's, and so the same on every day; NaN: not known."""
 
 
 def compare(
@@ -115,14 +123,17 @@ def compare(
     uninjured: Estimate | None,
     *,
     correlation: float = 0.0,
+    scatter: Scatter | None = None,
     reason: str = "",
     cautions: Sequence[str] = (),
 ) -> Index:
     """Return how the injured side's value compares with the other's; None: it was not measured.
 
-    correlation: of the two values' errors. reason: why there is no index at all (STEERED, BOTH_INJURED); the values are
-    told all the same. cautions: what this session adds to those of the measure. Never 0 or infinity for what is
-    one-sided: without an index there is a reason. Raises ValueError for a value that is below 0 or no finite number.
+    correlation: of the two values' errors. scatter: what part of their u the repetitions left; the rest is then the
+    instrument's, of each side by itself, and `correlation` stands for nothing. reason: why there is no index at all
+    (STEERED, BOTH_INJURED); the values are told all the same. cautions: what this session adds to those of the measure.
+    Never 0 or infinity for what is one-sided: without an index there is a reason. Raises ValueError for a value that is
+    below 0 or no finite number.
     """
     for one in (injured, uninjured):
         if one is not None and not (math.isfinite(one.value) and one.value >= 0.0):
@@ -131,8 +142,9 @@ def compare(
     told = (*_CAUTIONS[kind], GOOD_LEG, *cautions)
     if found or injured is None or uninjured is None:
         return Index(kind, injured, uninjured, None, None, None, found, told, _reliability(kind, None, None))
-    lsi, si, angle = _indices(injured, uninjured, correlation)
-    return Index(kind, injured, uninjured, lsi, si, angle, "", told, _reliability(kind, injured.value, uninjured.value))
+    lsi, si, angle, own_u = _indices(injured, uninjured, correlation, scatter)
+    known = _reliability(kind, injured.value, uninjured.value)
+    return Index(kind, injured, uninjured, lsi, si, angle, "", told, known, own_u)
 
 
 def _why_not(kind: Kind, injured: Estimate | None, uninjured: Estimate | None) -> str:
@@ -146,8 +158,11 @@ def _why_not(kind: Kind, injured: Estimate | None, uninjured: Estimate | None) -
     return "the injured side carried nothing" if kind.is_of_standing and injured.value == 0.0 else ""
 
 
-def _indices(injured: Estimate, uninjured: Estimate, correlation: float) -> tuple[Estimate, Estimate, Estimate]:
-    """Return the three indices of two values, the uninjured one over 0 (for their sources see pipeline.symmetry)."""
+def _indices(
+    injured: Estimate, uninjured: Estimate, correlation: float, scatter: Scatter | None
+) -> tuple[Estimate, Estimate, Estimate, float]:
+    """Return the three indices of two values, the uninjured one over 0 (for their sources see pipeline.symmetry), and
+    the instrument's part of the first one's u."""
     i, u = injured.value, uninjured.value
     values = limb_symmetry_index(i, u), symmetry_index(i, u), symmetry_angle(i, u)
     turn = 100.0 / 90.0 * math.degrees(1.0) / (i * i + u * u)
@@ -156,26 +171,42 @@ def _indices(injured: Estimate, uninjured: Estimate, correlation: float) -> tupl
         (-400.0 * u / (i + u) ** 2, 400.0 * i / (i + u) ** 2),
         (-turn * u, turn * i),
     )
-    lsi, si, angle = (
-        _propagate(value, slope, injured, uninjured, correlation)
-        for value, slope in zip(values, slopes, strict=True)
-        if value is not None
-    )
-    return lsi, si, angle
+    doubt = _Doubt(injured, uninjured, correlation, scatter)
+    lsi, si, angle = (doubt.of(value, slope) for value, slope in zip(values, slopes, strict=True) if value is not None)
+    return lsi, si, angle, doubt.instrument_u(slopes[0])
 
 
-def _propagate(
-    value: float, slopes: tuple[float, float], first: Estimate, second: Estimate, correlation: float
-) -> Estimate:
-    """Return `value` with the uncertainty that two values' leave in it (JCGM 100:2008, 5.2.2, equation 16; degrees of
+@dataclass(frozen=True, slots=True)
+class _Doubt:
+    """What two values' uncertainties leave in what is made of both (JCGM 100:2008, 5.2.2, equation 16; degrees of
     freedom after Welch and Satterthwaite, G.4.1)."""
-    parts = slopes[0] * first.u, slopes[1] * second.u
-    variance = parts[0] ** 2 + parts[1] ** 2 + 2.0 * correlation * parts[0] * parts[1]
-    u = math.sqrt(max(0.0, variance)) if math.isfinite(variance) else math.nan
-    below = sum(
-        part**4 / one.dof for part, one in zip(parts, (first, second), strict=True) if part and math.isfinite(part)
-    )
-    return Estimate(value, u, u**4 / below if below > 0.0 and u > 0.0 else math.inf)
+
+    first: Estimate
+    second: Estimate
+    correlation: float
+    scatter: Scatter | None
+
+    def of(self, value: float, slopes: tuple[float, float]) -> Estimate:
+        own = self.instrument_u(slopes)
+        if self.scatter is None:
+            parts = zip((slopes[0] * self.first.u, slopes[1] * self.second.u), (self.first, self.second), strict=True)
+            below = sum(part**4 / one.dof for part, one in parts if part and math.isfinite(part))
+            return Estimate(value, own, own**4 / below if below > 0.0 and own > 0.0 else math.inf)
+        spread, dof = self.scatter.left_in(slopes)
+        u = math.hypot(own, spread)
+        return Estimate(value, u, dof * (u / spread) ** 4 if spread > 0.0 else math.inf)
+
+    def instrument_u(self, slopes: tuple[float, float]) -> float:
+        """Return the part that is not the repetitions'; without a scatter it is all of it."""
+        both = [self.first.u, self.second.u]
+        if self.scatter is not None:
+            # what the two estimates were made of is taken apart again: rounding may leave a little below nothing
+            squares = [u * u - s * s for u, s in zip(both, self.scatter.u, strict=True)]
+            both = [math.sqrt(max(0.0, one)) if math.isfinite(one) else math.nan for one in squares]
+        parts = slopes[0] * both[0], slopes[1] * both[1]
+        correlation = self.correlation if self.scatter is None else 0.0
+        variance = parts[0] ** 2 + parts[1] ** 2 + 2.0 * correlation * parts[0] * parts[1]
+        return math.sqrt(max(0.0, variance)) if math.isfinite(variance) else math.nan
 
 
 def _reliability(kind: Kind, injured: float | None, uninjured: float | None) -> Reliability:
@@ -190,20 +221,26 @@ def _reliability(kind: Kind, injured: float | None, uninjured: float | None) -> 
     return Reliability(_STANDING_WORDS, STANDING_MDC_POINTS / (1.0 - share) ** 2)
 
 
-def mean_of(values: Sequence[float]) -> Estimate | None:
+def mean_of(values: Sequence[float], u: float = 0.0) -> Estimate | None:
     """Return the mean of several repetitions with its standard error (JCGM 100:2008, 4.2.3); of one, its u is NaN.
 
-    None where there is none.
+    u: what the instrument leaves in it, put to that as a square; degrees of freedom after Welch and Satterthwaite
+    (G.4.1). None where there is no value.
     """
     if not values:
         return None
     if len(values) == 1:
         return Estimate(float(values[0]), math.nan)
     found = np.asarray(values, dtype=np.float64)
-    return Estimate(float(found.mean()), float(found.std(ddof=1)) / math.sqrt(found.size), found.size - 1.0)
+    spread, dof = float(found.std(ddof=1)) / math.sqrt(found.size), found.size - 1.0
+    both = math.hypot(spread, u)
+    if spread != both:
+        dof = dof * (both / spread) ** 4 if spread else math.inf
+    return Estimate(float(found.mean()), both, dof)
 
 
-def sum_of(values: Sequence[float]) -> Estimate | None:
-    """Return the sum of several repetitions: so many times their mean. None where there is none."""
-    mean, count = mean_of(values), len(values)
+def sum_of(values: Sequence[float], u: float = 0.0) -> Estimate | None:
+    """Return the sum of several repetitions: so many times their mean; `u`: of the sum. None where there is none."""
+    count = len(values)
+    mean = mean_of(values, u / count if count else 0.0)
     return None if mean is None else Estimate(count * mean.value, count * mean.u, mean.dof)

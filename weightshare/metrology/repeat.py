@@ -20,10 +20,12 @@ LEAST_DAYS = 3
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
-    """What one session came to, and on which day it was."""
+    """What one session came to, and on which day it was. `u`: what the instrument leaves in doubt, standard uncertainty
+    in the value's unit; 0 where that is nothing, or not known."""
 
     day: date
     value: float
+    u: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,6 +82,11 @@ class LoadDoubt:
         return math.hypot(*self.parts.values())
 
     @property
+    def part(self) -> float | None:
+        """The standard uncertainty as a part of the force; None where there is no load."""
+        return self.u_N / self.force_N if self.force_N > 0.0 else None
+
+    @property
     def expanded_N(self) -> float:
         """U = k u, N."""
         return COVERAGE_FACTOR * self.u_N

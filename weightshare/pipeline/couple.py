@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from weightshare.errors import ProtocolError
-from weightshare.model import Calibration, Identity, Quantity, Side, SideWorth, Worth
+from weightshare.model import Calibration, HeelWorth, Identity, Quantity, Side, SideWorth, Worth
 
 
 def side_of(identity: Identity) -> Side | None:
@@ -97,7 +97,14 @@ def _couple_worth(first: Worth | None, second: Worth | None, sides: tuple[Side, 
         return None
     both = [_side_worth(worth, side) for worth, side in zip((first, second), sides, strict=True)]
     assumed = tuple(dict.fromkeys(first.assumed + second.assumed))
-    return Worth(tuple(one for one in both if one is not None), 0.0, assumed)
+    return Worth(tuple(one for one in both if one is not None), 0.0, assumed, _couple_heel(first.heel, second.heel))
+
+
+def _couple_heel(first: HeelWorth | None, second: HeelWorth | None) -> HeelWorth | None:
+    """Return what either heel's height is worth: no less doubt than that of the worse one."""
+    if first is None or second is None:
+        return None
+    return HeelWorth(max(first.height_mm, second.height_mm), max(first.place_part, second.place_part))
 
 
 def _side_worth(worth: Worth, side: Side) -> SideWorth | None:

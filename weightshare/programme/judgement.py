@@ -20,6 +20,7 @@ from weightshare.programme.stage import Stage
 NOT_MEASURED = "it was not measured"
 AS_IT_IS = "what it is worth is not known: taken as it is"
 TO_JUDGE = "for the clinician to judge"
+OVER_99, UNDER_1 = "over 99 %", "under 1 %"
 _WORST_FIRST = (Verdict.NOT_MET, Verdict.UNDECIDED, Verdict.MET)
 PAINS = (Measure.PAIN_BEFORE, Measure.PAIN_DURING, Measure.PAIN_AFTER, Measure.PAIN_NEXT_MORNING)
 
@@ -38,6 +39,8 @@ class Found:
     dof: float = math.inf
     of: str = ""
     why_not: str = ""
+    u_lasting: float = 0.0
+    """What of `u` is the instrument's beside the spread, and so the same on every day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,9 +226,14 @@ def say_row(row: Row) -> str:
     # k = 2
     worth = f" +- {2.0 * row.u:.2g}" if row.u else ""
     unit = f" {about.unit}" if about.unit else ""
-    verdict = say_verdict(row.verdict, row.probability if row.u else None)
+    verdict = say_here(row)
     note = f", {row.note}" if row.note else ""
     return f"{about.words}{where}: {row.value:.4g}{unit}{worth}, asked {asked}: {verdict}{note}"
+
+
+def say_here(row: Row) -> str:
+    """Return the verdict of a row in its session; what is exact has no probability."""
+    return say_verdict(row.verdict, row.probability if row.u else None)
 
 
 def say_verdict(verdict: Verdict | None, probability: float | None) -> str:
@@ -234,6 +242,8 @@ def say_verdict(verdict: Verdict | None, probability: float | None) -> str:
 
 
 def say_probability(probability: float) -> str:
-    """Return a probability, 0 to 1, in percent; never all or nothing."""
+    """Return a probability, 0 to 1, in whole percent towards 50: never surer than it is, nor all or nothing."""
     percent = 100.0 * probability
-    return "over 99 %" if percent > 99.0 else "under 1 %" if percent < 1.0 else f"{percent:.0f} %"
+    if not 1.0 <= percent <= 99.0:
+        return OVER_99 if percent > 99.0 else UNDER_1
+    return f"{math.floor(percent) if percent > 50.0 else math.ceil(percent)} %"

@@ -17,17 +17,19 @@ from typing import Any
 
 from weightshare.exercise import Repetition
 from weightshare.metrology.build import worth_of
+from weightshare.metrology.heel import heel_of, travel_u_J
 from weightshare.metrology.share import (
     APART,
     COVERAGE_FACTOR,
     UNEVEN,
+    LoadDoubt,
     ShareDoubt,
     live_bandwidth_Hz,
     mean_bandwidth_Hz,
     share_doubt,
     side_doubt,
 )
-from weightshare.model import Calibration, Channel, Side, Trace, Worth
+from weightshare.model import Calibration, Channel, HeelWorth, Side, Trace, Worth
 from weightshare.pipeline.result import Analysis, rounded
 from weightshare.records.answer import Answer, answer
 from weightshare.records.correction import Corrections
@@ -47,6 +49,9 @@ class RepetitionDoubt:
     share_rise_points: float | None
     share_top_points: float | None
     share_lowering_points: float | None
+    load_travel_injured_J: float | None = None
+    load_travel_uninjured_J: float | None = None
+    """Of load x heel travel, J; None where there is none, or what the height is worth is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,19 +96,28 @@ class Appraisal:
     """Of supported work; None where a share was asked for, or nothing was held."""
     corrections: Corrections = field(default_factory=Corrections)
     """What the clinician corrected: it is in the analysis."""
+    heel: HeelWorth | None = None
+    """What heights are worth; None where none were measured, or it is not known."""
+    heel_assumed: bool = False
+    """Whether that is the standard build's, because nobody measured it on this scale."""
 
     def to_json(self) -> dict[str, Any]:
-        """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null, and
-        `decisions`; `corrections` where there are any."""
+        """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null,
+        `height_worth` and `decisions`; `corrections` where there are any."""
         uncertainty = None if self.doubt is None else rounded(self.doubt.to_json())
         corrections = {"corrections": rounded(self.corrections.to_json())} if self.corrections.entries else {}
         return {
             **self.analysis.to_json(),
             "uncertainty": uncertainty,
             "uncertainty_missing": self.missing or None,
+            "height_worth": None if self.heel is None else rounded(self._heel_to_json(self.heel)),
             "decisions": [rounded(one.to_json()) for one in self.answers],
             **corrections,
         }
+
+    def _heel_to_json(self, heel: HeelWorth) -> dict[str, Any]:
+        """Return what makes a height's standard uncertainty: that of the sensor, and a part of the height."""
+        return {"height_mm": heel.height_mm, "place_part": heel.place_part, "assumed": self.heel_assumed}
 
 
 def appraise(
@@ -128,8 +142,11 @@ def appraise(
         known = None if missing else worth
         load = None if trace is None else held_load(trace, analysis.holds or (), settings.injured, known)
         return Appraisal(analysis, settings, None, missing or SUPPORTED, load=load)
-    doubt = None if missing or worth is None else _Appraiser(analysis, settings, worth).judge()
-    return Appraisal(analysis, settings, doubt, missing, answer(analysis, settings, doubt, missing, trace))
+    high = any(one.height_injured_mm is not None for one in analysis.repetitions)
+    heel, assumed = (None, False) if calibration is None or not high else heel_of(calibration)
+    doubt = None if missing or worth is None else _Appraiser(analysis, settings, worth, heel).judge()
+    answers = answer(analysis, settings, doubt, missing, trace)
+    return Appraisal(analysis, settings, doubt, missing, answers, heel=heel, heel_assumed=assumed)
 
 
 def _find_missing(analysis: Analysis, worth: Worth | None, zero_taken: bool | None, *, supported: bool = False) -> str:
@@ -156,9 +173,9 @@ def _clock_points(analysis: Analysis) -> float | None:
 class _Appraiser:
     """Judges shares at the mean total of one analysis, averaged over what they are means of."""
 
-    def __init__(self, analysis: Analysis, settings: Settings, worth: Worth) -> None:
+    def __init__(self, analysis: Analysis, settings: Settings, worth: Worth, heel: HeelWorth | None) -> None:
         assert analysis.injured_N is not None and analysis.uninjured_N is not None
-        self._analysis, self._settings, self._worth = analysis, settings, worth
+        self._analysis, self._settings, self._worth, self._heel = analysis, settings, worth, heel
         self._total_N = analysis.injured_N + analysis.uninjured_N
 
     def judge(self) -> Doubt:
@@ -170,7 +187,7 @@ class _Appraiser:
         return Doubt(
             share,
             self._holds(),
-            tuple(self._repetition(one) for one in analysis.repetitions),
+            tuple(self._repetition(one, share) for one in analysis.repetitions),
             self._body_weight(),
             self._ceiling(),
         )
@@ -195,12 +212,20 @@ class _Appraiser:
         found = (self._points(target, hold.held_s) for hold in self._analysis.holds or ())
         return tuple(points for points in found if points is not None)
 
-    def _repetition(self, one: Repetition) -> RepetitionDoubt:
+    def _repetition(self, one: Repetition, mean: ShareDoubt) -> RepetitionDoubt:
+        injured = self._analysis.injured_side
         return RepetitionDoubt(
             self._points(one.share_rise_percent, one.rise_duration_s),
             self._points(one.share_top_percent, one.top_duration_s),
             self._points(one.share_lowering_percent, one.lowering_duration_s),
+            self._travel_J(one.load_travel_injured_J, one.height_injured_mm, mean.load(injured)),
+            self._travel_J(one.load_travel_uninjured_J, one.height_uninjured_mm, mean.load(injured.other)),
         )
+
+    def _travel_J(self, travel_J: float | None, height_mm: float | None, load: LoadDoubt) -> float | None:
+        if self._heel is None or travel_J is None or height_mm is None or load.part is None:
+            return None
+        return COVERAGE_FACTOR * travel_u_J(self._heel, travel_J, height_mm, load.part)
 
     def _body_weight(self) -> float | None:
         """Return U of body weight, a median over 3 s; None where it was not measured."""

@@ -30,7 +30,10 @@ JUDGED = "it is the clinician's to judge"
 CLOSE = "too close to the limit to decide, given its uncertainty"
 MORE_DAYS = "the days differ too much for so few of them: one more day"
 INSTRUMENT = (Measure.SHARE_HELD, Measure.LOAD_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
-"""What the instrument leaves in doubt on every day alike; of all others u is the spread, which the days show anew."""
+"""What the instrument leaves in doubt on every day alike; of all others u is the spread, which the days show anew, and
+only a part of it may last."""
+HEIGHTS = (Measure.HEIGHT_INDEX, Measure.WORK_INDEX)
+"""What tells nothing where it is not known what a heel's height is worth."""
 STEP_U = 1.0 / math.sqrt(12.0)
 """The standard uncertainty of what goes in whole steps: anything within half a step (JCGM 100:2008, F.2.2.1)."""
 
@@ -187,8 +190,8 @@ def _value(sitting: Sitting, measure: Measure) -> tuple[float, float] | None:
     values = [one.value for one in mine if one.value is not None]
     if not values or len(values) < len(mine):
         return None
-    if measure not in INSTRUMENT:
-        return fmean(values), STEP_U if _is_whole(measure) else 0.0
+    if measure not in INSTRUMENT and not (measure in HEIGHTS and None in [one.u for one in mine]):
+        return fmean(values), STEP_U if _is_whole(measure) else max(one.u_lasting for one in mine)
     doubts = [one.u for one in mine if one.u is not None]
     return (fmean(values), fmean(doubts)) if len(doubts) == len(mine) else None
 

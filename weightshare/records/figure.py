@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from statistics import fmean
 from typing import Any
 
 from weightshare.metrology.estimate import Estimate
+from weightshare.metrology.heel import height_u_mm
 from weightshare.metrology.index import mean_of, sum_of
 from weightshare.metrology.share import COVERAGE_FACTOR
-from weightshare.model import Side
+from weightshare.model import HeelWorth, Side
 
 MEAN_SHARE = "mean share"
 LONGEST_HOLD, TOTAL_HELD = "longest hold", "held in all"
@@ -29,13 +30,14 @@ class Source(StrEnum):
     """What the scale leaves in doubt."""
     SPREAD = "spread"
     """How far the repetitions differ (JCGM 100:2008, 4.2.3); what the instrument has wrong in all of them alike is not
-    in it."""
+    in it, because it is not known."""
+    BOTH = "instrument and spread"
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
     """One figure. `side`: whose it is, None where it is of both legs' work. `u`: its standard uncertainty, in `unit`,
-    None where that is not known; `source`: from what; `dof`: of a spread, its degrees of freedom."""
+    None where that is not known; `source`: from what; `dof`: where a spread is in it, its degrees of freedom."""
 
     name: str
     unit: str
@@ -84,34 +86,50 @@ def _decided(content: Mapping[str, Any]) -> Iterator[Figure]:
 
 
 def _repetitions(content: Mapping[str, Any]) -> Iterator[Figure]:
-    injured = Side(content["injured_side"])
+    injured, rows = Side(content["injured_side"]), content["repetitions"]
     for key, side in (("injured", injured), ("uninjured", injured.other)):
         mine = list(_done_by(side, content))
-        heights = _known(row[f"height_{key}_mm"] for row in mine)
-        if (mean := mean_of(heights)) is not None:
-            yield _by_spread(MEAN_HEIGHT, "mm", mean, side)
-            yield Figure(BEST_HEIGHT, "mm", max(heights), side)
-        if (work := sum_of(_known(row.get(f"load_travel_{key}_J") for row in mine))) is not None:
-            yield _by_spread(LOAD_TRAVEL, "J", work, side)
+        if heights := _known(rows[place][f"height_{key}_mm"] for place in mine):
+            u, best_u = (_height_u(content, one) for one in (fmean(heights), max(heights)))
+            yield _worth(Figure(MEAN_HEIGHT, "mm", fmean(heights), side), mean_of(heights, u or 0.0), u)
+            source = None if best_u is None else Source.INSTRUMENT
+            yield Figure(BEST_HEIGHT, "mm", max(heights), side, best_u, source)
+        if work := _known(rows[place].get(f"load_travel_{key}_J") for place in mine):
+            u = _travel_u(content, key, mine)
+            yield _worth(Figure(LOAD_TRAVEL, "J", math.fsum(work), side), sum_of(work, u or 0.0), u)
 
 
-def _done_by(side: Side, content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
-    """Yield the repetitions in which the leg `side` works: in work on one leg, those of its own sets. The other heel
-    hangs in the air then, and tells nothing."""
-    rows = content["repetitions"]
+def _done_by(side: Side, content: Mapping[str, Any]) -> Iterator[int]:
+    """Yield the places of the repetitions in which the leg `side` works: in work on one leg, those of its own sets. The
+    other heel hangs in the air then, and tells nothing."""
     if content.get("exercise") not in _SINGLE:
-        yield from rows
+        yield from range(len(content["repetitions"]))
         return
     for one in content.get("sets") or ():
         if one["working"] == side:
-            yield from (rows[place] for place in one["repetitions"])
+            yield from one["repetitions"]
 
 
-def _by_spread(name: str, unit: str, found: Estimate, side: Side) -> Figure:
-    """Return what several repetitions came to; of one alone there is no spread."""
-    if not math.isfinite(found.u):
-        return Figure(name, unit, found.value, side)
-    return Figure(name, unit, found.value, side, found.u, Source.SPREAD, found.dof)
+def _worth(figure: Figure, found: Estimate | None, instrument_u: float | None) -> Figure:
+    """Return `figure`, of several repetitions, with what it is worth; of one alone there is no spread: not known."""
+    if found is None or not math.isfinite(found.u):
+        return figure
+    source = Source.SPREAD if instrument_u is None else Source.BOTH
+    return replace(figure, u=found.u, source=source, dof=found.dof if math.isfinite(found.dof) else None)
+
+
+def _height_u(content: Mapping[str, Any], height_mm: float) -> float | None:
+    worth = content.get("height_worth")
+    if worth is None:
+        return None
+    return height_u_mm(HeelWorth(float(worth["height_mm"]), float(worth["place_part"])), height_mm)
+
+
+def _travel_u(content: Mapping[str, Any], key: str, places: Sequence[int]) -> float | None:
+    """Return that of the sum: what the instrument has wrong it has wrong in every repetition alike."""
+    worths = (content.get("uncertainty") or {}).get("repetitions") or ()
+    known = _known(worths[place].get(f"load_travel_{key}_J") for place in places if place < len(worths))
+    return math.fsum(known) / COVERAGE_FACTOR if known else None
 
 
 def _known(values: Iterable[float | None]) -> Sequence[float]:

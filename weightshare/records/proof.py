@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import sqrt
+from math import isfinite, sqrt
 from statistics import fmean, stdev
 
 from weightshare.exercise import Repetition
+from weightshare.metrology.index import Index
+from weightshare.metrology.scatter import FEW
 from weightshare.pipeline.result import Analysis
 from weightshare.programme.criterion import Measure
 from weightshare.programme.judgement import Found
@@ -14,13 +16,14 @@ from weightshare.records.answer import HELD, LOWERING, Answer
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.detail import find_details
 from weightshare.records.diary import About, Diary
+from weightshare.records.lift import Lifts, lifts_of_legs
 from weightshare.task import Goal
 
 _OF_ANSWER = {HELD: Measure.SHARE_HELD, LOWERING: Measure.SHARE_LOWERING}
 _NOT_TOLD = "it was not told"
-_NO_HEIGHT = "the heights of both heels were not measured"
-FEW = 2
-"""Fewer values have no spread."""
+_NO_HEIGHT = "the heights of both heels were not measured in every repetition"
+_ONE = "a single repetition has no spread"
+_NOT_WORTH = "what the heel's height is worth is not known: no calibration was given"
 
 
 def find_proof(appraisal: Appraisal, goal: Goal, diary: Diary | None = None) -> tuple[Found, ...]:
@@ -31,8 +34,8 @@ def find_proof(appraisal: Appraisal, goal: Goal, diary: Diary | None = None) -> 
         *found,
         *_load(appraisal),
         *_tempo(analysis),
-        *_heights(analysis),
-        *_legs(analysis),
+        *_heights(appraisal),
+        *_legs(appraisal),
         *find_details(appraisal),
         *_said(diary or Diary()),
     )
@@ -85,15 +88,26 @@ def _tempo(analysis: Analysis) -> Iterator[Found]:
     yield from _mean(Measure.LOWERING_TIME, seconds)
 
 
-def _heights(analysis: Analysis) -> Iterator[Found]:
+def _heights(appraisal: Appraisal) -> Iterator[Found]:
     """On two legs both heels rise in one repetition; a leg alone is compared in endurance."""
+    analysis = appraisal.analysis
     if analysis.exercise is None or analysis.exercise.is_single:
         return
-    pairs = [(one.height_injured_mm, one.height_uninjured_mm) for one in _counted(analysis)]
-    parts = [100.0 * injured / other for injured, other in pairs if injured is not None and other]
-    if not parts and pairs:
-        yield Found(Measure.HEIGHT_INDEX, None, why_not=_NO_HEIGHT)
-    yield from _mean(Measure.HEIGHT_INDEX, parts)
+    counted = _counted(analysis)
+    if counted:
+        index = Lifts(appraisal, counted, counted, together=True).height()
+        yield _index(Measure.HEIGHT_INDEX, index, _NO_HEIGHT)
+
+
+def _index(measure: Measure, index: Index, why_not: str) -> Found:
+    """Return a limb symmetry index with what it is worth, as it stands in the comparison of both sides."""
+    found = index.limb_symmetry_index
+    if found is None:
+        return Found(measure, None, why_not=why_not)
+    if not isfinite(found.u):
+        why = _ONE if isfinite(index.instrument_u) else _NOT_WORTH
+        return Found(measure, found.value, None, why_not=why)
+    return Found(measure, found.value, found.u, found.dof, u_lasting=index.instrument_u)
 
 
 def _mean(measure: Measure, values: Sequence[float]) -> Iterator[Found]:
@@ -101,23 +115,24 @@ def _mean(measure: Measure, values: Sequence[float]) -> Iterator[Found]:
     if len(values) >= FEW:
         yield Found(measure, fmean(values), stdev(values) / sqrt(len(values)), len(values) - 1.0)
     elif values:
-        yield Found(measure, values[0], None, why_not="a single repetition has no spread")
+        yield Found(measure, values[0], None, why_not=_ONE)
 
 
 def _counted(analysis: Analysis) -> list[Repetition]:
     return [analysis.repetitions[place] for one in analysis.sets for place in one.repetitions]
 
 
-def _legs(analysis: Analysis) -> Iterator[Found]:
-    if analysis.endurance is None:
+def _legs(appraisal: Appraisal) -> Iterator[Found]:
+    analysis, lifts = appraisal.analysis, lifts_of_legs(appraisal)
+    if analysis.endurance is None or lifts is None:
         return
     symmetry = analysis.endurance.symmetry
     why = "; ".join(symmetry.reasons)
     # counts are exact
     yield Found(Measure.REPETITIONS_INDEX, symmetry.count_percent, why_not=why)
-    yield Found(Measure.WORK_INDEX, symmetry.load_travel_percent, None, why_not="" if why == "" else why)
+    yield _index(Measure.WORK_INDEX, lifts.travel(), why or _NO_HEIGHT)
     if analysis.exercise is not None and analysis.exercise.is_single:
-        yield Found(Measure.HEIGHT_INDEX, symmetry.mean_height_percent, None, why_not=why)
+        yield _index(Measure.HEIGHT_INDEX, lifts.height(), why or _NO_HEIGHT)
 
 
 def _said(diary: Diary) -> Iterator[Found]:

@@ -61,12 +61,6 @@ def task_of(settings: Settings, supported: bool | None, basis: str | None) -> Ta
     return exercise, *asked, settings.added_weight_N, supported, basis, *band
 
 
-def say_task(exercise: Exercise | None, target_percent: float | None, injured: Side) -> str:
-    """Return what was done, in words; they name only a part of the task."""
-    aim = "" if target_percent is None else f", {target_percent:g} % on the {injured} side"
-    return f"{exercise or Exercise.HOLD}{aim}"
-
-
 def _task_in(head: SessionHead, supported: bool | None, basis: str | None) -> Task:
     """Return the task of a session: also how long a hold was to be, and how the knee was to be held."""
     knee = None if head.prescription is None else head.prescription.stage.knee

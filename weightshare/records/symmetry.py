@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from weightshare.exercise import Exercise, Repetition
+from weightshare.exercise import Exercise
 from weightshare.metrology.estimate import Estimate
-from weightshare.metrology.index import BOTH_INJURED, NO_REST, STEERED, Index, Kind, compare, mean_of, sum_of
+from weightshare.metrology.index import BOTH_INJURED, NO_REST, STEERED, Index, Kind, Reliability, compare
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import Bools, Floats, Side, Trace
 from weightshare.pipeline.block import Block
@@ -18,6 +18,7 @@ from weightshare.pipeline.lowpass import LowPass, can_filter
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.summary import Extremes
 from weightshare.records.appraisal import Appraisal
+from weightshare.records.lift import Lifts, lifts_of_legs
 from weightshare.task import Settings
 
 _STANDING = (None, Exercise.HOLD)
@@ -28,12 +29,29 @@ TOGETHER = "both heels went up at once, on two legs: the stronger one can lift t
 SUPPORTED = "a part of the weight was on a rail or a crutch for some of it"
 
 
-def indices_of(appraisal: Appraisal, trace: Trace | None = None, *, both_injured: bool = False) -> tuple[Index, ...]:
+def indices_of(
+    appraisal: Appraisal,
+    trace: Trace | None = None,
+    *,
+    both_injured: bool = False,
+    own: Mapping[Kind, Reliability] | None = None,
+) -> tuple[Index, ...]:
     """Return how the two sides compare in each measure of a session; nothing where it has none that could.
 
-    trace: unfiltered, for the peak force, which is left out without it. both_injured: then there is no index.
+    trace: unfiltered, for the peak force, which is left out without it. both_injured: then there is no index. own: how
+    far this patient strays (`records.stray`), in place of what is known of others once there are days enough.
     """
-    return tuple(_Comparer(appraisal, trace, both_injured=both_injured).all())
+    found = _Comparer(appraisal, trace, both_injured=both_injured).all()
+    return tuple(_with_own(one, (own or {}).get(one.kind)) for one in found)
+
+
+def _with_own(index: Index, own: Reliability | None) -> Index:
+    """Return `index` with the patient's own reliability; on too few days beside what is published of others."""
+    if own is None:
+        return index
+    if own.mdc_percent is None and index.reliability.is_published:
+        own = replace(index.reliability, words=f"{index.reliability.words}; {own.words}")
+    return replace(index, reliability=own)
 
 
 class _Comparer:
@@ -76,53 +94,24 @@ class _Comparer:
     def _together(self) -> Iterator[Index]:
         done = self._analysis.repetitions
         cautions = (TOGETHER, *self._supported(one.supported for one in done), NO_REST)
-        yield from self._heights(done, done, cautions)
+        lifts = Lifts(self._appraisal, done, done, together=True)
         steered = STEERED if self._analysis.symmetry.steered else ""
-        yield self._travel(done, done, cautions, self._reason or steered)
+        yield lifts.height(reason=self._reason, cautions=cautions)
+        yield lifts.best(reason=self._reason, cautions=cautions)
+        yield lifts.travel(reason=self._reason or steered, cautions=cautions)
 
     def _single(self) -> Iterator[Index]:
-        endurance = self._analysis.endurance
-        assert endurance is not None
-        injured, other = (self._counted(leg.set_number, leg.count) for leg in (endurance.injured, endurance.uninjured))
+        lifts = lifts_of_legs(self._appraisal)
+        assert lifts is not None
+        injured, other = lifts.injured, lifts.uninjured
         cautions = (*self._supported(one.supported for one in (*injured, *other)), NO_REST)
         counts = [Estimate(float(len(done)), math.nan) for done in (injured, other)]
         yield compare(Kind.REPETITIONS, *counts, reason=self._reason, cautions=cautions)
-        yield from self._heights(injured, other, cautions)
-        yield self._travel(injured, other, cautions, self._reason)
-
-    def _counted(self, number: int, count: int) -> Sequence[Repetition]:
-        """Return the repetitions of a set up to what ended it."""
-        found = next(one for one in self._analysis.sets if one.number == number)
-        return [self._analysis.repetitions[place] for place in found.repetitions[:count]]
-
-    def _heights(
-        self, injured: Sequence[Repetition], other: Sequence[Repetition], cautions: tuple[str, ...]
-    ) -> Iterator[Index]:
-        both = [one.height_injured_mm for one in injured], [one.height_uninjured_mm for one in other]
-        means = [_of_all(mean_of, values) for values in both]
-        best = [_of_all(_best, values) for values in both]
-        yield compare(Kind.HEIGHT, *means, reason=self._reason, cautions=cautions)
-        yield compare(Kind.BEST_HEIGHT, *best, reason=self._reason, cautions=cautions)
-
-    def _travel(
-        self, injured: Sequence[Repetition], other: Sequence[Repetition], cautions: tuple[str, ...], reason: str
-    ) -> Index:
-        both = [one.load_travel_injured_J for one in injured], [one.load_travel_uninjured_J for one in other]
-        sums = [_of_all(sum_of, values) for values in both]
-        return compare(Kind.LOAD_TRAVEL, *sums, reason=reason, cautions=cautions)
+        for one in (lifts.height, lifts.best, lifts.travel):
+            yield one(reason=self._reason, cautions=cautions)
 
     def _supported(self, each: Iterable[bool | None]) -> tuple[str, ...]:
         return (SUPPORTED,) if True in list(each) else ()
-
-
-def _of_all(figure: Callable[[Sequence[float]], Estimate | None], values: Sequence[float | None]) -> Estimate | None:
-    """Return `figure` of all values; None where one of them is not known: the rest would be other repetitions."""
-    known = [value for value in values if value is not None and value >= 0.0]
-    return figure(known) if len(known) == len(values) else None
-
-
-def _best(values: Sequence[float]) -> Estimate | None:
-    return Estimate(max(values), math.nan) if values else None
 
 
 def peak_forces_N(trace: Trace, settings: Settings, body_weight_N: float | None) -> dict[Side, float] | None:

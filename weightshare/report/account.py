@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from weightshare.errors import OptionError, RecordError
+from weightshare.metrology.index import Kind, Reliability
 from weightshare.metrology.repeat import DayToDay
 from weightshare.model import Calibration
 from weightshare.records.answer import HELD, LOWERING, Measure, over_days
@@ -21,6 +22,7 @@ from weightshare.records.manifest import is_sealed
 from weightshare.records.repeat import Done, days_of_measure
 from weightshare.records.session import FOLDER_PATTERN, Replayed, replay_session
 from weightshare.records.setting import SETTINGS_NAME, SessionHead, read_head
+from weightshare.records.stray import strays_of
 
 if TYPE_CHECKING:
     from weightshare.records.store.patient import Patient
@@ -83,6 +85,11 @@ class Account:
     def both_injured(self) -> bool:
         """Whether there is no uninjured side to compare with."""
         return self.person is not None and self.person.both_injured
+
+    def strays(self) -> Mapping[Kind, Reliability]:
+        """Return how far this person's symmetry strays, from their own sessions of the task."""
+        injured = self.replayed.session.settings.injured
+        return strays_of([(one.day, one.figures) for one in self.sittings], injured)
 
 
 def account_of(folder: Path, place: Path | None = None) -> Account:

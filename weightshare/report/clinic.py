@@ -55,7 +55,7 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     yield repetition_section(appraisal)
     yield correction_section(account.replayed.session.corrections)
     if not settings.is_supported:
-        indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured)
+        indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured, own=account.strays())
         yield symmetry_section(indices, steered=analysis.symmetry.steered)
     yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
     # the evidence has the criteria too, and the days beside the newest session

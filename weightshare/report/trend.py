@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from weightshare.metrology.course import LEAST_DAYS, Course, course_of
+from weightshare.metrology.course import LEAST_DAYS, Course, course_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.records.answer import HELD, LOWERING
@@ -62,9 +62,12 @@ def lines_of(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: bool 
 def _line(name: str, sittings: Sequence[Sitting], injured: Side) -> Iterator[Line]:
     pairs = [(sitting.day, figure) for sitting in sittings for figure in sitting.figures]
     mine = [(day, figure) for day, figure in pairs if figure.name == name and figure.side in (None, injured)]
-    course = course_of([Repeat(day, figure.value) for day, figure in mine])
+    if not mine:
+        return
+    unit = mine[0][1].unit
+    course = course_of([Repeat(day, figure.value, figure.u or 0.0) for day, figure in mine], extent_of(unit))
     if course is not None:
-        yield Line(name, mine[0][1].unit, course)
+        yield Line(name, unit, course)
 
 
 def trend_section(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: bool = False) -> Section | None:

@@ -47,10 +47,15 @@ def _is_telling(one: Progress) -> bool:
     return is_own and one.figure in ORDER and one.figure not in PRESCRIBED and not one.note
 
 
+def say_task(one: Progress) -> str:
+    """Return what was done."""
+    return ", ".join(map(retell, one.words))
+
+
 def _say_task(found: Sequence[Progress]) -> str:
-    """Return what was done, and from when to when: tasks may differ in what their names do not say."""
+    """Return what was done, and from when to when."""
     days = [day.day for one in found for day in one.course.days]
-    return f"{retell(found[0].task)}{DOT}{min(days)} \u2013 {max(days)}"
+    return f"{say_task(found[0])}{DOT}{min(days)} \u2013 {max(days)}"
 
 
 def say_trend(one: Progress) -> str:

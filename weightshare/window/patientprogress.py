@@ -20,6 +20,7 @@ from weightshare.window.patientcourse import (
     say_pain,
     say_scales,
     say_stretches,
+    say_task,
     say_trend,
 )
 from weightshare.window.patientdraw import DrawingView
@@ -53,7 +54,7 @@ def draw_course(one: Progress) -> Drawing:
         x_ticks=day_ticks(*span, most=5),
         ribbons=ribbons,
     )
-    return draw_panels([panel], f"{retell(one.task)}: {say(one.figure)}", WIDE, HIGH)
+    return draw_panels([panel], f"{say_task(one)}: {say(one.figure)}", WIDE, HIGH)
 
 
 class ProgressTab(QWidget):

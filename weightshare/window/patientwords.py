@@ -9,6 +9,7 @@ from weightshare.metrology.decision import Verdict
 from weightshare.practice.asked import DID
 from weightshare.practice.message import retell
 from weightshare.programme.criterion import ABOUT
+from weightshare.programme.judgement import say_probability
 from weightshare.records.diary import About
 from weightshare.records.evidence import Evidence, Line
 from weightshare.records.manifest import Ending
@@ -161,8 +162,8 @@ def _evidence_cells(line: Line) -> tuple[str, ...]:
 
 
 def _shaped(verdict: Verdict, probability: float | None) -> str:
-    """Return a verdict as a shape and a word, with its probability, which is never rounded to a certainty."""
-    sure = "" if probability is None else f" ({number(min(max(100.0 * probability, 0.1), 99.9), '.1f')} %)"
+    """Return a verdict as a shape and a word, with its probability."""
+    sure = "" if probability is None else f" ({retell(say_probability(probability))})"
     return f"{SHAPES[verdict]} {say(verdict)}{sure}"
 
 

@@ -277,7 +277,8 @@ def with_other_plate(new: Calibration, earlier: Calibration) -> Calibration:
     if worth is not None and earlier.worth is not None:
         told = {side.side for side in worth.sides}
         rest = tuple(side for side in earlier.worth.sides if side.side not in told)
-        worth = Worth((*worth.sides, *rest), max(worth.common_part, earlier.worth.common_part), earlier.worth.assumed)
+        common = max(worth.common_part, earlier.worth.common_part)
+        worth = Worth((*worth.sides, *rest), common, earlier.worth.assumed, worth.heel or earlier.worth.heel)
     return replace(new, channels=channels, valid_until=max(new.made_on, min(ends)), worth=worth)
 
 

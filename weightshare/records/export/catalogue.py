@@ -259,11 +259,15 @@ FIGURES = Table(
         Column("standard_uncertainty", "its standard uncertainty, in that unit", missing="it is not known"),
         _text(
             "uncertainty_from",
-            "what that was found from: the instrument, or the spread over the repetitions",
+            "what that was found from: the instrument, the spread over the repetitions, or both",
             among=tuple(map(str, Source)),
             missing="there is none",
         ),
-        Column("degrees_of_freedom", "of a spread: one less than the repetitions", missing="it is of no spread"),
+        Column(
+            "degrees_of_freedom",
+            "where a spread is in it: of it alone, one less than the repetitions",
+            missing="no spread is in it",
+        ),
     ),
 )
 DIARY = Table(

@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from weightshare.metrology.course import Course, courses_of
+from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.records.export.saved import SavedSession
-from weightshare.records.repeat import Task, done_of, say_task
+from weightshare.records.repeat import Task, done_of
+from weightshare.records.task import name_tasks
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -45,12 +46,12 @@ def trends_of(sessions: Iterable[SavedSession]) -> tuple[Trend, ...]:
     """
     known = {session.id: session for session in sorted(sessions, key=lambda one: one.started_at)}
     told: list[tuple[tuple[Task, str, str, Side | None], Repeat]] = []
-    words: dict[Task, str] = {}
     for session in known.values():
         done = done_of(session.appraisal, session.head, session.folder)
-        asked = session.settings
-        words.setdefault(done.task, say_task(asked.exercise, asked.target_percent, asked.injured))
-        for figure in session.figures:
-            told.append(((done.task, figure.name, figure.unit, figure.side), Repeat(done.day, figure.value)))
-    made = courses_of(told)
+        for one in session.figures:
+            repeat = Repeat(done.day, one.value, one.u or 0.0)
+            told.append(((done.task, one.name, one.unit, one.side), repeat))
+    made = courses_of(told, lambda key: extent_of(key[2]))
+    tasks = list(dict.fromkeys(task for task, *_rest in made))
+    words = dict(zip(tasks, map(", ".join, name_tasks(tasks)), strict=True))
     return tuple(Trend(words[task], name, unit, side, course) for (task, name, unit, side), course in made.items())

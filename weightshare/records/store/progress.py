@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from weightshare.exercise import Exercise
-from weightshare.metrology.course import Course, courses_of
+from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.records.figure import MEAN_SHARE
-from weightshare.records.repeat import say_task
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.visit import Visit, list_figures, list_visits
+from weightshare.records.task import name_tasks
 
 STEERED = "the share was steered to its target: it says how well that was met, and is no symmetry"
 
@@ -33,12 +34,14 @@ class Progress:
     course: Course
     note: str = ""
     ident: str = ""
-    """What has to be the same for two sessions to be repeats of each other; `task` names only a part of it."""
+    """What has to be the same for two sessions to be repeats of each other."""
+    words: tuple[str, ...] = ()
+    """What was done, phrase by phrase: no other of the patient's tasks has the same."""
 
     @property
     def task(self) -> str:
         """What was done, in words."""
-        return say_task(self.exercise, self.target_percent, self.injured)
+        return ", ".join(self.words)
 
     def to_json(self) -> dict[str, Any]:
         """Return it as plain values."""
@@ -77,14 +80,17 @@ def progress_of(store: Store, patient: Patient) -> list[Progress]:
         for one in figures[visit.id]:
             key = visit.task, one.name, one.unit, one.side
             heads.setdefault(key, visit)
-            told.append((key, Repeat(day, one.value)))
-    return [_make(heads[key], key, course) for key, course in courses_of(told).items()]
+            told.append((key, Repeat(day, one.value, one.u or 0.0)))
+    courses = courses_of(told, lambda key: extent_of(key[2]))
+    tasks = list(dict.fromkeys(task for task, *_rest in courses))
+    words = dict(zip(tasks, name_tasks(map(json.loads, tasks)), strict=True))
+    return [_make(heads[key], key, course, words[key[0]]) for key, course in courses.items()]
 
 
-def _make(visit: Visit, key: tuple[Any, ...], course: Course) -> Progress:
+def _make(visit: Visit, key: tuple[Any, ...], course: Course, words: tuple[str, ...]) -> Progress:
     task, name, unit, side = key
     note = STEERED if visit.steered and name == MEAN_SHARE else ""
-    return Progress(visit.exercise, visit.target_percent, visit.injured, name, unit, side, course, note, task)
+    return Progress(visit.exercise, visit.target_percent, visit.injured, name, unit, side, course, note, task, words)
 
 
 def _day(visit: Visit) -> date | None:

@@ -3320,6 +3320,18 @@
    <translation>über Netzwerk</translation>
   </message>
   <message>
+   <source>by the forces</source>
+   <translation>nach den Kräften</translation>
+  </message>
+  <message>
+   <source>by the heel's height</source>
+   <translation>nach der Fersenhöhe</translation>
+  </message>
+  <message>
+   <source>by the metronome</source>
+   <translation>nach dem Metronom</translation>
+  </message>
+  <message>
    <source>calibrated on {made_on}</source>
    <translation>kalibriert am {made_on}</translation>
   </message>
@@ -3696,6 +3708,10 @@
    <translation>Toleranzzeit s</translation>
   </message>
   <message>
+   <source>grace {seconds} s</source>
+   <translation>Karenz {seconds} s</translation>
+  </message>
+  <message>
    <source>hard, level floor</source>
    <translation>harter, ebener Boden</translation>
   </message>
@@ -3802,6 +3818,10 @@
   <message>
    <source>held</source>
    <translation>gehalten</translation>
+  </message>
+  <message>
+   <source>held for {seconds} s</source>
+   <translation>{seconds} s gehalten</translation>
   </message>
   <message>
    <source>held in all</source>
@@ -4038,6 +4058,18 @@
   <message>
    <source>knee</source>
    <translation>Knie</translation>
+  </message>
+  <message>
+   <source>knee bent</source>
+   <translation>Knie gebeugt</translation>
+  </message>
+  <message>
+   <source>knee not told</source>
+   <translation>Knie nicht angegeben</translation>
+  </message>
+  <message>
+   <source>knee straight</source>
+   <translation>Knie gestreckt</translation>
   </message>
   <message>
    <source>known on {count} day only: it takes {least} or more</source>
@@ -4337,8 +4369,16 @@
    <translation>noch keine Stufe eines Programms</translation>
   </message>
   <message>
+   <source>no tempo</source>
+   <translation>ohne Tempo</translation>
+  </message>
+  <message>
    <source>no upper edge: more is fine</source>
    <translation>keine Obergrenze: mehr ist gut</translation>
+  </message>
+  <message>
+   <source>no weight added</source>
+   <translation>ohne Zusatzgewicht</translation>
   </message>
   <message>
    <source>nobody on the scales</source>
@@ -4509,8 +4549,16 @@
    <translation>an wie vielen Tagen die Kriterien zu erfüllen sind</translation>
   </message>
   <message>
+   <source>on the floor</source>
+   <translation>auf dem Boden</translation>
+  </message>
+  <message>
    <source>on the middle</source>
    <translation>auf die Mitte</translation>
+  </message>
+  <message>
+   <source>on the step</source>
+   <translation>auf der Stufe</translation>
   </message>
   <message>
    <source>on the {injured} foot</source>
@@ -4596,6 +4644,10 @@
   <message>
    <source>optional; who answers for it, kept in the file</source>
    <translation>freiwillig; wer dafür einsteht, in der Datei aufbewahrt</translation>
+  </message>
+  <message>
+   <source>or more</source>
+   <translation>oder mehr</translation>
   </message>
   <message>
    <source>or press Space to take it as it lies</source>
@@ -5131,6 +5183,10 @@
    <translation>gestrichen: {reason}</translation>
   </message>
   <message>
+   <source>support not known</source>
+   <translation>Stütze nicht bekannt</translation>
+  </message>
+  <message>
    <source>supported</source>
    <translation>abgestützt</translation>
   </message>
@@ -5161,6 +5217,10 @@
   <message>
    <source>tempo</source>
    <translation>Tempo</translation>
+  </message>
+  <message>
+   <source>tempo {tempo}</source>
+   <translation>Tempo {tempo}</translation>
   </message>
   <message>
    <source>the LEFT plate</source>
@@ -6103,8 +6163,20 @@
    <translation>für wen es ist</translation>
   </message>
   <message>
+   <source>with support</source>
+   <translation>mit Stütze</translation>
+  </message>
+  <message>
+   <source>within {asked} points</source>
+   <translation>auf {asked} Punkte genau</translation>
+  </message>
+  <message>
    <source>without a limit of time</source>
    <translation>ohne Zeitgrenze</translation>
+  </message>
+  <message>
+   <source>without support</source>
+   <translation>ohne Stütze</translation>
   </message>
   <message>
    <source>without the screen</source>
@@ -6401,6 +6473,10 @@
   <message>
    <source>{load:.0f} N on it</source>
    <translation>{load:.0f} N darauf</translation>
+  </message>
+  <message>
+   <source>{load} kg added</source>
+   <translation>{load} kg Zusatzgewicht</translation>
   </message>
   <message>
    <source>{load} on the scales now</source>
@@ -6729,6 +6805,10 @@
   <message>
    <source>{side} foot, injured</source>
    <translation>{side}er Fuß, verletzt</translation>
+  </message>
+  <message>
+   <source>{side} leg works</source>
+   <translation>{side}es Bein arbeitet</translation>
   </message>
   <message>
    <source>{side} plate, 0 to {range:.0f} N</source>
