@@ -13,27 +13,34 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.unit.kept import TODAY, old_store
+from tests.unit.kept import PASSPHRASE, TODAY, old_store
 from weightshare.records.store.inbox import take_inbox
+from weightshare.records.store.latch import needs_passphrase
 from weightshare.records.store.patient import find_patient
+from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
+
+
+def open_in(folder: Path) -> Store:
+    """Open the store in `folder`, sealed or not."""
+    return old_store(folder / "s", PASSPHRASE if needs_passphrase(folder / "s") else None)
 
 
 def save(folder: Path) -> None:
     """Take in what lies in the inbox."""
-    with old_store(folder / "s") as store:
+    with open_in(folder) as store:
         take_inbox(store, find_patient(store, "A-1"))
 
 
 def bring(folder: Path) -> None:
     """Take in a bundle."""
-    with old_store(folder / "s") as store:
+    with open_in(folder) as store:
         take_bundle(store, folder / "a.zip", TODAY)
 
 
 def update(folder: Path) -> None:
     """Bring an older store up to date."""
-    old_store(folder / "s").close()
+    open_in(folder).close()
 
 
 WORK: dict[str, Callable[[Path], None]] = {"save": save, "bring": bring, "update": update}

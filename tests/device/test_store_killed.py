@@ -1,6 +1,7 @@
 """Programs at work on a store, each killed (SIGKILL) at a random instant: the store is never broken, nothing is lost.
 
-Real processes on real files. What a power cut does to a disk is not shown by this.
+Real processes on real files, plain and sealed; `make soak` kills 100 of each. What a power cut does to a disk is not
+shown by this.
 """
 
 from __future__ import annotations
@@ -16,11 +17,16 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.kept import TODAY, new_store, old_store, session
+from tests.device.store_victim import open_in
+from tests.unit.kept import NOW, PASSPHRASE, TODAY, new_store, session
+from weightshare.records.diary import About, Diary, Entry
+from weightshare.records.store import cipher
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
 from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
+from weightshare.records.store.ruling import Ruling, keep_ruling, list_rulings
+from weightshare.records.store.saying import read_said, say
 from weightshare.records.store.schema import DATABASE_NAME, VERSIONS
 from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
@@ -30,7 +36,7 @@ pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="children are forked, and killed by SIGKILL"),
     pytest.mark.timeout(600),
 ]
-KILLS = 100
+MANY, FEW = 100, 12
 WHOLE = 3
 """So many are left to come to their end first, to see how long that takes."""
 
@@ -73,13 +79,28 @@ def victim(checkout: Path) -> Iterator[Victim]:
     found.close()
 
 
-def kill_often(victim: Victim, task: str, start: Path, seed: int) -> Iterator[Path]:
-    """Have `task` done on copies of the folder `start` until KILLS were hit at a random instant; yield what is left of
-    each. An instant is drawn from the time that the task usually takes."""
+@pytest.fixture(params=[FEW, pytest.param(MANY, marks=pytest.mark.soak)])
+def kills(request: pytest.FixtureRequest) -> int:
+    """How many are killed."""
+    found: int = request.param
+    return found
+
+
+@pytest.fixture(params=[None, PASSPHRASE], ids=["plain", "sealed"])
+def passphrase(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str | None:
+    """Of a sealed store its passphrase, with the least work that a lock may take."""
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)
+    found: str | None = request.param
+    return found
+
+
+def kill_often(victim: Victim, task: str, start: Path, seed: int, kills: int) -> Iterator[Path]:
+    """Have `task` done on copies of the folder `start` until `kills` were hit at a random instant; yield what is left
+    of each. An instant is drawn from the time that the task usually takes."""
     work = start.with_name("work")
     hits, draw = 0, random.Random(seed)
     usual_s: list[float] = []
-    for number in range(5 * KILLS):
+    for number in range(5 * kills):
         shutil.copytree(start, work)
         after_s = -1.0 if number < WHOLE else draw.uniform(0.0, statistics.median(usual_s))
         done, took_s = victim.kill(task, work, after_s)
@@ -88,9 +109,9 @@ def kill_often(victim: Victim, task: str, start: Path, seed: int) -> Iterator[Pa
         hits += not done
         yield work
         shutil.rmtree(work)
-        if hits == KILLS:
+        if hits == kills:
             return
-    raise AssertionError(f"{hits} of {5 * KILLS} hit")
+    raise AssertionError(f"{hits} of {5 * kills} hit")
 
 
 def is_sound(store: Store) -> bool:
@@ -99,13 +120,13 @@ def is_sound(store: Store) -> bool:
     return check_store(store).faults == () and {path.name for path in store.sessions.iterdir()} == rows
 
 
-def test_saving(victim: Victim, tmp_path: Path) -> None:
-    with new_store(tmp_path / "start" / "s") as store:
+def test_saving(victim: Victim, kills: int, passphrase: str | None, tmp_path: Path) -> None:
+    with new_store(tmp_path / "start" / "s", passphrase) as store:
         patient = add_patient(store, make_patient("A-1", TODAY))
         take_in(store, patient, session(tmp_path, 1))
         session(inbox_of(store, patient), 2)
-    for work in kill_often(victim, "save", tmp_path / "start", seed=1):
-        with old_store(work / "s") as store:
+    for work in kill_often(victim, "save", tmp_path / "start", 1, kills):
+        with open_in(work) as store:
             assert is_sound(store)
             patient = find_patient(store, "A-1")
             assert take_inbox(store, patient).troubles == ()
@@ -114,27 +135,35 @@ def test_saving(victim: Victim, tmp_path: Path) -> None:
             assert is_sound(store) and list(inbox_of(store, patient).iterdir()) == []
 
 
-def test_importing(victim: Victim, tmp_path: Path) -> None:
-    with new_store(tmp_path / "from") as store:
+def test_importing(victim: Victim, kills: int, passphrase: str | None, tmp_path: Path) -> None:
+    """A session that is there, of which more was said since; one that is not; and two decisions."""
+    said = Entry(About.EFFORT, NOW.isoformat(), 5)
+    with new_store(tmp_path / "from") as store, new_store(tmp_path / "start" / "s", passphrase) as other:
         patient = add_patient(store, make_patient("B-1", TODAY))
-        for day in (1, 2):
-            take_in(store, patient, session(tmp_path, day))
-        (tmp_path / "start").mkdir()
+        first = take_in(store, patient, session(tmp_path, 1)).visit
+        write_bundle(store, patient, tmp_path / "first.zip")
+        take_bundle(other, tmp_path / "first.zip", TODAY)
+        say(store, patient, first, said)
+        take_in(store, patient, session(tmp_path, 2))
+        for word in ("first", "second"):
+            keep_ruling(store, patient, Ruling(NOW.isoformat(), "C. L.", "stays", "a", "a", word))
         write_bundle(store, patient, tmp_path / "start" / "a.zip")
-    new_store(tmp_path / "start" / "s").close()
     counts = set()
-    for work in kill_often(victim, "bring", tmp_path / "start", seed=2):
-        with old_store(work / "s") as store:
+    for work in kill_often(victim, "bring", tmp_path / "start", 2, kills):
+        with open_in(work) as store:
             assert is_sound(store)
-            counts.add(sum(len(list_visits(store, one)) for one in list_patients(store)))
-            arrived = take_bundle(store, work / "a.zip", TODAY)
-            assert len(list_visits(store, arrived.patient)) == 2
+            (patient,) = list_patients(store)
+            counts.add((len(list_visits(store, patient)), len(list_rulings(store, patient))))
+            take_bundle(store, work / "a.zip", TODAY)
+            known, _new = list_visits(store, patient)
+            assert read_said(store, known) == Diary((said,)) and len(list_rulings(store, patient)) == 2
             assert len(list_patients(store)) == 1 and is_sound(store)
-    assert {0, 2} <= counts <= {0, 1, 2}
+    assert counts <= {(1, 0), (2, 0), (2, 2)} and (2, 2) in counts
+    assert kills < MANY or (1, 0) in counts
 
 
-def test_bringing_an_older_store_up_to_date(victim: Victim, tmp_path: Path) -> None:
-    with new_store(tmp_path / "start" / "s") as store:
+def test_bringing_an_older_store_up_to_date(victim: Victim, kills: int, passphrase: str | None, tmp_path: Path) -> None:
+    with new_store(tmp_path / "start" / "s", passphrase) as store:
         for number in range(40):
             add_patient(store, make_patient(f"C-{number}", TODAY))
         take_in(store, find_patient(store, "C-7"), session(tmp_path, 1))
@@ -144,14 +173,15 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, tmp_path: Path) -> N
                 db.execute(f"DROP TABLE {table}")
             db.execute("PRAGMA user_version = 1")
     versions = set()
-    for work in kill_often(victim, "update", tmp_path / "start", seed=3):
+    for work in kill_often(victim, "update", tmp_path / "start", 3, kills):
         path = work / "s" / DATABASE_NAME
         with sqlite3.connect(path) as db:
             versions.add(db.execute("PRAGMA user_version").fetchone()[0])
             tables = {name for (name,) in db.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")}
             assert ("decision" in tables) is ("calibration" in tables)
         db.close()
-        with old_store(work / "s") as store:
+        with open_in(work) as store:
             assert len(list_patients(store)) == 40 and is_sound(store)
             assert store.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
-    assert {1, len(VERSIONS)} <= versions <= {1, 2, len(VERSIONS)}
+    assert versions <= {1, 2, len(VERSIONS)} and len(VERSIONS) in versions
+    assert kills < MANY or 1 in versions
