@@ -75,7 +75,7 @@ def test_it_stands_beside_the_index_of_a_patients_session(weeks: Path, capsys: C
         in told["mean heel height"]["reliability"]["words"]
     )
     assert main(["symmetry", "A-017", "--store", str(weeks)]) == 0
-    assert "how far it strays: not known of this patient yet" in capsys.readouterr().out
+    assert "varies from day to day: not known of this patient yet" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -115,7 +115,8 @@ def _trend_lines(one: Progress) -> str:
     else:
         low, high = course.band
         is_real = "a real change" if newest.is_change else "no real change"
-        lines.append(f"  {is_real}: from {low:.2f} to {high:.2f} {one.unit} it strays by itself".replace("  it", " it"))
+        unit = f" {one.unit}".rstrip()
+        lines.append(f"  {is_real}: from {low:.2f} to {high:.2f}{unit} it varies without any change")
     return "\n".join(lines + ([f"  {one.note}"] if one.note else []))
 
 

@@ -70,5 +70,5 @@ def _table(split: dict[str, Any]) -> str:
         ("symmetry index", f"{split['symmetry_index_percent']:.1f} %"),
         ("symmetry angle", f"{split['symmetry_angle_percent']:.2f} %"),
     ]
-    note = "Two readings by eye are one moment: healthy people stray by about 7 points between two stands."
+    note = "Two readings by eye are one moment: healthy people differ by about 7 points between two stands."
     return "\n".join([f"{name:28}{value}" for name, value in rows] + [note])

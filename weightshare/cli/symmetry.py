@@ -153,7 +153,7 @@ def _table(one: Index) -> str:
         *(f"  {name:22}{_say(value, '%'):22}{formula}" for name, value, formula in indices if value is not None),
     ]
     lines += [f"  no index: {one.reason}"] if one.reason else []
-    lines += [f"  how far it strays: {one.reliability.words}{_mdc(one)}"]
+    lines += [f"  varies from day to day: {one.reliability.words}{_mdc(one)}"]
     return "\n".join(lines + [f"  caution: {words}" for words in one.cautions])
 
 

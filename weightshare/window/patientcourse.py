@@ -90,7 +90,7 @@ def say_course(one: Progress) -> str:
             (values, say("Whether that is a change is not known: {why}.", why=retell(course.reason)), _note(one))
         )
     told = say(
-        "{verdict:C}: by {mdc}{unit} it strays from day to day without any change.",
+        "{verdict:C}: it varies by up to {mdc}{unit} from day to day without any change.",
         verdict=_verdict(one),
         mdc=number(course.mdc, ".1f"),
         unit=say(" points") if one.unit == "%" else unit,
