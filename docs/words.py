@@ -32,7 +32,6 @@ from weightshare.model import Side
 from weightshare.practice.startview import StartStep
 from weightshare.practice.view import LinkState
 from weightshare.programme.criterion import ABOUT
-from weightshare.programme.draft import CRITERIA, SOURCES
 from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS
 from weightshare.programme.stage import Knee
 from weightshare.records.store.patient import Affected
@@ -119,10 +118,9 @@ def _of_programmes() -> Iterator[Text]:
 
 
 def _of_keys() -> Iterator[Text]:
-    """Yield what the keys of a programme's file are called and mean, and what criteria and calibrations are about."""
-    for key in (*PROGRAMME_KEYS, *STAGE_KEYS):
-        yield from (Text(key.name.replace("_", " ")), Text(key.means), Text(key.kind.allowed))
-    yield from (Text(name) for name in (CRITERIA, SOURCES, *FIGURES, *REASONS))
+    """Yield what may stand under the keys of a programme's file, and what criteria and calibrations are about."""
+    yield from (Text(key.kind.allowed) for key in (*PROGRAMME_KEYS, *STAGE_KEYS))
+    yield from (Text(name) for name in (*FIGURES, *REASONS))
     for about in ABOUT.values():
         yield from (Text(words) for words in (about.words, about.unit) if words.isascii() and len(words) > 2)
 

@@ -6,7 +6,8 @@ import tomllib
 
 import pytest
 
-from weightshare.programme.draft import Draft, Spot, keys_of, next_version, options_of
+from weightshare.programme.criterion import Measure
+from weightshare.programme.draft import Draft, Spot, keys_of, mistake_at, next_version
 from weightshare.programme.reading import check_text
 from weightshare.programme.shelf import READY, ready_text
 
@@ -69,7 +70,8 @@ def test_nothing_typed_takes_the_key_away() -> None:
         (Spot(0, "target_percent"), "98", "on two legs it lies between"),
         (Spot(1, "key"), "No Spaces", "small letters"),
         (Spot(2, "tempo"), "fast", "as in"),
-        (Spot(0, "criteria"), "holds-done = some", "is no limit"),
+        (Spot(0, "criteria"), "holds-done = some", 'holds-done: "some" is no limit'),
+        (Spot(0, "criteria"), "holds-done =", 'holds-done: "" is no limit'),
         (Spot(0, "criteria"), "a line without a sign", "is no key"),
         (Spot(0, "sources"), "nonsense = mine", "is no key"),
         (Spot(None, "version"), "", "is missing"),
@@ -80,7 +82,7 @@ def test_a_mistake_lies_beside_its_key(spot: Spot, words: str, said: str) -> Non
     draft = Draft(ready_text("achilles"))
     draft.say(spot, words)
     found = draft.mistakes()
-    assert said in found[spot] and {one.stage for one in found} == {spot.stage}
+    assert said in mistake_at(found, spot) and {one.stage for one in found} == {spot.stage}
 
 
 def test_a_copied_stage_has_its_own_name_and_nothing_freed() -> None:
@@ -118,9 +120,78 @@ def test_a_stage_goes_but_not_the_last_one() -> None:
 
 
 def test_what_may_be_chosen_is_known_of_each_key() -> None:
-    kinds = {key.name: options_of(key.kind) for key in keys_of(0)}
+    kinds = {key.name: key.kind.options for key in keys_of(0)}
     assert kinds["surface"] == ("floor", "step") and kinds["supported"] == ("true", "false")
     assert "lowering" in kinds["exercise"] and kinds["note"] == () and kinds["freed"] == ()
+
+
+def row_of(draft: Draft, key: str) -> int:
+    return next(number for number in range(draft.stages) if draft.said(Spot(number, "key")) == key)
+
+
+def test_where_nothing_is_said_it_is_told_what_holds() -> None:
+    draft = Draft(ready_text("achilles"))
+    hold, narrow, wide = (row_of(draft, key) for key in ("hold-10", "lowering-80", "lowering-75"))
+    told = {key: draft.in_force(Spot(narrow, key)) for key in ("tolerance_points", "surface", "one_sided", "rest_s")}
+    assert told == {"tolerance_points": "5", "surface": "floor", "one_sided": "false", "rest_s": "60"}
+    assert [draft.in_force(Spot(row, "mean_tolerance_points")) for row in (wide, narrow)] == ["5", "2.5"]
+    assert draft.in_force(Spot(hold, "pain_limit")) == "2", "the programme's"
+    draft.say(Spot(None, "pain_limit"), "3")
+    assert draft.in_force(Spot(hold, "pain_limit")) == "3"
+    assert (draft.in_force(Spot(hold, "ceiling")), draft.in_force(Spot(hold, "exercise"))) == ("", "")
+    draft.say(Spot(narrow, "target_percent"), "a lot")
+    assert draft.in_force(Spot(narrow, "tolerance_points")) == "5", "also where something else is wrong"
+
+
+def test_what_has_no_place_in_a_stage_is_told_unless_it_is_said() -> None:
+    draft = Draft(ready_text("achilles"))
+    hold, down = row_of(draft, "hold-10"), row_of(draft, "one-leg-down")
+    assert {"sets", "tempo", "leg", "load", "freed"} <= draft.misplaced(hold)
+    assert not {"hold_s", "holds", "target_percent"} & draft.misplaced(hold)
+    assert {"hold_s", "target_percent", "freed_by"} <= draft.misplaced(down)
+    assert not {"leg", "freed", "sets"} & draft.misplaced(down)
+    draft.say(Spot(hold, "sets"), "3")
+    assert "sets" not in draft.misplaced(hold), "it stays to be seen, with what is wrong with it"
+    draft.say(Spot(hold, "exercise"), "no exercise")
+    assert "tempo" not in draft.misplaced(hold), "as long as nobody knows, anything may be said"
+
+
+def test_a_stage_offers_the_measures_that_it_has() -> None:
+    draft = Draft(ready_text("achilles"))
+    hold = row_of(draft, "hold-10")
+    assert Measure.SHARE_HELD in draft.measures(hold) and Measure.SHARE_LOWERING not in draft.measures(hold)
+    assert Measure.OVER_CEILING not in draft.measures(hold)
+    draft.say(Spot(hold, "ceiling"), "80 %")
+    assert Measure.OVER_CEILING in draft.measures(hold) and draft.said(Spot(hold, "ceiling")) == "80%"
+
+
+def test_locked_stages_are_told_apart_from_freed_ones() -> None:
+    draft = Draft(ready_text("achilles"))
+    down = row_of(draft, "one-leg-down")
+    assert draft.is_shut(down) and not draft.is_shut(0) and not draft.locks(0)
+    for key, words in (("freed", "one-leg"), ("freed_by", "AB"), ("freed_on", "2026-11-24")):
+        draft.say(Spot(down, key), words)
+    assert not draft.is_shut(down) and draft.locks(down)
+
+
+def test_one_criterion_is_changed_and_the_others_stay_letter_by_letter() -> None:
+    before = ready_text("achilles").replace('pain-during = "at most 2"', 'pain-during = "at most 2"  # of 10', 1)
+    draft = Draft(before)
+    draft.say(Spot(0, "criteria"), draft.said(Spot(0, "criteria")).replace("at least 5", "at least 4"))
+    lines = [(old, new) for old, new in zip(before.splitlines(), draft.text.splitlines(), strict=True) if old != new]
+    assert lines == [('holds-done = "at least 5"', 'holds-done = "at least 4"')]
+
+
+def test_a_new_stage_is_sound_and_stages_change_places() -> None:
+    draft = Draft(ready_text("achilles"))
+    draft.add_stage(1)
+    programme, mistakes = check_text(draft.text)
+    assert programme is not None, mistakes
+    assert programme.stages[2].key == "stage-19" and programme.stages[2].target_percent == 50.0
+    draft.move_stage(2, -1)
+    assert [draft.said(Spot(number, "key")) for number in range(3)] == ["hold-10", "stage-19", "hold-30"]
+    draft.move_stage(0, -1)
+    assert draft.said(Spot(0, "key")) == "hold-10" and draft.mistakes() == {}
 
 
 @pytest.mark.parametrize(

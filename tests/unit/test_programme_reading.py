@@ -295,5 +295,5 @@ def test_a_criterion_is_read_as_it_is_written() -> None:
 
 def test_every_key_and_measure_is_told_of(checkout: Path) -> None:
     told = (checkout / "docs" / "programme.md").read_text(encoding="utf-8")
-    names = [key.name for key in (*PROGRAMME_KEYS, *STAGE_KEYS)] + [str(one) for one in Measure]
-    assert [name for name in names if f"| `{name}` |" not in told] == []
+    rows = [f"| `{key.name}` | {key.means} | {key.kind.allowed} |" for key in (*PROGRAMME_KEYS, *STAGE_KEYS)]
+    assert [row for row in (*rows, *(f"| `{one}` |" for one in Measure)) if row not in told] == []

@@ -29,7 +29,7 @@ from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
-from weightshare.programme.draft import keys_of, options_of
+from weightshare.programme.draft import CRITERIA, SOURCES, keys_of
 from weightshare.records.place import passphrase_file
 from weightshare.state import State
 from weightshare.tongue import ENGLISH, choose, chosen, number, plural, say
@@ -250,8 +250,9 @@ def test_no_text_of_the_editor_escapes(bench: Bench, own_scales: None, longer: N
     press(bench, Key.Key_F2)
     window.ward.stage_page.copy.click()
     window.ward.stage_page.edit.click()
-    # what stands in a file is not translated: its options, and examples of what may be written there
-    data = {word for key in keys_of(0) for option in options_of(key.kind) for word in plain_words(option)}
+    # what stands in a file is not translated: its keys, small beneath what they are called, and what is said under them
+    names = [CRITERIA, SOURCES, *(key.name for stage in (0, None) for key in keys_of(stage))]
+    data = {word for name in names for word in plain_words(name)}
     page, draft = window.ward.edit_page, window.ward.edit_page.draft
     assert draft is not None
     assert left_over(page, *data, *plain_words(draft.text)) == []

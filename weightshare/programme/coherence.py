@@ -142,7 +142,7 @@ def _target(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
     if target is None:
         yield "target_percent", f"is missing: {stage.exercise} needs a share to be held against, as 50"
     elif not least < target < 100.0 - least:
-        words = f"on two legs it lies between {least:g} and {100.0 - least:g}, more is standing on one leg"
+        words = f"on two legs it lies between {least:g} and {100.0 - least:g} %, more is standing on one leg"
         yield "target_percent", f"{target:g} cannot be; {words}: single-lowering or single-raise"
 
 

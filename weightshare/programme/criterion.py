@@ -96,7 +96,7 @@ ABOUT = {
 }
 NEAR_TARGET = "near target"
 THIRDS = (Measure.SHARE_UPPER_THIRD, Measure.SHARE_MIDDLE_THIRD, Measure.SHARE_LOWER_THIRD)
-_MEANT_BY_TARGET = (Measure.SHARE_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
+MEANT_BY_TARGET = (Measure.SHARE_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
 ALLOWED = '"at least 10", "at most 2", "70 to 80"'
 _NUMBER = r"(\d+(?:\.\d+)?)"
 _FORMS = (
@@ -133,13 +133,13 @@ def parse_criterion(measure: Measure, words: str) -> Criterion:
         if not words.strip():
             raise ValueError("say in words what the clinician is to judge")
         return Criterion(measure, words=words)
-    if words == NEAR_TARGET and measure in _MEANT_BY_TARGET:
+    if words == NEAR_TARGET and measure in MEANT_BY_TARGET:
         return Criterion(measure, near_target=True)
     for form, names in _FORMS:
         found = form.fullmatch(words)
         if found:
             return _limited(measure, dict(zip(names, map(float, found.groups()), strict=True)))
-    near = f', or "{NEAR_TARGET}"' if measure in _MEANT_BY_TARGET else ""
+    near = f', or "{NEAR_TARGET}"' if measure in MEANT_BY_TARGET else ""
     raise ValueError(f"{shown(words)} is no limit; write it as {ALLOWED}{near}")
 
 

@@ -5,20 +5,30 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import Any, NamedTuple
 
+from weightshare.programme.coherence import can_be_had, find_misplaced
+from weightshare.programme.criterion import ABOUT, Measure
 from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS, Key
 from weightshare.programme.kind import Kind
-from weightshare.programme.reading import Mistake, check_text
+from weightshare.programme.reading import Examined, Mistake, Sketch, examine
 from weightshare.programme.salvage import STAGES
+from weightshare.programme.stage import NO_SOURCE, Lock
 
 CRITERIA, SOURCES = "criteria", "sources"
-_OPTION = re.compile(r'"([^"]+)"')
-_PAIR = re.compile(r"\s*([\w-]+)\s*=\s*(.+?)\s*")
+_WITHOUT = frozenset(key.name for key in STAGE_KEYS if not key.needed)
+"""The keys of a stage that need not be said."""
+NEW_STAGE = {"exercise": "heel-hold", "target_percent": 50}
+"""What a new stage asks for until it is changed: what everybody begins with."""
+_PAIR = re.compile(r"\s*([\w-]+)\s*=\s*(.*?)\s*")
 
 
 class Spot(NamedTuple):
-    """Where something stands: the number of the stage from 0 on (None: the programme itself), and the key."""
+    """Where something stands: the number of the stage from 0 on (None: the programme itself), and the key.
+
+    One criterion, or one source, is "criteria.sets-done".
+    """
 
     stage: int | None
     key: str
@@ -29,13 +39,6 @@ def keys_of(stage: int | None) -> tuple[Key, ...]:
     return PROGRAMME_KEYS if stage is None else STAGE_KEYS
 
 
-def options_of(kind: Kind) -> tuple[str, ...]:
-    """Return what may be chosen under a key of `kind`; empty where anything is typed."""
-    if kind.allowed == "true or false":
-        return "true", "false"
-    return tuple(_OPTION.findall(kind.allowed)) if kind.allowed.startswith("one of ") else ()
-
-
 class Draft:
     """Holds the text of a programme, which has to be sound TOML to begin with. Raises what tomlkit raises."""
 
@@ -43,6 +46,7 @@ class Draft:
         import tomlkit
 
         self._before = text
+        self._text: str | None = None
         self._document: Any = tomlkit.parse(text)
 
     @property
@@ -50,7 +54,9 @@ class Draft:
         """The file as it would be now."""
         import tomlkit
 
-        return tomlkit.dumps(self._document)
+        if self._text is None:
+            self._text = tomlkit.dumps(self._document)
+        return self._text
 
     @property
     def is_changed(self) -> bool:
@@ -74,13 +80,13 @@ class Draft:
         table, words = self._table(spot.stage), words.strip()
         if words == self.said(spot):
             return
+        self._text = None
         if not words:
             table.pop(spot.key, None)
         elif spot.key in (CRITERIA, SOURCES):
-            table[spot.key] = dict(_pairs(words))
+            _say_pairs(table, spot.key, dict(_pairs(words)))
         else:
-            kind = next(key.kind for key in keys_of(spot.stage) if key.name == spot.key)
-            table[spot.key] = _meant(kind, words)
+            table[spot.key] = _meant(_kind_of(spot), words)
 
     def _table(self, stage: int | None) -> Any:
         return self._document if stage is None else self._document["stages"][stage]
@@ -88,9 +94,59 @@ class Draft:
     def mistakes(self) -> dict[Spot, str]:
         """Return what is wrong, by where; of several about one key the first."""
         found: dict[Spot, str] = {}
-        for mistake in check_text(self.text)[1]:
-            found.setdefault(_spot(mistake), _words(mistake))
+        for mistake in self._examined().mistakes:
+            found.setdefault(_spot(mistake), mistake.words)
         return found
+
+    def _examined(self) -> Examined:
+        return _examine(self.text)
+
+    def _sketch(self, stage: int) -> Sketch | None:
+        sketches = self._examined().sketches
+        return sketches[stage] if stage < len(sketches) else None
+
+    def misplaced(self, stage: int) -> frozenset[str]:
+        """Return the keys that have no place in `stage` as it is now, and say nothing there."""
+        sketch = self._sketch(stage)
+        if sketch is None:
+            return frozenset()
+        none = find_misplaced(sketch.stage, sketch.unread)
+        if not self.locks(stage):
+            none |= {"freed", "freed_by", "freed_on"}
+        return frozenset(key for key in none if not self.said(Spot(stage, key)))
+
+    def measures(self, stage: int) -> tuple[Measure, ...]:
+        """Return the measures that can be had in `stage` as it is now."""
+        sketch = self._sketch(stage)
+        every = tuple(Measure)
+        if sketch is None:
+            return every
+        return tuple(one for one in every if can_be_had(ABOUT[one].kind, sketch.stage, sketch.unread))
+
+    def locks(self, stage: int) -> tuple[Lock, ...]:
+        """Return all that locks `stage`, freed or not."""
+        sketch = self._sketch(stage)
+        return () if sketch is None else sketch.stage.locks
+
+    def is_shut(self, stage: int) -> bool:
+        """Return whether `stage` is locked, and was not freed."""
+        sketch = self._sketch(stage)
+        return sketch is not None and bool(sketch.stage.shut)
+
+    def in_force(self, spot: Spot) -> str:
+        """Return what holds where nothing is said at `spot`, as it would be typed; empty where nothing does."""
+        if spot.stage is None:
+            return NO_SOURCE if spot.key == "source" else ""
+        sketch = self._sketch(spot.stage)
+        if sketch is None or spot.key not in _WITHOUT:
+            return ""
+        if spot.key == "pain_limit":
+            return self.said(Spot(None, "pain_limit"))
+        name = "mean_points" if spot.key == "mean_tolerance_points" else spot.key
+        value = getattr(sketch.stage, name)
+        if value is None or value in ("", ()):
+            return ""
+        return _typed(_kind_of(spot).write(value))
 
     def copy_stage(self, stage: int) -> None:
         """Put a copy of `stage` behind it, under a key and a name of its own. Nothing of it is freed."""
@@ -102,6 +158,20 @@ class Draft:
             copied.pop(key, None)
         self._arrange([*range(stage + 1), copied, *range(stage + 1, self.stages)])
 
+    def add_stage(self, stage: int) -> None:
+        """Put a new stage behind `stage`, which asks for little until it is changed."""
+        taken = {self.said(Spot(number, key)) for number in range(self.stages) for key in ("key", "name")}
+        number = next(n for n in range(self.stages + 1, 10000) if not {f"stage-{n}", f"Stage {n}"} & taken)
+        new = {"key": f"stage-{number}", "name": f"Stage {number}", **NEW_STAGE}
+        self._arrange([*range(stage + 1), new, *range(stage + 1, self.stages)])
+
+    def move_stage(self, stage: int, step: int) -> None:
+        """Put `stage` one place up (-1) or down (1), where there is one."""
+        order = list(range(self.stages))
+        if 0 <= stage + step < self.stages:
+            order[stage], order[stage + step] = order[stage + step], order[stage]
+            self._arrange(order)
+
     def remove_stage(self, stage: int) -> None:
         """Take `stage` away; the last one that there is stays."""
         if self.stages > 1:
@@ -111,6 +181,7 @@ class Draft:
         """Have the stages in `order`: numbers of those that there are, and new ones as plain values."""
         import tomlkit
 
+        self._text = None
         before, stages = self._document["stages"], tomlkit.aot()
         for one in order:
             stages.append(before[one] if isinstance(one, int) else tomlkit.item(one))
@@ -127,6 +198,38 @@ def next_version(version: str) -> str:
     if found is None:
         return f"{version} 2".strip()
     return f"{version[: found.start()]}{int(found[1]) + 1}{found[2]}"
+
+
+@lru_cache(maxsize=4)
+def _examine(text: str) -> Examined:
+    """Return what is in `text`: while it is shown it is asked for many times."""
+    return examine(text)
+
+
+def mistake_at(mistakes: dict[Spot, str], spot: Spot) -> str:
+    """Return what is wrong at `spot`, or with the first that stands in it, which is named then; empty: nothing."""
+    if spot in mistakes:
+        return mistakes[spot]
+    within = f"{spot.key}."
+    inner = ((one, words) for one, words in mistakes.items() if one.stage == spot.stage and one.key.startswith(within))
+    return next((f"{one.key.removeprefix(within)}: {words}" for one, words in inner), "")
+
+
+def _kind_of(spot: Spot) -> Kind:
+    return next(key.kind for key in keys_of(spot.stage) if key.name == spot.key)
+
+
+def _say_pairs(table: Any, key: str, pairs: dict[str, str]) -> None:
+    """Have `pairs` stand in the table under `key`; what stays as it was keeps its place and its comment."""
+    if not isinstance(table.get(key), dict):
+        table[key] = pairs
+        return
+    there = table[key]
+    for name in [name for name in there if name not in pairs]:
+        there.pop(name)
+    for name, words in pairs.items():
+        if there.get(name) != words:
+            there[name] = words
 
 
 def _typed(value: object) -> str:
@@ -150,6 +253,8 @@ def _meant(kind: Kind, words: str) -> object:
 
 def _readings(words: str) -> Iterator[object]:
     yield words
+    if words[:1].isdigit():
+        yield "".join(words.split())
     for read in (int, float):
         try:
             yield read(words.replace(",", "."))
@@ -176,10 +281,5 @@ def _pairs(words: str) -> Iterator[tuple[str, str]]:
 def _spot(mistake: Mistake) -> Spot:
     place = mistake.place
     if len(place) > 1 and place[0] == STAGES:
-        return Spot(int(place[1]), str(place[2]) if len(place) > 2 else "")
-    return Spot(None, str(place[0]) if place else "")
-
-
-def _words(mistake: Mistake) -> str:
-    _, _, inner = mistake.where.rpartition(".")
-    return f"{inner}: {mistake.words}" if "." in mistake.where else mistake.words
+        return Spot(int(place[1]), ".".join(map(str, place[2:4])))
+    return Spot(None, ".".join(map(str, place[:2])))

@@ -26,6 +26,10 @@ class Kind:
     allowed: str
     read: Callable[[Any], Any]
     write: Callable[[Any], Any] = lambda value: value
+    span: tuple[float, float, str] | None = None
+    """Of a number: the least, the greatest, and the unit."""
+    options: tuple[str, ...] = ()
+    """What may be chosen; empty where anything is typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +75,7 @@ def number(low: float, high: float, unit: str) -> Kind:
             raise _refuse(value, allowed)
         return float(value)
 
-    return Kind(allowed, read, lambda value: int(value) if value == int(value) else value)
+    return Kind(allowed, read, lambda value: int(value) if value == int(value) else value, (low, high, unit))
 
 
 def whole(low: int, high: int, unit: str = "") -> Kind:
@@ -83,7 +87,7 @@ def whole(low: int, high: int, unit: str = "") -> Kind:
             raise _refuse(value, allowed)
         return value
 
-    return Kind(allowed, read)
+    return Kind(allowed, read, span=(low, high, unit))
 
 
 def flag() -> Kind:
@@ -95,7 +99,7 @@ def flag() -> Kind:
             raise _refuse(value, allowed)
         return value
 
-    return Kind(allowed, read)
+    return Kind(allowed, read, options=("true", "false"))
 
 
 def text(allowed: str = "words in quotes, on one line") -> Kind:
@@ -130,7 +134,7 @@ def choice(kind: type[StrEnum]) -> Kind:
             raise _refuse(value, allowed)
         return kind(value)
 
-    return Kind(allowed, read, str)
+    return Kind(allowed, read, str, options=tuple(map(str, kind)))
 
 
 def choices(kind: type[StrEnum]) -> Kind:

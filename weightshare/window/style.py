@@ -15,6 +15,12 @@ def style_sheet(theme: Theme, text_px: int) -> str:
     #bar #wrong, #hint[wrong="true"] {{
         color: {theme.outside}; font-size: {round(text_px * 1.35)}px; font-weight: 600;
     }}
+    QLineEdit {{ placeholder-text-color: {theme.quiet}; }}
+    QComboBox[unsaid="true"] {{ color: {theme.quiet}; font-style: italic; }}
+    QLineEdit[unsaid="true"] {{ font-style: italic; }}
+    QLineEdit:disabled {{ color: {theme.quiet}; background: {theme.ground}; border-color: {theme.hairline}; }}
+    #group {{ font-weight: 600; border-bottom: 1px solid {theme.hairline}; padding-top: {text_px // 2}px; }}
+    #file-key {{ color: {theme.quiet}; }}
     #strip {{ border-bottom: 1px solid {theme.hairline}; }}
     #strip #stage {{ font-size: {round(text_px * 1.5)}px; font-weight: 600; }}
     #strip #asked {{ font-size: {round(text_px * 1.2)}px; color: {theme.quiet}; }}

@@ -123,7 +123,7 @@ class Ward(QObject):
 
     def _change_stages(self, stages: Stages) -> None:
         self.stage_page.leave()
-        self.edit_page.open_page(stages)
+        self.edit_page.open_page(stages, may_free=self.keeper.role is Role.CLINICIAN)
 
     def _back_to_stages(self) -> None:
         page = self.stage_page

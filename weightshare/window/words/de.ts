@@ -40,6 +40,10 @@
    <translation>Person &amp;anlegen …</translation>
   </message>
   <message>
+   <source>&amp;Add a stage</source>
+   <translation>Stufe &amp;anlegen</translation>
+  </message>
+  <message>
    <source>&amp;Added weight</source>
    <translation>&amp;Zusatzgewicht</translation>
   </message>
@@ -240,10 +244,6 @@
    <translation>, höchstens {load}</translation>
   </message>
   <message>
-   <source>, or nothing</source>
-   <translation>, oder nichts</translation>
-  </message>
-  <message>
    <source>, up to {peak:.0f} N</source>
    <translation>, bis {peak:.0f} N</translation>
   </message>
@@ -384,6 +384,10 @@
    <translation>Etwa {seen} liegen noch auf {here}: Nehmen Sie alles ab, {anyway}</translation>
   </message>
   <message>
+   <source>Add a cri&amp;terion</source>
+   <translation>Kri&amp;terium anlegen</translation>
+  </message>
+  <message>
    <source>Add a patient</source>
    <translation>Person anlegen</translation>
   </message>
@@ -472,6 +476,10 @@
    <translation>Davor, aufbewahrt: {days}{more}.</translation>
   </message>
   <message>
+   <source>Before the next stage</source>
+   <translation>Vor der nächsten Stufe</translation>
+  </message>
+  <message>
    <source>Before the next stage, on {days} days:</source>
    <translation>Vor der nächsten Stufe, an {days} Tagen:</translation>
   </message>
@@ -496,12 +504,20 @@
    <translation>Beginnen Sie, wenn Sie bereit sind.</translation>
   </message>
   <message>
+   <source>Below level</source>
+   <translation>Unter Standhöhe</translation>
+  </message>
+  <message>
    <source>Bend your knees only as far as you were told.</source>
    <translation>Beugen Sie die Knie nur so weit, wie es Ihnen gesagt wurde.</translation>
   </message>
   <message>
    <source>Bend your knees when you are ready.</source>
    <translation>Beugen Sie die Knie, wenn Sie bereit sind.</translation>
+  </message>
+  <message>
+   <source>Blind sets</source>
+   <translation>Sätze ohne Bildschirm</translation>
   </message>
   <message>
    <source>Bluetooth is switched off on this computer; switch it on in its settings</source>
@@ -652,8 +668,16 @@
    <translation>Zählen Sie die Schläge: vier, dann aufstehen.</translation>
   </message>
   <message>
+   <source>Counted by</source>
+   <translation>Gezählt nach</translation>
+  </message>
+  <message>
    <source>Counted by the metronome: whether the heels rose was not measured.</source>
    <translation>Nach dem Metronom gezählt: Ob sich die Fersen hoben, wurde nicht gemessen.</translation>
+  </message>
+  <message>
+   <source>Criteria to go on</source>
+   <translation>Kriterien zum Weitergehen</translation>
   </message>
   <message>
    <source>Criterion</source>
@@ -666,6 +690,10 @@
   <message>
    <source>Crutches or frame in both hands. Shift weight on to the foot until the mark is reached.</source>
    <translation>Stützen oder Gehgestell in beiden Händen. Verlagern Sie Gewicht auf den Fuß, bis die Marke erreicht ist.</translation>
+  </message>
+  <message>
+   <source>Days</source>
+   <translation>Tage</translation>
   </message>
   <message>
    <source>Dec&amp;ision</source>
@@ -820,6 +848,10 @@
    <translation>Drücken Sie zuerst leicht mit dem linken Fuß, oder sagen Sie von Hand, welche die linke ist (L).</translation>
   </message>
   <message>
+   <source>Floor or step</source>
+   <translation>Boden oder Stufe</translation>
+  </message>
+  <message>
    <source>For a new reading step off, and on again.</source>
    <translation>Für einen neuen Wert ab- und wieder aufsteigen.</translation>
   </message>
@@ -836,6 +868,10 @@
    <translation>Für die Fachperson</translation>
   </message>
   <message>
+   <source>For whom</source>
+   <translation>Für wen</translation>
+  </message>
+  <message>
    <source>For {unread:.1f} s the load could not be read.</source>
    <translation>Während {unread:.1f} s konnte die Last nicht gelesen werden.</translation>
   </message>
@@ -848,8 +884,20 @@
    <translation>Freigegeben &amp;von (Name oder Kürzel)</translation>
   </message>
   <message>
+   <source>Freed by</source>
+   <translation>Freigegeben von</translation>
+  </message>
+  <message>
    <source>Freed by {freed_by} on {freed_on}.</source>
    <translation>Freigegeben von {freed_by} am {freed_on}.</translation>
+  </message>
+  <message>
+   <source>Freed of</source>
+   <translation>Freigegeben</translation>
+  </message>
+  <message>
+   <source>Freed on</source>
+   <translation>Freigegeben am</translation>
   </message>
   <message>
    <source>Friday</source>
@@ -1016,6 +1064,10 @@
    <translation>&amp;Höhe über Meer, m</translation>
   </message>
   <message>
+   <source>Height reference</source>
+   <translation>Bezugshöhe</translation>
+  </message>
+  <message>
    <source>Height sensors, where there are any, right under the heels.</source>
    <translation>Höhensensoren, falls vorhanden, genau unter den Fersen.</translation>
   </message>
@@ -1076,6 +1128,10 @@
    <translation>Halten. Verlagern Sie auf den {heavier}en Fuß.</translation>
   </message>
   <message>
+   <source>Holds</source>
+   <translation>Haltephasen</translation>
+  </message>
+  <message>
    <source>How &amp;thorough</source>
    <translation>Wie gründ&amp;lich</translation>
   </message>
@@ -1108,8 +1164,16 @@
    <translation>Wie viele je Bein</translation>
   </message>
   <message>
+   <source>How much load</source>
+   <translation>Wie viel Last</translation>
+  </message>
+  <message>
    <source>How much load you may take is for your surgeon to say.</source>
    <translation>Wie viel Sie belasten dürfen, sagt Ihre Chirurgin oder Ihr Chirurg.</translation>
+  </message>
+  <message>
+   <source>How much, how fast</source>
+   <translation>Wie oft, wie schnell</translation>
   </message>
   <message>
    <source>How the scales are</source>
@@ -1260,6 +1324,10 @@
    <translation>Tasten ← → verlagern das Gewicht der virtuellen Person</translation>
   </message>
   <message>
+   <source>Knees</source>
+   <translation>Knie</translation>
+  </message>
+  <message>
    <source>Knees {knee}.</source>
    <translation>Knie {knee}.</translation>
   </message>
@@ -1352,12 +1420,28 @@
    <translation>Grenze</translation>
   </message>
   <message>
+   <source>Limit of load</source>
+   <translation>Belastungsgrenze</translation>
+  </message>
+  <message>
+   <source>Limits</source>
+   <translation>Grenzen</translation>
+  </message>
+  <message>
    <source>Lock (F&amp;3)</source>
    <translation>Sperren (F&amp;3)</translation>
   </message>
   <message>
+   <source>Locked in any case</source>
+   <translation>Immer gesperrt</translation>
+  </message>
+  <message>
    <source>Locked: {locks}. {frees}</source>
    <translation>Gesperrt: {locks}. {frees}</translation>
+  </message>
+  <message>
+   <source>Locks</source>
+   <translation>Sperren</translation>
   </message>
   <message>
    <source>Look back at a session</source>
@@ -1442,6 +1526,14 @@
   <message>
    <source>Morning</source>
    <translation>Morgen danach</translation>
+  </message>
+  <message>
+   <source>Move &amp;down</source>
+   <translation>Nach &amp;unten</translation>
+  </message>
+  <message>
+   <source>Move &amp;up</source>
+   <translation>Nach &amp;oben</translation>
   </message>
   <message>
    <source>Move phases of repetition {number}.</source>
@@ -1700,6 +1792,10 @@
    <translation>Ein Satz</translation>
   </message>
   <message>
+   <source>Only the clinician frees it: F3, then Alt+F where stages are chosen.</source>
+   <translation>Nur die Fachperson gibt frei: F3, dann Alt+F dort, wo Stufen gewählt werden.</translation>
+  </message>
+  <message>
    <source>Open  (Enter)</source>
    <translation>Öffnen  (Enter)</translation>
   </message>
@@ -1754,6 +1850,10 @@
   <message>
    <source>Pain before</source>
    <translation>Schmerz davor</translation>
+  </message>
+  <message>
+   <source>Pain limit</source>
+   <translation>Schmerzgrenze</translation>
   </message>
   <message>
    <source>Pain now, after it</source>
@@ -2128,6 +2228,10 @@
    <translation>Verlagern Sie Ihr Gewicht langsam nach {toward}s, auf {most:.0f} %.</translation>
   </message>
   <message>
+   <source>Short name</source>
+   <translation>Kurzname</translation>
+  </message>
+  <message>
    <source>Si&amp;gn …</source>
    <translation>&amp;Unterschreiben …</translation>
   </message>
@@ -2188,6 +2292,10 @@
    <translation>Sohle unter der &amp;rechten Ferse, mm</translation>
   </message>
   <message>
+   <source>Something is still to be typed here.</source>
+   <translation>Hier fehlt noch eine Angabe.</translation>
+  </message>
+  <message>
    <source>Sour&amp;ce</source>
    <translation>&amp;Quelle</translation>
   </message>
@@ -2202,6 +2310,10 @@
   <message>
    <source>Source: {source}.</source>
    <translation>Quelle: {source}.</translation>
+  </message>
+  <message>
+   <source>Sources of numbers</source>
+   <translation>Quellen der Zahlen</translation>
   </message>
   <message>
    <source>Space</source>
@@ -2388,6 +2500,10 @@
    <translation>So nehmen  (Leertaste)</translation>
   </message>
   <message>
+   <source>Take this criterion away</source>
+   <translation>Dieses Kriterium entfernen</translation>
+  </message>
+  <message>
    <source>Take {off} off {here}</source>
    <translation>Nehmen Sie {off} von {here}</translation>
   </message>
@@ -2398,6 +2514,14 @@
   <message>
    <source>Target</source>
    <translation>Ziel</translation>
+  </message>
+  <message>
+   <source>Target load</source>
+   <translation>Ziellast</translation>
+  </message>
+  <message>
+   <source>Target share</source>
+   <translation>Zielanteil</translation>
   </message>
   <message>
    <source>Tem&amp;po</source>
@@ -2760,12 +2884,32 @@
    <translation>Gut zu wissen</translation>
   </message>
   <message>
+   <source>To exhaustion</source>
+   <translation>Bis zur Erschöpfung</translation>
+  </message>
+  <message>
    <source>To free a stage, set the clinician's passphrase first (F3, outside of this page).</source>
    <translation>Um eine Stufe freizugeben, setzen Sie zuerst das Kennwort der Fachperson (F3, außerhalb dieser Seite).</translation>
   </message>
   <message>
    <source>Told by hand, not by a press.</source>
    <translation>Von Hand gesagt, nicht durch Drücken.</translation>
+  </message>
+  <message>
+   <source>Told to the patient</source>
+   <translation>Hinweis für Übende</translation>
+  </message>
+  <message>
+   <source>Tolerance of a mean</source>
+   <translation>Toleranz eines Mittelwerts</translation>
+  </message>
+  <message>
+   <source>Tolerance of the load</source>
+   <translation>Toleranz der Last</translation>
+  </message>
+  <message>
+   <source>Tolerance, live</source>
+   <translation>Toleranz beim Üben</translation>
   </message>
   <message>
    <source>Too many wrong ones: the next try in {wait:.0f} s.</source>
@@ -2794,6 +2938,10 @@
   <message>
    <source>Two scales; how well their clocks agree is not known.</source>
    <translation>Zwei Waagen; wie gut ihre Uhren übereinstimmen, ist nicht bekannt.</translation>
+  </message>
+  <message>
+   <source>Two- or one-sided</source>
+   <translation>Zwei- oder einseitig</translation>
   </message>
   <message>
    <source>Type to look for a code, a name, a side, a stage or a day. Up and Down choose, Enter opens, Esc leaves.</source>
@@ -2864,6 +3012,10 @@
    <translation>Gültig bis {day}: bald kalibrieren lassen</translation>
   </message>
   <message>
+   <source>Version</source>
+   <translation>Version</translation>
+  </message>
+  <message>
    <source>Virtual person</source>
    <translation>Virtuelle Person</translation>
   </message>
@@ -2908,8 +3060,16 @@
    <translation>Was</translation>
   </message>
   <message>
+   <source>What is done</source>
+   <translation>Was geübt wird</translation>
+  </message>
+  <message>
    <source>What is known of {code}</source>
    <translation>Was von {code} bekannt ist</translation>
+  </message>
+  <message>
+   <source>What is measured</source>
+   <translation>Was gemessen wird</translation>
   </message>
   <message>
    <source>When</source>
@@ -2926,6 +3086,10 @@
   <message>
    <source>Who l&amp;ooked</source>
    <translation>We&amp;r nachgesehen hat</translation>
+  </message>
+  <message>
+   <source>With support</source>
+   <translation>Mit Abstützung</translation>
   </message>
   <message>
    <source>With {added_weight:.3g} kg added.</source>
@@ -3044,6 +3208,10 @@
    <translation>ein Rucksack oder eine Weste; kein Körpergewicht</translation>
   </message>
   <message>
+   <source>a pack, a vest</source>
+   <translation>ein Rucksack, eine Weste</translation>
+  </message>
+  <message>
    <source>a part of the weight was elsewhere: on a rail, a crutch or the floor</source>
    <translation>ein Teil des Gewichts war anderswo: auf Geländer, Stütze oder Boden</translation>
   </message>
@@ -3080,10 +3248,6 @@
    <translation>ein Anteil einer Wiederholung ist nicht bekannt: Von ihrer Phase wurde zu wenig gelesen, oder die Last verlagerte sich an ihren Enden</translation>
   </message>
   <message>
-   <source>a short name, for the command line</source>
-   <translation>ein kurzer Name, für die Befehlszeile</translation>
-  </message>
-  <message>
    <source>a step, heels over its edge</source>
    <translation>eine Stufe, Fersen über der Kante</translation>
   </message>
@@ -3108,10 +3272,6 @@
    <translation>eine ganze Zahl von 1 bis 20</translation>
   </message>
   <message>
-   <source>about</source>
-   <translation>über</translation>
-  </message>
-  <message>
    <source>about {left} min left</source>
    <translation>noch etwa {left} min</translation>
   </message>
@@ -3126,10 +3286,6 @@
   <message>
    <source>add yourself to the group bluetooth (sudo usermod -aG bluetooth $USER) and log in again</source>
    <translation>nehmen Sie sich in die Gruppe bluetooth auf (sudo usermod -aG bluetooth $USER) und melden Sie sich neu an</translation>
-  </message>
-  <message>
-   <source>added weight kg</source>
-   <translation>Zusatzgewicht kg</translation>
   </message>
   <message>
    <source>aim {aim:.1f}, {rest}</source>
@@ -3172,8 +3328,16 @@
    <translation>so viele wie möglich</translation>
   </message>
   <message>
+   <source>as many as can be done; on one leg the legs take turns</source>
+   <translation>so viele wie möglich; auf einem Bein wechseln die Beine sich ab</translation>
+  </message>
+  <message>
    <source>as on this computer</source>
    <translation>wie der Computer</translation>
+  </message>
+  <message>
+   <source>as you like</source>
+   <translation>beliebig</translation>
   </message>
   <message>
    <source>as you start.</source>
@@ -3208,12 +3372,20 @@
    <translation>angenommen, nicht gemessen: {assumed}</translation>
   </message>
   <message>
+   <source>at least</source>
+   <translation>mindestens</translation>
+  </message>
+  <message>
    <source>at least {low}</source>
    <translation>mindestens {low}</translation>
   </message>
   <message>
    <source>at least {target:g} % on the {side} foot</source>
    <translation>mindestens {target:g} % auf dem {side}en Fuß</translation>
+  </message>
+  <message>
+   <source>at most</source>
+   <translation>höchstens</translation>
   </message>
   <message>
    <source>at most {high}</source>
@@ -3236,10 +3408,6 @@
    <translation>Bereich und Halten sind nicht bekannt: Es war kein Ziel gesetzt</translation>
   </message>
   <message>
-   <source>basis</source>
-   <translation>Grundlage</translation>
-  </message>
-  <message>
    <source>battery {battery:.1f} V{low}</source>
    <translation>Batterie {battery:.1f} V{low}</translation>
   </message>
@@ -3248,20 +3416,12 @@
    <translation>Batterie {battery} %</translation>
   </message>
   <message>
-   <source>below level</source>
-   <translation>unter Standhöhe</translation>
-  </message>
-  <message>
    <source>bent</source>
    <translation>gebeugt</translation>
   </message>
   <message>
    <source>best heel height</source>
    <translation>größte Fersenhöhe</translation>
-  </message>
-  <message>
-   <source>blind sets</source>
-   <translation>Sätze ohne Bildschirm</translation>
   </message>
   <message>
    <source>body weight and the part on the plates are not known: there were no three still seconds</source>
@@ -3376,10 +3536,6 @@
    <translation>kann nicht geschrieben werden ({why})</translation>
   </message>
   <message>
-   <source>ceiling</source>
-   <translation>Grenze</translation>
-  </message>
-  <message>
    <source>chair</source>
    <translation>Stuhl</translation>
   </message>
@@ -3444,8 +3600,8 @@
    <translation>Kriechen</translation>
   </message>
   <message>
-   <source>criteria</source>
-   <translation>Kriterien</translation>
+   <source>crutches, a frame or a rail carry a part: then a load is the target</source>
+   <translation>Stützen, Gehgestell oder Geländer tragen einen Teil: Dann ist eine Last das Ziel</translation>
   </message>
   <message>
    <source>curve</source>
@@ -3470,10 +3626,6 @@
   <message>
    <source>dated in the future: a clock was wrong</source>
    <translation>in der Zukunft datiert: Eine Uhr ging falsch</translation>
-  </message>
-  <message>
-   <source>days</source>
-   <translation>Tage</translation>
   </message>
   <message>
    <source>does not answer yet: is it switched on, and on the network?</source>
@@ -3536,12 +3688,12 @@
    <translation>gleich auf beiden Füßen</translation>
   </message>
   <message>
-   <source>everything</source>
-   <translation>alles</translation>
+   <source>every session keeps it; what was changed has the next one</source>
+   <translation>steht in jeder Sitzung; was geändert wurde, hat die nächste</translation>
   </message>
   <message>
-   <source>exercise</source>
-   <translation>Übung</translation>
+   <source>everything</source>
+   <translation>alles</translation>
   </message>
   <message>
    <source>expired {day}</source>
@@ -3572,8 +3724,20 @@
    <translation>Firmware {version}</translation>
   </message>
   <message>
+   <source>for commands and files: small letters, digits and hyphens, as in lowering-75</source>
+   <translation>für Befehle und Dateien: kleine Buchstaben, Ziffern und Bindestriche, etwa lowering-75</translation>
+  </message>
+  <message>
+   <source>for stages that have none of their own; over it, rest and ask</source>
+   <translation>für Stufen ohne eigene; darüber: ruhen und fragen</translation>
+  </message>
+  <message>
    <source>for the clinician to judge</source>
    <translation>zur Beurteilung durch die Fachperson</translation>
+  </message>
+  <message>
+   <source>for the criteria: 5 points for a target up to 75 %, 2.5 above, unless you set it</source>
+   <translation>für die Kriterien: 5 Punkte bis zu einem Ziel von 75 %, darüber 2,5, wenn nichts gesetzt ist</translation>
   </message>
   <message>
    <source>force: on a step the load is on the forefoot all the time; take height or paced</source>
@@ -3608,14 +3772,6 @@
    <translation>freigegeben</translation>
   </message>
   <message>
-   <source>freed by</source>
-   <translation>freigegeben von</translation>
-  </message>
-  <message>
-   <source>freed on</source>
-   <translation>freigegeben am</translation>
-  </message>
-  <message>
    <source>from</source>
    <translation>von</translation>
   </message>
@@ -3634,6 +3790,10 @@
   <message>
    <source>from {low:g} to {high:g}</source>
    <translation>von {low:g} bis {high:g}</translation>
+  </message>
+  <message>
+   <source>from … to</source>
+   <translation>von … bis</translation>
   </message>
   <message>
    <source>front and rear supports were not measured</source>
@@ -3702,10 +3862,6 @@
   <message>
    <source>goes with the injured leg: where the other works, it would ask for nothing</source>
    <translation>passt zum verletzten Bein: Arbeitet das andere, würde nichts verlangt</translation>
-  </message>
-  <message>
-   <source>grace s</source>
-   <translation>Toleranzzeit s</translation>
   </message>
   <message>
    <source>grace {seconds} s</source>
@@ -3836,10 +3992,6 @@
    <translation>halten</translation>
   </message>
   <message>
-   <source>hold s</source>
-   <translation>Halten s</translation>
-  </message>
-  <message>
    <source>hold, heels up</source>
    <translation>halten, Fersen hoch</translation>
   </message>
@@ -3864,48 +4016,28 @@
    <translation>Halten, die ihr Ziel erreichten</translation>
   </message>
   <message>
-   <source>how far a mean share may be from the target</source>
-   <translation>wie weit ein mittlerer Anteil vom Ziel weg sein darf</translation>
+   <source>how far the load may be from its target</source>
+   <translation>wie weit die Last von ihrem Ziel abweichen darf</translation>
   </message>
   <message>
-   <source>how far it may be from that</source>
-   <translation>wie weit sie davon weg sein darf</translation>
+   <source>how far the share may be from the target while practising</source>
+   <translation>wie weit der Anteil beim Üben vom Ziel abweichen darf</translation>
   </message>
   <message>
-   <source>how far the live share may be from the target</source>
-   <translation>wie weit der laufende Anteil vom Ziel weg sein darf</translation>
-  </message>
-  <message>
-   <source>how long a hold is to last</source>
-   <translation>wie lange ein Halten dauern soll</translation>
-  </message>
-  <message>
-   <source>how long a hold may be left without its end</source>
-   <translation>wie lange ein Halten verlassen werden darf, ohne zu enden</translation>
+   <source>how long each hold is to last</source>
+   <translation>wie lange jede Haltephase dauern soll</translation>
   </message>
   <message>
    <source>how long the share may be outside before a hold ends</source>
    <translation>wie lange der Anteil draußen sein darf, bevor ein Halten endet</translation>
   </message>
   <message>
-   <source>how many holds</source>
-   <translation>wie oft gehalten wird</translation>
-  </message>
-  <message>
-   <source>how many in each set</source>
-   <translation>wie viele in jedem Satz</translation>
-  </message>
-  <message>
-   <source>how many sets</source>
-   <translation>wie viele Sätze</translation>
+   <source>how many</source>
+   <translation>wie viele</translation>
   </message>
   <message>
    <source>how steady the top of a repetition was is not known: too few readings came there</source>
    <translation>wie ruhig eine Wiederholung oben war, ist nicht bekannt: Dort kamen zu wenige Messwerte</translation>
-  </message>
-  <message>
-   <source>how the knees are</source>
-   <translation>wie die Knie sind</translation>
   </message>
   <message>
    <source>hysteresis</source>
@@ -3914,6 +4046,10 @@
   <message>
    <source>in band</source>
    <translation>Bereich</translation>
+  </message>
+  <message>
+   <source>in each set</source>
+   <translation>in jedem Satz</translation>
   </message>
   <message>
    <source>in kg or in % of body weight; going over it is an alarm</source>
@@ -3958,6 +4094,10 @@
   <message>
    <source>in this set: {why}</source>
    <translation>in diesem Satz: {why}</translation>
+  </message>
+  <message>
+   <source>in words</source>
+   <translation>in Worten</translation>
   </message>
   <message>
    <source>in {place}</source>
@@ -4012,6 +4152,10 @@
    <translation>ist zu groß für ein Programm (über 1 MB)</translation>
   </message>
   <message>
+   <source>it decides which fields there are below</source>
+   <translation>danach richten sich die Felder darunter</translation>
+  </message>
+  <message>
    <source>it has no calibration</source>
    <translation>sie hat keine Kalibrierung</translation>
   </message>
@@ -4040,24 +4184,12 @@
    <translation>ihr Licht leuchtet jetzt</translation>
   </message>
   <message>
-   <source>its version; every session keeps it</source>
-   <translation>seine Version; jede Sitzung behält sie</translation>
-  </message>
-  <message>
    <source>kept</source>
    <translation>aufbewahrt</translation>
   </message>
   <message>
-   <source>key</source>
-   <translation>Schlüssel</translation>
-  </message>
-  <message>
    <source>kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)</source>
    <translation>Kilogramm, wie in "20kg", oder Prozent des Körpergewichts, wie in "25%" (1 bis 400)</translation>
-  </message>
-  <message>
-   <source>knee</source>
-   <translation>Knie</translation>
   </message>
   <message>
    <source>knee bent</source>
@@ -4099,10 +4231,6 @@
    <source>left</source>
    <comment>in a sentence</comment>
    <translation>link</translation>
-  </message>
-  <message>
-   <source>leg</source>
-   <translation>Bein</translation>
   </message>
   <message>
    <source>length of a hold</source>
@@ -4147,10 +4275,6 @@
   <message>
    <source>load only, heel not seen</source>
    <translation>nur Last, Ferse nicht gesehen</translation>
-  </message>
-  <message>
-   <source>load tolerance kg</source>
-   <translation>Lasttoleranz kg</translation>
   </message>
   <message>
    <source>load x heel travel</source>
@@ -4245,10 +4369,6 @@
    <translation>mittlere Zeit des Absenkens</translation>
   </message>
   <message>
-   <source>mean tolerance points</source>
-   <translation>Toleranz des Mittels, Punkte</translation>
-  </message>
-  <message>
    <source>mean {mean:.0f} %</source>
    <translation>Mittel {mean:.0f} %</translation>
   </message>
@@ -4277,12 +4397,16 @@
    <translation>mehr Gewicht auf den {heavier}en Fuß</translation>
   </message>
   <message>
-   <source>name</source>
-   <translation>Name</translation>
+   <source>name or initials of the treating clinician</source>
+   <translation>Name oder Kürzel der behandelnden Fachperson</translation>
   </message>
   <message>
    <source>near target: this stage has no target_percent; write the limits</source>
    <translation>near target: Diese Stufe hat kein target_percent; schreiben Sie die Grenzen</translation>
+  </message>
+  <message>
+   <source>near the target</source>
+   <translation>nahe am Ziel</translation>
   </message>
   <message>
    <source>needs {key} beside it: who frees a stage says so, with the day</source>
@@ -4295,6 +4419,10 @@
   <message>
    <source>never</source>
    <translation>nie</translation>
+  </message>
+  <message>
+   <source>no</source>
+   <translation>nein</translation>
   </message>
   <message>
    <source>no answer; check the address and the network</source>
@@ -4477,12 +4605,12 @@
    <translation>nicht angegeben</translation>
   </message>
   <message>
-   <source>note</source>
-   <translation>Notiz</translation>
-  </message>
-  <message>
    <source>notes</source>
    <translation>Notizen</translation>
+  </message>
+  <message>
+   <source>nothing</source>
+   <translation>nichts</translation>
   </message>
   <message>
    <source>nothing is logged yet</source>
@@ -4521,6 +4649,10 @@
    <translation>von 10</translation>
   </message>
   <message>
+   <source>of a full raise; else that of the raises so far</source>
+   <translation>eines vollen Anhebens; sonst die der bisherigen</translation>
+  </message>
+  <message>
    <source>of body weight on the {side} foot</source>
    <translation>des Körpergewichts auf dem {side}en Fuß</translation>
   </message>
@@ -4541,20 +4673,24 @@
    <translation>auf einer Stufe liegt die Last die ganze Zeit auf dem Vorfuß, darum müssen Fersenhöhen oder ein Metronom es sagen</translation>
   </message>
   <message>
-   <source>on a step: whether the heels go below the level of standing</source>
-   <translation>auf einer Stufe: ob die Fersen unter Standhöhe gehen</translation>
-  </message>
-  <message>
-   <source>on how many days the criteria are to be met</source>
-   <translation>an wie vielen Tagen die Kriterien zu erfüllen sind</translation>
+   <source>on how many days all of it has to hold</source>
+   <translation>an wie vielen Tagen alles erfüllt sein muss</translation>
   </message>
   <message>
    <source>on the floor</source>
    <translation>auf dem Boden</translation>
   </message>
   <message>
+   <source>on the injured side: 20kg, or 25% of body weight</source>
+   <translation>auf der verletzten Seite: 20kg, oder 25% des Körpergewichts</translation>
+  </message>
+  <message>
    <source>on the middle</source>
    <translation>auf die Mitte</translation>
+  </message>
+  <message>
+   <source>on the screen and in reports</source>
+   <translation>auf dem Bildschirm und in Berichten</translation>
   </message>
   <message>
    <source>on the step</source>
@@ -4594,6 +4730,18 @@
    <translation>ein Fuß ist weg</translation>
   </message>
   <message>
+   <source>one line</source>
+   <translation>eine Zeile</translation>
+  </message>
+  <message>
+   <source>one line each: the key, an equals sign, where its number comes from</source>
+   <translation>je eine Zeile: der Schlüssel, ein Gleichheitszeichen, woher seine Zahl kommt</translation>
+  </message>
+  <message>
+   <source>one line, under what is asked</source>
+   <translation>eine Zeile, unter der Aufgabe</translation>
+  </message>
+  <message>
    <source>one of "floor", "step"</source>
    <translation>eines von "floor", "step"</translation>
   </message>
@@ -4622,8 +4770,12 @@
    <translation>nur eine Sitzung: von einem guten Tag nicht zu unterscheiden</translation>
   </message>
   <message>
-   <source>one sided</source>
-   <translation>nach oben offen</translation>
+   <source>one-leg, step, below-level or stage, with commas between</source>
+   <translation>one-leg, step, below-level oder stage, mit Kommas dazwischen</translation>
+  </message>
+  <message>
+   <source>one-sided: the target or more</source>
+   <translation>einseitig: das Ziel oder mehr</translation>
   </message>
   <message>
    <source>only asked who it is</source>
@@ -4684,10 +4836,6 @@
   <message>
    <source>pain during</source>
    <translation>Schmerz dabei</translation>
-  </message>
-  <message>
-   <source>pain limit</source>
-   <translation>Schmerzgrenze</translation>
   </message>
   <message>
    <source>pain next morning</source>
@@ -4770,10 +4918,6 @@
    <translation>hinten rechts</translation>
   </message>
   <message>
-   <source>reference height mm</source>
-   <translation>Höhe des vollen Hebens mm</translation>
-  </message>
-  <message>
    <source>refused</source>
    <translation>abgelehnt</translation>
   </message>
@@ -4840,10 +4984,6 @@
   <message>
    <source>rest is over</source>
    <translation>Pause zu Ende</translation>
-  </message>
-  <message>
-   <source>rest s</source>
-   <translation>Pause s</translation>
   </message>
   <message>
    <source>restart the computer; or use a cable</source>
@@ -4919,12 +5059,12 @@
    <translation>Sekunden ab Beginn des Absenkens</translation>
   </message>
   <message>
-   <source>seconds of each phase</source>
-   <translation>Sekunden jeder Phase</translation>
-  </message>
-  <message>
    <source>seconds up, at the top, down and at the bottom, as in "1-1-3-1" (0.3 to 20 s up and down, 0 to 60 s at the top, 0 to 20 s at the bottom)</source>
    <translation>Sekunden hoch, oben, ab und unten, wie in "1-1-3-1" (0.3 bis 20 s hoch und ab, 0 bis 60 s oben, 0 bis 20 s unten)</translation>
+  </message>
+  <message>
+   <source>seconds up, at the top, down, at the bottom, as in 1-1-3-1</source>
+   <translation>Sekunden hinauf, oben, hinab, unten, etwa 1-1-3-1</translation>
   </message>
   <message>
    <source>seen</source>
@@ -5083,16 +5223,12 @@
    <translation>Kleinbuchstaben, Ziffern und Bindestriche, wie in "lowering-75"</translation>
   </message>
   <message>
+   <source>so long a hold may be left without ending it</source>
+   <translation>so lange darf das Ziel verlassen werden, ohne dass die Haltephase endet</translation>
+  </message>
+  <message>
    <source>some squats are not known: the force was too unsteady, as of one who holds on to something</source>
    <translation>einige Kniebeugen sind nicht bekannt: Die Kraft war zu unruhig, wie bei jemandem, der sich festhält</translation>
-  </message>
-  <message>
-   <source>source</source>
-   <translation>Quelle</translation>
-  </message>
-  <message>
-   <source>sources</source>
-   <translation>Quellen</translation>
   </message>
   <message>
    <source>speaks protocol version {theirs}, this program version {ours}</source>
@@ -5187,18 +5323,6 @@
    <translation>Stütze nicht bekannt</translation>
   </message>
   <message>
-   <source>supported</source>
-   <translation>abgestützt</translation>
-  </message>
-  <message>
-   <source>supported work: the load on the injured side</source>
-   <translation>Üben mit Abstützung: die Last auf der verletzten Seite</translation>
-  </message>
-  <message>
-   <source>surface</source>
-   <translation>Unterlage</translation>
-  </message>
-  <message>
    <source>take heel height or the metronome</source>
    <translation>nehmen Sie Fersenhöhe oder das Metronom</translation>
   </message>
@@ -5209,10 +5333,6 @@
   <message>
    <source>target</source>
    <translation>Ziel</translation>
-  </message>
-  <message>
-   <source>target percent</source>
-   <translation>Ziel in Prozent</translation>
   </message>
   <message>
    <source>tempo</source>
@@ -5271,6 +5391,10 @@
    <translation>von der Fachperson gestrichen</translation>
   </message>
   <message>
+   <source>the day, as in 2026-11-24</source>
+   <translation>der Tag, etwa 2026-11-24</translation>
+  </message>
+  <message>
    <source>the days differ too much for so few of them: one more day</source>
    <translation>die Tage unterscheiden sich zu sehr für so wenige: noch ein Tag</translation>
   </message>
@@ -5319,16 +5443,20 @@
    <translation>die Fersen waren zu tief</translation>
   </message>
   <message>
-   <source>the height of a full raise</source>
-   <translation>die Höhe eines vollen Hebens</translation>
-  </message>
-  <message>
    <source>the injured leg</source>
    <translation>das verletzte Bein</translation>
   </message>
   <message>
    <source>the injured leg stands alone</source>
    <translation>das verletzte Bein steht allein</translation>
+  </message>
+  <message>
+   <source>the injured one</source>
+   <translation>das verletzte</translation>
+  </message>
+  <message>
+   <source>the injured one standing alone locks the stage</source>
+   <translation>steht das verletzte allein, ist die Stufe gesperrt</translation>
   </message>
   <message>
    <source>the injured side's share of the load on the plates</source>
@@ -5431,20 +5559,16 @@
    <translation>das Metronom</translation>
   </message>
   <message>
-   <source>the most load on the injured side</source>
-   <translation>die größte Last auf der verletzten Seite</translation>
+   <source>the most on the injured side, 20kg or 25% of body weight: an alarm</source>
+   <translation>das Höchste auf der verletzten Seite, 20kg oder 25% des Körpergewichts: ein Alarm</translation>
   </message>
   <message>
-   <source>the most pain that is tolerated in it</source>
-   <translation>der größte Schmerz, der dabei geduldet wird</translation>
+   <source>the most pain that is tolerated; over it, rest and ask</source>
+   <translation>der stärkste Schmerz, der hingenommen wird; darüber: ruhen und fragen</translation>
   </message>
   <message>
-   <source>the most pain that is tolerated, where a stage has none of its own</source>
-   <translation>der größte Schmerz, der geduldet wird, wo eine Stufe keinen eigenen nennt</translation>
-  </message>
-  <message>
-   <source>the numbers of the sets without the screen</source>
-   <translation>die Nummern der Sätze ohne Bildschirm</translation>
+   <source>the numbers of the sets without the screen, as in 2, 3</source>
+   <translation>die Nummern der Sätze ohne Bildschirm, etwa 2, 3</translation>
   </message>
   <message>
    <source>the one that the heel is raised on</source>
@@ -5453,6 +5577,10 @@
   <message>
    <source>the other heel's height is not known: it was not measured, or not read</source>
    <translation>die Höhe der anderen Ferse ist nicht bekannt: Sie wurde nicht gemessen oder nicht gelesen</translation>
+  </message>
+  <message>
+   <source>the other one</source>
+   <translation>das andere</translation>
   </message>
   <message>
    <source>the package bleak is missing, which speaks Bluetooth; run: python -m pip install bleak</source>
@@ -5895,10 +6023,6 @@
    <translation>bis</translation>
   </message>
   <message>
-   <source>to exhaustion</source>
-   <translation>bis zur Erschöpfung</translation>
-  </message>
-  <message>
    <source>toe stop</source>
    <translation>Zehenanschlag</translation>
   </message>
@@ -5907,12 +6031,12 @@
    <translation>zusammen sind es {total:g} kg; eine Platte trägt höchstens {greatest:g} kg</translation>
   </message>
   <message>
-   <source>tolerance</source>
-   <translation>Toleranz</translation>
+   <source>told to the patient; no scale sees it</source>
+   <translation>wird gesagt; keine Waage sieht es</translation>
   </message>
   <message>
-   <source>tolerance points</source>
-   <translation>Toleranz Punkte</translation>
+   <source>tolerance</source>
+   <translation>Toleranz</translation>
   </message>
   <message>
    <source>too close to the limit to decide, given its uncertainty</source>
@@ -5963,12 +6087,20 @@
    <translation>mindestens zwei Massen: eine Last allein zeigt keine Steigung</translation>
   </message>
   <message>
+   <source>two-sided: the target, to both sides</source>
+   <translation>zweiseitig: um das Ziel herum</translation>
+  </message>
+  <message>
    <source>undecided</source>
    <translation>unentschieden</translation>
   </message>
   <message>
    <source>under 1 %</source>
    <translation>unter 1 %</translation>
+  </message>
+  <message>
+   <source>until the clinician frees it, whatever it asks for</source>
+   <translation>bis die Fachperson freigibt, was immer verlangt wird</translation>
   </message>
   <message>
    <source>up</source>
@@ -5989,10 +6121,6 @@
   <message>
    <source>value</source>
    <translation>Wert</translation>
-  </message>
-  <message>
-   <source>version</source>
-   <translation>Version</translation>
   </message>
   <message>
    <source>waiting for the other scale</source>
@@ -6027,16 +6155,8 @@
    <translation>weightshare zeigt, wie viel der Last auf zwei Platten auf der verletzten Seite liegt, gegen ein Ziel, und misst, wie lange gehalten wird.</translation>
   </message>
   <message>
-   <source>what has to hold before the next stage, a line each: "sets-done = at least 3"</source>
-   <translation>was vor der nächsten Stufe gelten muss, je eine Zeile: "sets-done = at least 3"</translation>
-  </message>
-  <message>
-   <source>what is carried: a pack, a vest</source>
-   <translation>was getragen wird: ein Rucksack, eine Weste</translation>
-  </message>
-  <message>
-   <source>what is done</source>
-   <translation>was getan wird</translation>
+   <source>what has to hold before the next stage is suggested</source>
+   <translation>was erfüllt sein muss, bevor die nächste Stufe vorgeschlagen wird</translation>
   </message>
   <message>
    <source>what is followed; your own ones are offered too</source>
@@ -6047,10 +6167,6 @@
    <translation>was jetzt geübt wird</translation>
   </message>
   <message>
-   <source>what it is called on screen and in reports</source>
-   <translation>wie sie auf dem Bildschirm und in Berichten heißt</translation>
-  </message>
-  <message>
    <source>what it is worth is not known: taken as it is</source>
    <translation>was es wert ist, ist nicht bekannt: genommen, wie es ist</translation>
   </message>
@@ -6059,24 +6175,16 @@
    <translation>was es wert ist, wurde auf dieser Waage gemessen</translation>
   </message>
   <message>
-   <source>what repetitions rest on</source>
-   <translation>worauf Wiederholungen beruhen</translation>
+   <source>what repetitions and their phases rest on</source>
+   <translation>worauf Wiederholungen und ihre Phasen beruhen</translation>
   </message>
   <message>
    <source>what that is worth is not known</source>
    <translation>was das wert ist, ist nicht bekannt</translation>
   </message>
   <message>
-   <source>what the clinician has freed of it</source>
-   <translation>was die Fachperson davon freigegeben hat</translation>
-  </message>
-  <message>
-   <source>what the heels are over</source>
-   <translation>worüber die Fersen sind</translation>
-  </message>
-  <message>
-   <source>what the patient is told, in one line</source>
-   <translation>was der übenden Person gesagt wird, in einer Zeile</translation>
+   <source>what the heels are over; a step locks the stage</source>
+   <translation>worüber die Fersen stehen; über einer Stufe ist gesperrt</translation>
   </message>
   <message>
    <source>what the programme is called</source>
@@ -6085,10 +6193,6 @@
   <message>
    <source>what the share is worth is not known</source>
    <translation>was der Anteil wert ist, ist nicht bekannt</translation>
-  </message>
-  <message>
-   <source>when</source>
-   <translation>wann</translation>
   </message>
   <message>
    <source>when ready: {words}</source>
@@ -6107,24 +6211,12 @@
    <translation>woher alle Zahlen kommen, die keine eigene Quelle haben</translation>
   </message>
   <message>
-   <source>where numbers come from, a line each: "tempo = common practice, no source"</source>
-   <translation>woher Zahlen kommen, je eine Zeile: "tempo = common practice, no source"</translation>
-  </message>
-  <message>
    <source>where the lowering of a repetition began is not known: it was too slow for the forces to tell</source>
    <translation>wo das Absenken einer Wiederholung begann, ist nicht bekannt: Es war zu langsam für die Kräfte</translation>
   </message>
   <message>
    <source>where the top of a repetition began is not known: its rise was too slow for the forces to tell</source>
    <translation>wo eine Wiederholung oben begann, ist nicht bekannt: Das Heben war zu langsam für die Kräfte</translation>
-  </message>
-  <message>
-   <source>whether a set goes on until a stopping rule is met</source>
-   <translation>ob ein Satz weitergeht, bis eine Abbruchregel erfüllt ist</translation>
-  </message>
-  <message>
-   <source>whether crutches, a frame or a rail carry a part: then a load is asked for</source>
-   <translation>ob Stützen, Gehgestell oder Geländer einen Teil tragen: Dann wird eine Last verlangt</translation>
   </message>
   <message>
    <source>whether every hold was supported is not known: body weight was not known then</source>
@@ -6135,32 +6227,20 @@
    <translation>ob jede Wiederholung abgestützt war, ist nicht bekannt: Das Körpergewicht war da nicht bekannt</translation>
   </message>
   <message>
-   <source>whether more than the target is allowed too</source>
-   <translation>ob mehr als das Ziel auch erlaubt ist</translation>
+   <source>whether more than the target is right, too</source>
+   <translation>ob auch mehr als das Ziel richtig ist</translation>
   </message>
   <message>
-   <source>whether the clinician has to free it, whatever it asks for</source>
-   <translation>ob die Fachperson sie freigeben muss, was immer sie verlangt</translation>
+   <source>whether the heels go below the level of standing; that locks the stage</source>
+   <translation>ob die Fersen unter die Standhöhe gehen; das sperrt die Stufe</translation>
   </message>
   <message>
    <source>whether the heels were up is not known: load only, heel not seen</source>
    <translation>ob die Fersen oben waren, ist nicht bekannt: nur Last, Ferse nicht gesehen</translation>
   </message>
   <message>
-   <source>which leg works in a stage on one leg</source>
-   <translation>welches Bein in einer Stufe auf einem Bein arbeitet</translation>
-  </message>
-  <message>
    <source>while held</source>
    <translation>beim Halten</translation>
-  </message>
-  <message>
-   <source>who freed it</source>
-   <translation>wer sie freigegeben hat</translation>
-  </message>
-  <message>
-   <source>whom it is for</source>
-   <translation>für wen es ist</translation>
   </message>
   <message>
    <source>with support</source>
@@ -6185,6 +6265,10 @@
   <message>
    <source>words in quotes, on one line</source>
    <translation>Worte in Anführungszeichen, auf einer Zeile</translation>
+  </message>
+  <message>
+   <source>yes</source>
+   <translation>ja</translation>
   </message>
   <message>
    <source>your weight as you like</source>
@@ -6501,6 +6585,10 @@
   <message>
    <source>{low:g} or more</source>
    <translation>{low:g} oder mehr</translation>
+  </message>
+  <message>
+   <source>{low:g} to {high:g}</source>
+   <translation>{low:g} bis {high:g}</translation>
   </message>
   <message>
    <source>{lower:g} % or more</source>
@@ -6903,8 +6991,8 @@
    <translation>{verb}, gleich auf beiden Füßen.</translation>
   </message>
   <message>
-   <source>{verdict:C}: by {mdc}{unit} it strays from day to day without any change.</source>
-   <translation>{verdict:C}: um {mdc}{unit} schwankt es von Tag zu Tag ohne jede Änderung.</translation>
+   <source>{verdict:C}: it varies by up to {mdc}{unit} from day to day without any change.</source>
+   <translation>{verdict:C}: Um bis zu {mdc}{unit} schwankt es von Tag zu Tag ohne jede Änderung.</translation>
   </message>
   <message>
    <source>{verdict} in {numbers}</source>
