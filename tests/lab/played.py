@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from weightshare import __version__
 from weightshare.exercise import SetSpan
 from weightshare.model import Calibration, Condition
 from weightshare.programme.prescription import Prescription
@@ -76,7 +77,7 @@ def play_session(
         raw.end(round(seconds * 1e9))
     write_calibration(folder / "calibration.json", calibration)
     began = asked.began.isoformat(timespec="seconds")
-    head = SessionHead(asked.settings, asked.goal, ("rig:",), began, "weightshare 0", spans)
+    head = SessionHead(asked.settings, asked.goal, ("rig:",), began, f"weightshare {__version__}", spans)
     write_head(folder, replace(head, prescription=asked.prescription))
     finish_session(folder)
     add_entries(folder, *asked.said)

@@ -69,7 +69,7 @@ def test_each_criterion_has_a_number_that_says_where_it_comes_from() -> None:
     kept = KEPT.prescription(KEPT.find("lowering-90"))
     found = evidence_section(weigh(kept, (), sources_of(kept)))
     (note,) = [one for one in found.notes if one.startswith("Sources of the criteria: ")]
-    said = dict(re.findall(r"\((\d+)\) (.*?)(?=; \(\d+\) |\.$)", note))
+    said = dict(re.findall(r"\((\d+)\) (.*?)(?=; \(\d+\) |\. Measured: )", note))
     assert found.table is not None
     told = {row[0]: said[row[-1]] for row in found.table.rows}
     assert told["pain during"] == NO_SOURCE

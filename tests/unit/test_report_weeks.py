@@ -79,11 +79,11 @@ def test_what_was_practised_is_counted_against_the_days_and_against_what_was_ask
 def test_pain_over_the_stages_limit_is_listed_and_silence_is_told(newest: Account) -> None:
     chapters = (chapter(0, pain=3), chapter(1, pain=2), chapter(2, pain=None))
     assert section(make_progress(weeks(chapters=chapters), newest), PRACTICE).paragraphs[1] == (
-        "Pain was told of in 2 of 3 sessions. The most was 3 in practice, of 10. The next morning was not told of after"
-        " 3 sessions. Over the stage's limit in 1 session: 2026-03-02 3 in practice (limit 2)."
+        "Pain was reported in 2 of 3 sessions. The most was 3 in practice, of 10. The next morning was not reported"
+        " after 3 sessions. Over the stage's limit in 1 session: 2026-03-02 3 in practice (limit 2)."
     )
     silent = section(make_progress(weeks(chapters=chapters[2:]), newest), PRACTICE)
-    assert silent.paragraphs[1] == "Nothing was told of pain."
+    assert silent.paragraphs[1] == "Whether there was pain was never reported."
 
 
 def test_each_session_that_passed_the_limit_of_load_stands_with_its_greatest(newest: Account) -> None:
@@ -158,8 +158,8 @@ def test_the_patients_page_is_plain_and_allows_nothing(pain: int | None, events:
     assert "The aim was 70 to 80 % of the load on your left foot." in said
     assert "At first the aim was 45 to 55 % of the load on your left foot." in said
     assert ("more load on your injured foot than was allowed" in said) is bool(events)
-    assert ("You told of no pain." in said) is (pain == 0)
-    assert ("The most pain that you told of was 4 of 10" in said) is (pain == 4)
+    assert ("You reported no pain." in said) is (pain == 0)
+    assert ("The most pain you reported was 4 out of 10" in said) is (pain == 4)
 
 
 LONG = ("W" * 64, "Weronika " * 22)

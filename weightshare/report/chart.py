@@ -27,10 +27,12 @@ LEFT, RIGHT, TOP, BOTTOM = 52.0, 12.0, 34.0, 34.0
 BARE_TOP, BARE_BOTTOM = 20.0, 20.0
 """Room about the plane of a panel, in points; above it less where there is no legend, below it where the axis has no
 name."""
-SPAN_ROOM, FLAG_ROOM = 15.0, 10.0
+SPAN_ROOM, FLAG_ROOM = 16.0, 11.0
 """Room within it for the bars along the top, and for the words of upright lines."""
 _TICK_ROOM = 12.0
 """Ticks of the upright axis are no nearer to each other, in points."""
+SMALL = 8.0
+"""Size of all words but titles, in points: a picture that gives way a little on paper is still read."""
 _LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
@@ -173,7 +175,7 @@ class _Plane:
     def __init__(self, panel: Panel, corner: tuple[float, float], width: float, height: float) -> None:
         self.edge, top = corner
         self.left, self.right = self.edge + LEFT, self.edge + width - RIGHT
-        self.top = top + (TOP if panel.series else BARE_TOP)
+        self.top = top + (TOP if any(series.name for series in panel.series) else BARE_TOP)
         self.bottom = top + height - (BOTTOM if panel.x_name else BARE_BOTTOM)
         self._x, self._y = panel.x_range, panel.y_range
         self.flags = self.top + (SPAN_ROOM if panel.spans else 0.0)
@@ -213,12 +215,12 @@ def _draw(panel: Panel, corner: tuple[float, float], width: float, height: float
         yield from _span(span, plane)
     for edge, words in panel.rules:
         yield plane.across(edge, QUIET, dashed=True)
-        yield Words(plane.right - 3.0, plane.y(edge) + 8.0, words, 6.5, "end", QUIET)
+        yield Words(plane.right - 3.0, plane.y(edge) + 9.0, words, SMALL, "end", QUIET)
     for x, words in panel.marks_at:
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
-        has_room = plane.x(x) + 4.0 + _LETTER * 6.5 * len(words) < plane.right
+        has_room = plane.x(x) + 4.0 + _LETTER * SMALL * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
-        yield Words(plane.x(x) + aside, plane.flags + 7.0, words, 6.5, anchor, QUIET)
+        yield Words(plane.x(x) + aside, plane.flags + 8.0, words, SMALL, anchor, QUIET)
     for series in panel.series:
         yield from _points(series, plane)
 
@@ -239,22 +241,22 @@ def _block(block: Block, plane: _Plane) -> Path:
 def _span(span: Span, plane: _Plane) -> Iterator[Part]:
     left, right, y = plane.x(span.from_x), plane.x(span.to_x), plane.top + 3.0
     yield Path(((left, y), (right, y)), INK, width=2.2)
-    wide = right - left > _LETTER * 6.5 * len(span.words)
+    wide = right - left > _LETTER * SMALL * len(span.words)
     if wide:
-        yield Words((left + right) / 2, y + 9.0, span.words, 6.5, "middle")
+        yield Words((left + right) / 2, y + 10.0, span.words, SMALL, "middle")
 
 
 def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
     most = max(2, min(7, int((plane.bottom - plane.top) / _TICK_ROOM)))
     for value, words in round_ticks(*panel.y_range, most=most):
         yield plane.across(value, QUIET if value == 0.0 else HAIRLINE)
-        yield Words(plane.left - 5.0, plane.y(value) + 2.6, words, 7.5, "end", QUIET)
+        yield Words(plane.left - 5.0, plane.y(value) + 2.6, words, SMALL, "end", QUIET)
     for value, words in panel.x_ticks if panel.x_ticks is not None else round_ticks(*panel.x_range, most=8):
         x = plane.x(value)
         yield Path(((x, plane.bottom), (x, plane.bottom + 3.5)), QUIET, width=0.6)
         # a long word at the right end must not go over the edge of the picture
-        middle = min(x, plane.right + RIGHT - _LETTER * 7.5 * len(words) / 2)
-        yield Words(middle, plane.bottom + 12.0, words, 7.5, "middle", QUIET)
+        middle = min(x, plane.right + RIGHT - _LETTER * SMALL * len(words) / 2)
+        yield Words(middle, plane.bottom + 12.0, words, SMALL, "middle", QUIET)
     corners = (
         (plane.left, plane.top),
         (plane.right, plane.top),
@@ -262,16 +264,16 @@ def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
         (plane.left, plane.bottom),
     )
     yield Path(corners, QUIET, width=0.8, closed=True)
-    yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, 7.5, "middle")
-    yield Words(plane.edge + 11.0, (plane.top + plane.bottom) / 2, panel.y_name, 7.5, "middle", turned=True)
+    yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, SMALL, "middle")
+    yield Words(plane.edge + 11.0, (plane.top + plane.bottom) / 2, panel.y_name, SMALL, "middle", turned=True)
 
 
 def _legend(panel: Panel, plane: _Plane, y: float) -> Iterator[Part]:
     x = plane.left + 3.0
-    for series in panel.series:
+    for series in panel.series if any(series.name for series in panel.series) else ():
         yield draw_mark(series.mark, x, y - 2.5, series.colour)
-        yield Words(x + 6.0, y, series.name, 7.5, colour=INK)
-        x += 20.0 + _LETTER * 7.5 * len(series.name)
+        yield Words(x + 6.0, y, series.name, SMALL, colour=INK)
+        x += 20.0 + _LETTER * SMALL * len(series.name)
 
 
 def _points(series: Series, plane: _Plane) -> Iterator[Part]:

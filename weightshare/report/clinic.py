@@ -12,13 +12,13 @@ from weightshare.programme.judgement import say_verdict
 from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
-from weightshare.report.closing import correction_section, decision_section, method_section
+from weightshare.report.closing import correction_section, decision_section, method_section, names_of_stages
 from weightshare.report.digit import UNKNOWN, fixed
 from weightshare.report.document import Document, Picture, Section, Table
 from weightshare.report.fact import facts_of, say_load
+from weightshare.report.repetition import MOSTLY_PERCENT, repetition_section
 from weightshare.report.sheet import (
     hold_section,
-    repetition_section,
     said,
     set_section,
     symmetry_section,
@@ -29,7 +29,8 @@ from weightshare.report.strip import MOST_STRIPS, course_drawings
 from weightshare.report.trend import trend_section
 
 TITLE = "Session report"
-_MOST_PERCENT = 50.0
+MOST_DECISIONS = 4
+"""All of them stand in the report over the weeks."""
 _NO_WARNING = "holds are not listed: "
 """That a report of repetitions has no holds is seen."""
 
@@ -50,6 +51,7 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     yield asked_section(appraisal.answers)
     yield course_section(account)
     yield _limit(analysis.ceiling, settings.ceiling)
+    yield diary_section(account.diary)
     yield hold_section(appraisal)
     yield set_section(analysis)
     yield repetition_section(appraisal)
@@ -60,8 +62,8 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
     # the evidence has the criteria too, and the days beside the newest session
     yield from evidence or (criteria_section(account.assessment),)
-    yield diary_section(account.diary)
-    yield decision_section(account.rulings)
+    names = names_of_stages(account.rulings, (account.head.prescription,))
+    yield decision_section(account.rulings, names, MOST_DECISIONS)
     yield method_section(account)
 
 
@@ -91,7 +93,7 @@ def _means_that_mislead(account: Account) -> Iterator[str]:
         mean, part = one.share_lowering_percent, one.lowering_in_band_percent
         if limit is None or mean is None or part is None or not limit.allows(mean):
             continue
-        if part < _MOST_PERCENT:
+        if part < MOSTLY_PERCENT:
             yield f"Set {one.number}: the mean of the lowering is in the band, but only {said(part, 0)} % of it was."
 
 
@@ -102,8 +104,9 @@ def asked_section(answers: Sequence[Answer]) -> Section | None:
     rows = tuple(_answer(one) for one in answers)
     heads = ("asked of", "what", "measured, %", "in this set", "of this patient")
     why = dict.fromkeys(one.why_not for one in answers if one.of_this_patient is None and one.why_not)
-    notes = tuple(f"Of this patient: {words}." for words in why)
-    table = Table(heads, rows, (0.12, 0.26, 0.18, 0.2, 0.24), 5)
+    over = dict.fromkeys(f"over {one.days.sessions} sessions on {one.days.days} days" for one in answers if one.days)
+    notes = tuple(f"Of this patient: {words}." for words in (*over, *why))
+    table = Table(heads, rows, (0.14, 0.28, 0.18, 0.2, 0.2), 5)
     return Section("What was asked, and whether it was reached", table=table, notes=notes)
 
 
@@ -111,9 +114,8 @@ def _answer(one: Answer) -> tuple[str, ...]:
     half = None if one.u_points is None else 2.0 * one.u_points
     both = [None if each is None else each.decision for each in (one.in_this_set, one.of_this_patient)]
     first, second = (UNKNOWN if each is None else say_verdict(each.verdict, each.probability) for each in both)
-    over = "" if one.days is None else f", {one.days.sessions} sessions on {one.days.days} days"
     which = "all holds" if one.number is None else f"set {one.number}"
-    return which, say_asked(one), with_doubt(one.value_percent, half), first, f"{second}{over}"
+    return which, say_asked(one), with_doubt(one.value_percent, half), first, second
 
 
 def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> Section:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from weightshare import __version__
 from weightshare.metrology.build import say_assumed
 from weightshare.practice.words import CAUTIONS
+from weightshare.programme.prescription import Prescription
 from weightshare.records.correction import Correction, Corrections, Deed
 from weightshare.report.account import Account
 from weightshare.report.document import Section, Table
+from weightshare.report.word import count_of
 
 if TYPE_CHECKING:
     from weightshare.records.store.ruling import Ruling
@@ -31,16 +34,38 @@ WORTH = (
 )
 
 
-def decision_section(rulings: Sequence[Ruling]) -> Section | None:
-    """Return the decisions about a patient, each with who signed it; None where there were none."""
-    rows = tuple((one.at[:10], one.by, one.what, _stages(one), one.note) for one in rulings)
-    heads = ("day", "signed by", "decided", "stages", "note")
-    return Section("Decisions", table=Table(heads, rows, (0.1, 0.15, 0.1, 0.25, 0.4), 5)) if rows else None
+def decision_section(rulings: Sequence[Ruling], names: Mapping[str, str], most: int) -> Section | None:
+    """Return the newest decisions about a patient, each with who signed it; None where there were none.
+
+    names: of stages, by their keys. most: no more are listed.
+    """
+    rows = tuple((one.at[:10], one.by, one.what, _stages(one, names), one.note) for one in rulings[-most:])
+    heads = ("day", "signed by", "decided", "stages", "reason")
+    left = len(rulings) - len(rows)
+    notes = (f"{count_of(left, 'earlier decision')} in the report over the weeks.",) if left else ()
+    table = Table(heads, rows, (0.11, 0.09, 0.085, 0.335, 0.38), 5, dense=True)
+    return Section("Decisions", table=table, notes=notes) if rows else None
 
 
-def _stages(one: Ruling) -> str:
-    moves = one.stage_to and one.stage_to != one.stage_from
-    return f"{one.stage_from} \u2192 {one.stage_to}" if moves else one.stage_from
+def _stages(one: Ruling, names: Mapping[str, str]) -> str:
+    first, then = (names.get(key, key) for key in (one.stage_from, one.stage_to))
+    return f"{first} \u2192 {then}" if one.stage_to and one.stage_to != one.stage_from else first
+
+
+def names_of_stages(rulings: Sequence[Ruling], kept: Iterable[Prescription | None]) -> dict[str, str]:
+    """Return what the stages are called, by their keys: those of the sessions, and those that decisions were about."""
+    stages = [stage for one in kept if one is not None for stage in (one.before, one.following, one.stage)]
+    named = {stage.key: stage.name for stage in stages if stage is not None}
+    return dict(filter(None, (_named(one) for one in rulings))) | named
+
+
+def _named(one: Ruling) -> tuple[str, str] | None:
+    """Return key and name of the stage that a decision was about, as its evidence has them; None where it has none."""
+    try:
+        told = json.loads(one.evidence)
+        return str(told["stage"]), str(told["stage_name"])
+    except (ValueError, TypeError, KeyError, RecursionError):
+        return None
 
 
 def correction_section(corrections: Corrections) -> Section | None:
@@ -85,7 +110,7 @@ def method_section(account: Account, scales: Sequence[str] = ()) -> Section:
         filter=cut, grace=f"{settings.grace_s:g}"
     )
     if not scales:
-        return Section("Method and cautions", (words, WORTH, *rests), CAUTIONS)
+        return Section("Method and cautions", (words, WORTH, *rests, " ".join(CAUTIONS)))
     made = f"Made by weightshare {__version__} from the records of the sessions."
     return Section(
         "Scales, method and cautions", (*scales, " ".join(CAUTIONS)), notes=(" ".join((made, words, WORTH, *rests)),)

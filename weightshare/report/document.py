@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from weightshare.report.drawing import Drawing
 
@@ -16,7 +16,17 @@ class Table:
     widths: tuple[float, ...] = ()
     words: int = 1
     dense: bool = False
-    """Of many columns: smaller letters on paper."""
+    """Of many columns: rows are closer on paper."""
+    halves: bool = False
+    """Long and narrow: where there is room, its rows stand in two halves beside each other."""
+
+    @property
+    def parts(self) -> tuple[Table, ...]:
+        """Both halves, the first the longer one; itself where it has none."""
+        half = (len(self.rows) + 1) // 2
+        if not self.halves or len(self.rows) < 2:
+            return (self,)
+        return tuple(replace(self, rows=rows, halves=False) for rows in (self.rows[:half], self.rows[half:]))
 
 
 @dataclass(frozen=True, slots=True)

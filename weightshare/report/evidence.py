@@ -19,10 +19,11 @@ def evidence_section(evidence: Evidence) -> Section:
     """Return what a patient's sessions of one stage bring, criterion by criterion, where each criterion comes from, and
     what is missing."""
     numbers = number_sources(line.source for line in evidence.lines)
-    heads = ("criterion", "asked", "newest session", "in this set", "of this patient", "sessions", "source")
+    heads = ("criterion", "asked", "measured", "in this set", "of this patient", "n", "source")
     rows = tuple((*_row(line), numbers[line.source]) for line in evidence.lines if line.row.verdict is not None)
-    table = Table(heads, rows, (0.305, 0.135, 0.14, 0.13, 0.13, 0.085, 0.075), 5)
-    notes = (*_notes(evidence, numbers), *((say_sources(numbers),) if numbers else ()), _remarks(evidence))
+    table = Table(heads, rows, (0.35, 0.135, 0.13, 0.145, 0.145, 0.03, 0.065), 5, dense=True)
+    sources = f"{say_sources(numbers)} Measured: in the newest session. n: sessions that a row rests on."
+    notes = (*_notes(evidence, numbers), *((sources,) if numbers else ()), _remarks(evidence))
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=notes)
 
 

@@ -48,7 +48,7 @@ def facts_of(account: Account) -> Iterator[tuple[str, str]]:
     rate = f"{analysis.samples} samples at {analysis.rate_Hz:.4g} Hz"
     ending = _ENDINGS.get(account.replayed.session.ending, "")
     yield "Recorded", ", ".join(filter(None, (f"{fixed(analysis.duration_s, 1)} s", rate, ending)))
-    yield "Program", f"weightshare {__version__}; recorded with {account.head.program or 'an unknown version'}"
+    yield "Program", _say_program(head.program)
     if analysis.alignment is not None:
         yield "Two clocks", _clocks(analysis.alignment)
     day = day_of(head.started_at)
@@ -58,6 +58,12 @@ def facts_of(account: Account) -> Iterator[tuple[str, str]]:
             f"{one.device_id}, calibrated on {one.made_on}, {say_state(one, day)}" for one in account.calibrations
         ),
     )
+
+
+def _say_program(recorded_with: str) -> str:
+    """Return the version that reports, and that which recorded where it was another one."""
+    mine = f"weightshare {__version__}"
+    return mine if recorded_with == mine else f"{mine}; recorded with {recorded_with or 'an unknown version'}"
 
 
 def say_load(load: Load) -> str:

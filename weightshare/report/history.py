@@ -26,6 +26,7 @@ from weightshare.records.raw import RAW_NAME
 from weightshare.records.session import ANALYSIS_NAME, CSV_NAME, PARQUET_NAME
 from weightshare.records.setting import SessionHead, read_head
 from weightshare.report.account import Person, day_of, hide_in_diary, hide_in_rulings
+from weightshare.report.closing import names_of_stages
 from weightshare.report.word import name_of
 
 if TYPE_CHECKING:
@@ -123,6 +124,11 @@ class History:
     def days(self) -> tuple[date, ...]:
         """The days on which something was done, in order."""
         return tuple(dict.fromkeys(one.day for one in self.chapters))
+
+    @property
+    def stage_names(self) -> dict[str, str]:
+        """What the stages are called, by their keys."""
+        return names_of_stages(self.rulings, (one.head.prescription for one in self.chapters))
 
     @property
     def span_days(self) -> int:

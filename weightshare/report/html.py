@@ -38,10 +38,12 @@ th, td {{ border-bottom: 1px solid {HAIRLINE}; padding: 0.25em 0.7em 0.25em 0; t
 .figure {{ text-align: right; font-variant-numeric: tabular-nums; }}
 th.figure, td.figure {{ white-space: nowrap; }}
 tbody th {{ font-weight: normal; }}
+.halves {{ display: grid; grid-template-columns: 1fr 1fr; gap: 0 2em; }}
 table.facts {{ overflow-wrap: anywhere; }}
 table.facts th {{ color: {QUIET}; width: 30%; }}
 @media (max-width: 40rem) {{
   col {{ width: auto !important; }}
+  .halves {{ grid-template-columns: 1fr; }}
   .wide table {{ width: max-content; min-width: 100%; }}
   .wide th, .wide td {{ max-width: 14rem; }}
 }}
@@ -105,10 +107,16 @@ def _section(section: Section, *, large: bool) -> Iterator[str]:
     if section.points:
         yield f"<ul>{''.join(f'<li>{clean(point)}</li>' for point in section.points)}</ul>"
     if section.table is not None:
-        yield _in_box(_table(section.table), section.heading, wide=len(section.table.heads) > 2)
+        yield from _tables(section.table, section.heading)
     yield from (_figure(picture, wide=not large) for picture in section.pictures)
     yield from (f'<p class="note">{clean(note)}</p>' for note in section.notes)
     yield "</section>"
+
+
+def _tables(table: Table, name: str) -> Iterator[str]:
+    """Yield a table; of one in halves two, beside each other where there is room, else under each other."""
+    boxes = [_in_box(_table(part), name, wide=len(part.heads) > 2) for part in table.parts]
+    yield boxes[0] if len(boxes) == 1 else f'<div class="halves">{"".join(boxes)}</div>'
 
 
 def _in_box(inner: str, name: str, *, wide: bool) -> str:

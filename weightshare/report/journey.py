@@ -72,8 +72,8 @@ def _tell_pain(history: History) -> Iterator[str]:
     if not told:
         return
     (newest, now), most = told[-1], max(pain for _one, pain in told)
-    words = "You told of no pain." if not most else f"The most pain that you told of was {most} of 10"
-    when = f"; the last time that you told of it, on {say_date(newest.day, year=False)}, it was {now}."
+    words = "You reported no pain." if not most else f"The most pain you reported was {most} out of 10"
+    when = f"; most recently, on {say_date(newest.day, year=False)}, it was {now}."
     yield words if not most else f"{words}{when}"
 
 
@@ -82,16 +82,9 @@ def _tell_decision(history: History) -> Iterator[str]:
     if not history.rulings:
         return
     newest = history.rulings[-1]
-    stages = [
-        stage
-        for one in history.chapters
-        if (kept := one.head.prescription)
-        for stage in (kept.stage, kept.following, kept.before)
-    ]
-    names = {stage.key: stage.name for stage in stages if stage is not None}
     day = day_of(newest.at)
     when = "" if day is None else f"On {say_date(day, year=False)} "
-    name = names.get(newest.stage_to, newest.stage_to)
+    name = history.stage_names.get(newest.stage_to, newest.stage_to)
     yield f"{when}{newest.by} decided that you {_DECIDED.get(newest.what, newest.what)}: {name}."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from io import BytesIO
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,23 +18,30 @@ if TYPE_CHECKING:
 
 PAPERS = {"A4": (595.2756, 841.8898), "letter": (612.0, 792.0)}
 """Points: 210 x 297 mm (ISO 216), 8.5 x 11 in."""
-_MARGIN = 48.0
-_TOP, _BOTTOM = 36.0, 46.0
-"""Of the words; the foot stands below them."""
-_PICTURED = 488.0
+_MARGIN = 42.0
+_TOP, _BOTTOM, _FOOT = 32.0, 40.0, 29.0
+"""Of the words; the foot stands below them, on its own line."""
+_SMALLEST = 0.92
+"""A picture gives way so far, and no further: its letters are small."""
+_PICTURED = 492.0
 """No picture is wider: on letter paper, which is wider and lower than A4, it would only be higher."""
 _PADDING = 6.0
 """Of reportlab's frame, within the margin."""
-_SIZE = 8.5
-_TABLE, _DENSE, _NOTE = 7.8, 6.6, 7.5
-_CELL = 1.25
-"""From line to line of a cell, in letter sizes: rows have air of their own."""
-_LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9)
+_LEAST = 7.5
+"""No letter is smaller, however much there is to say."""
+_SIZE, _TABLE, _NOTE = 8.5, 7.8, _LEAST
+_DENSE_BELOW = 0.95
+"""Where letters give way further than that, the rows of the first table are closer too."""
+_LEADING, _CELL = 1.35, 1.25
+"""From line to line of a cell, in letter sizes: in words, and in a cell, where rows have air of their own."""
+_GAP = 0.03
+"""Between two halves of a table, as a part of the page's width."""
+_LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85)
 """By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
-last."""
+last. Room between lines gives way with them, and on when they are as small as any."""
 _NUMBER_ROOM = 70.0
 """For the number of the page, beside the foot."""
-_HEAD_ROOM, _WORDS_ROOM = 90.0, 60.0
+_HEAD_ROOM, _WORDS_ROOM = 76.0, 60.0
 """A section begins on the next page where less than this is left; one that begins with words needs less."""
 
 
@@ -87,7 +95,7 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
     """Return a canvas that writes the foot of each page when it knows how many there are."""
     from reportlab.pdfgen.canvas import Canvas
 
-    said = letter.shortened(foot, width - 2 * (_MARGIN + _PADDING) - _NUMBER_ROOM, 7.0)
+    said = letter.shortened(foot, width - 2 * (_MARGIN + _PADDING) - _NUMBER_ROOM, _LEAST)
 
     class Numbered(Canvas):  # type: ignore[misc, unused-ignore]
         def __init__(self, *given: Any, **named: Any) -> None:
@@ -101,9 +109,9 @@ def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
         def save(self) -> None:
             for number, page in enumerate(self._pages, 1):
                 self.__dict__.update(page)
-                _write(self, drawing.Words(_MARGIN + _PADDING, 36.0, said, 7.0, colour=drawing.QUIET))
+                _write(self, drawing.Words(_MARGIN + _PADDING, _FOOT, said, _LEAST, colour=drawing.QUIET))
                 count = f"page {number} of {len(self._pages)}"
-                _write(self, drawing.Words(width - _MARGIN - _PADDING, 36.0, count, 7.0, "end", drawing.QUIET))
+                _write(self, drawing.Words(width - _MARGIN - _PADDING, _FOOT, count, _LEAST, "end", drawing.QUIET))
                 super().showPage()
             super().save()
 
@@ -115,7 +123,7 @@ def _flow(document: Document, width: float, scale: float) -> Iterator[Flowable]:
 
     yield _paragraph(document.title, 17.0 * scale, bold=True, after=8.0)
     if document.facts:
-        yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2), width, scale)
+        yield _table(Table(("", ""), document.facts, (0.22, 0.78), 2, dense=scale < _DENSE_BELOW), width, scale)
     for section in document.sections:
         yield Spacer(1, 9.0 * min(1.0, scale))
         yield from _section(section, width, scale)
@@ -136,9 +144,10 @@ def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowa
     one line."""
     from reportlab.platypus import Spacer
 
-    size = _SIZE * scale
+    size = max(_LEAST, _SIZE * scale)
     words = [*section.paragraphs, *(f"\u2022 {point}" for point in section.points)]
-    lines = [_paragraph(each, size) for each in words]
+    leading = _LEADING * min(1.0, scale)
+    lines = [_paragraph(each, size, leading=leading, after=3.0 * min(1.0, scale)) for each in words]
     pictures = [_pictured(picture, width, scale) for picture in section.pictures]
     if pictures and section.table is None and len(lines) < 2:
         yield [*lines, *pictures.pop(0)]
@@ -150,16 +159,21 @@ def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowa
     yield from pictures
     if section.notes:
         yield [Spacer(1, 3.0)]
-    yield from ([_paragraph(note, _NOTE * scale)] for note in section.notes)
+    yield from ([_note(note, scale)] for note in section.notes)
 
 
 def _pictured(picture: Picture, width: float, scale: float) -> list[Flowable]:
     from reportlab.platypus import Spacer
 
-    below = [_paragraph(picture.caption, _NOTE * scale)] if picture.caption else []
+    below = [_note(picture.caption, scale)] if picture.caption else []
     # pictures give way by half as much as letters: theirs are small
-    wide = picture.part * min(width, _PICTURED) * min(1.0, scale) ** 0.5
-    return [Spacer(1, 6.0), _picture(picture.drawing, wide), *below]
+    wide = picture.part * min(width, _PICTURED) * max(_SMALLEST, min(1.0, scale) ** 0.5)
+    return [Spacer(1, 6.0 * min(1.0, scale)), _picture(picture.drawing, wide), *below]
+
+
+def _note(text: str, scale: float) -> Flowable:
+    air = min(1.0, scale)
+    return _paragraph(text, max(_LEAST, _NOTE * scale), leading=_LEADING * air, after=3.0 * air)
 
 
 def _paragraph(
@@ -169,7 +183,7 @@ def _paragraph(
     bold: bool = False,
     after: float = 3.0,
     right: bool = False,
-    leading: float = 1.35,
+    leading: float = _LEADING,
 ) -> Flowable:
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Paragraph
@@ -186,29 +200,42 @@ def _table(table: Table, width: float, scale: float = 1.0) -> Flowable:
     from reportlab.lib.colors import HexColor
     from reportlab.platypus import Table as PaperTable
 
-    count = len(table.heads)
-    parts = table.widths or (1.0 / count,) * count
     has_heads = any(table.heads)
-    size = scale * (_DENSE if table.dense else _TABLE)
-    rows = [_cells(table.heads, table.words, size, bold=True)] if has_heads else []
-    rows += [_cells(row, table.words, size) for row in table.rows]
+    size = _LEAST if table.dense else max(_LEAST, scale * _TABLE)
+    first, *second = (_rows(part, size) for part in table.parts)
+    parts = table.widths or (1.0 / len(table.heads),) * len(table.heads)
+    lines = [((0, 0), (-1, -1))]
+    rows: list[list[Flowable | str]] = [*first]
+    if second:
+        empty = [""] * len(parts)
+        rows = [[*left, "", *right] for left, right in zip_longest(first, *second, fillvalue=empty)]
+        lines = [((0, 0), (len(parts) - 1, -1)), ((len(parts) + 1, 0), (-1, -1))]
+        halved = [part * (1.0 - _GAP) / 2.0 for part in parts]
+        parts = (*halved, _GAP, *halved)
+    above, below = (1.0, 1.7) if table.dense else (2.0 * min(1.0, scale), 2.5 * min(1.0, scale))
     paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT", splitInRow=1)
     paper.setStyle(
         [
-            ("LINEBELOW", (0, 0), (-1, -1), 0.4, HexColor(drawing.HAIRLINE)),
+            *(("LINEBELOW", *corners, 0.4, HexColor(drawing.HAIRLINE)) for corners in lines),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("TOPPADDING", (0, 0), (-1, -1), 2.0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+            ("TOPPADDING", (0, 0), (-1, -1), above),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), below),
             ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 5.0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 3.5 if table.dense else 5.0),
         ]
     )
     return paper
 
 
-def _cells(row: tuple[str, ...], words: int, size: float, *, bold: bool = False) -> list[Flowable]:
+def _rows(table: Table, size: float) -> list[list[Flowable]]:
+    """Return the cells of a table, its heads first where it has any."""
+    heads = [_cells(table, table.heads, size, bold=True)] if any(table.heads) else []
+    return [*heads, *(_cells(table, row, size) for row in table.rows)]
+
+
+def _cells(table: Table, row: tuple[str, ...], size: float, *, bold: bool = False) -> list[Flowable]:
     return [
-        _paragraph(cell, size, bold=bold, after=0.0, right=place >= words, leading=_CELL)
+        _paragraph(cell, size, bold=bold, after=0.0, right=place >= table.words, leading=_CELL)
         for place, cell in enumerate(row)
     ]
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.words import source_words
@@ -27,7 +28,7 @@ TITLE = "Progress report"
 MOST_PAGES = 3
 MOST_STRIPS = 2
 """Of the newest session; of more sets the first and the last one."""
-_MOST_WARNINGS, _MOST_LISTED, _MOST_NOTES = 6, 8, 5
+_MOST_WARNINGS, _MOST_LISTED, _MOST_NOTES, _MOST_DECISIONS = 6, 8, 5, 12
 _NO_WARNING = "holds are not listed: "
 ELSEWHERE = "What was practised without these scales is not known here."
 _SAID = {
@@ -52,7 +53,7 @@ def _sections(history: History, newest: Account, evidence: Sequence[Section]) ->
     yield _overview(history)
     yield _stages(history)
     yield from evidence
-    yield decision_section(history.rulings)
+    yield decision_section(history.rulings, history.stage_names, _MOST_DECISIONS)
     yield _practice(history)
     settings = newest.replayed.session.settings
     yield trend_section(newest.sittings, settings.injured, to_exhaustion=newest.head.goal.to_exhaustion)
@@ -68,7 +69,7 @@ def _facts(history: History, newest: Account) -> Iterator[tuple[str, str]]:
     injured = "both" if person.both_injured else str(last.settings.injured)
     yield "Injured side", f"{injured}{say_since(person, days[-1])}"
     if history.programme:
-        yield "Programme", f"{history.programme}{_say_stage(history)}"
+        yield "Programme", _say_programme(history)
     sessions = count_of(len(history.chapters), "session")
     newest_at = last.started_at[11:16]
     yield (
@@ -79,12 +80,13 @@ def _facts(history: History, newest: Account) -> Iterator[tuple[str, str]]:
     yield "Body weight", say_weight(newest)
 
 
-def _say_stage(history: History) -> str:
-    if not history.stage:
-        return ""
+def _say_programme(history: History) -> str:
+    """Return the programme and the stage that the patient is at, by their names where a session or a decision has them;
+    where the programme's file lies on this computer is nobody's business."""
     kept = history.chapters[-1].head.prescription
-    name = f" ({kept.stage.name})" if kept is not None and kept.stage.key == history.stage else ""
-    return f", at the stage {history.stage}{name}"
+    name = Path(history.programme).stem if kept is None else kept.programme
+    stage = history.stage_names.get(history.stage, history.stage)
+    return f"{name}, at the stage {stage}" if stage else name
 
 
 def _be_careful(history: History) -> Section | None:
@@ -163,7 +165,7 @@ def _practice(history: History) -> Section:
     if len(said) > _MOST_NOTES:
         left = count_of(len(said) - _MOST_NOTES, "earlier note")
         said = [f"{left} in the reports of the sessions themselves", *said[-_MOST_NOTES:]]
-    paragraphs = (_say_practice(history), _say_pain(history), words, *(("Notes of the patient:",) if said else ()))
+    paragraphs = (_say_practice(history), _say_pain(history), words, *(("The patient's notes:",) if said else ()))
     return Section("Practice, pain, the limit of load", paragraphs, tuple(said), table, notes=notes)
 
 
@@ -186,11 +188,11 @@ def _between(before: date, after: date) -> str:
 def _say_pain(history: History) -> str:
     told = [one for one in history.chapters if one.pain(*EXERTION, *MORNING) is not None]
     if not told:
-        return "Nothing was told of pain."
-    words = [f"Pain was told of in {len(told)} of {count_of(len(history.chapters), 'session')}. {_most(told)}"]
+        return "Whether there was pain was never reported."
+    words = [f"Pain was reported in {len(told)} of {count_of(len(history.chapters), 'session')}. {_most(told)}"]
     mornings = sum(one.pain(*MORNING) is None for one in history.chapters)
     if mornings:
-        words.append(f"The next morning was not told of after {count_of(mornings, 'session')}.")
+        words.append(f"The next morning was not reported after {count_of(mornings, 'session')}.")
     over = [one for one in told if one.pain_limit is not None and (one.pain(*EXERTION, *MORNING) or 0) > one.pain_limit]
     if over:
         listed = "; ".join(f"{one.day} {_say_over(one)}" for one in over[-_MOST_LISTED:])

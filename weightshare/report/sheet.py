@@ -1,28 +1,18 @@
-"""The tables of a session's report: holds, repetitions phase by phase, sets, and how the two sides compare."""
+"""The tables of a session's report: holds, sets, and how the two sides compare."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import zip_longest
 
-from weightshare.exercise import Basis, Repetition
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.index import Index
-from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.fatigue import Fatigue
 from weightshare.pipeline.result import Analysis
-from weightshare.records.appraisal import Appraisal, RepetitionDoubt
+from weightshare.records.appraisal import Appraisal
 from weightshare.report.digit import UNKNOWN, fixed, plus_minus, rounded_up
 from weightshare.report.document import Section, Table
-
-BASES = {
-    Basis.HEIGHT: "the heel's height",
-    Basis.FORCE: "the forces alone: no height is certified",
-    Basis.PACED: "the metronome: its phases are what counts, not what the heels did",
-}
-_UNCERTAIN = "\u00b1: expanded uncertainty of the instrument, k = 2."
-_MOST_NOT_COUNTED = 12
 
 
 def said(value: float | None, decimals: int = 1) -> str:
@@ -84,91 +74,17 @@ def _remark(supported: bool | None) -> str:
     return "part of the weight elsewhere" if supported else ""
 
 
-_HEADS = (
-    "no", "set", "start, s", "up, s", "top, s", "down, s", "up, %", "top, %", "down, %", "down by thirds, %",
-    "in band, %", "least, kg", "heels, mm", "",
-)  # fmt: skip
-_WIDTHS = (0.035, 0.04, 0.07, 0.052, 0.052, 0.06, 0.115, 0.115, 0.115, 0.1, 0.066, 0.06, 0.08, 0.04)
-
-
-def repetition_section(appraisal: Appraisal) -> Section | None:
-    """Return the repetitions phase by phase, and what was not counted; None where none were looked for."""
-    analysis = appraisal.analysis
-    is_asked = analysis.exercise is not None and analysis.exercise.is_repeated
-    if not (is_asked or analysis.repetitions):
-        return None
-    sets = {place: str(one.number) for one in analysis.sets for place in one.repetitions}
-    doubts = () if appraisal.doubt is None else appraisal.doubt.repetitions
-    pairs = enumerate(zip_longest(analysis.repetitions, doubts[: len(analysis.repetitions)]))
-    rows = tuple(
-        _repetition(analysis.numbers[place], sets.get(place, ""), one, doubt)
-        for place, (one, doubt) in pairs
-        if one is not None
-    )
-    basis = "" if analysis.basis is None else f" They rest on {BASES[analysis.basis]}."
-    count = f"{len(rows)} counted." if rows else "None counted."
-    table = Table(_HEADS, rows, _WIDTHS, 0, dense=True) if rows else None
-    notes = (_explain(rows),) if rows else ()
-    return Section("Repetitions", (count + basis,), tuple(_not_counted(analysis)), table, notes=notes)
-
-
-def _repetition(number: int, of_set: str, one: Repetition, doubt: RepetitionDoubt | None) -> tuple[str, ...]:
-    top, rise, down = (
-        (None, None, None)
-        if doubt is None
-        else (doubt.share_top_points, doubt.share_rise_points, doubt.share_lowering_points)
-    )
-    least_kg = None if one.lowering_least_N is None else one.lowering_least_N / STANDARD_GRAVITY
-    heights = one.height_injured_mm, one.height_uninjured_mm
-    return (
-        str(number),
-        of_set,
-        said(one.start_s),
-        said(one.rise_duration_s),
-        said(one.top_duration_s),
-        said(one.lowering_duration_s),
-        with_doubt(one.share_rise_percent, rise),
-        with_doubt(one.share_top_percent, top),
-        with_doubt(one.share_lowering_percent, down),
-        "/".join(said(part, 0) for part in one.share_lowering_thirds_percent or (None,) * 3),
-        said(one.lowering_in_band_percent, 0),
-        said(least_kg),
-        UNKNOWN if heights == (None, None) else "/".join(said(height, 0) for height in heights),
-        "".join(["s" * bool(one.supported), "i" * one.incomplete_return]),
-    )
-
-
-def _explain(rows: Sequence[tuple[str, ...]]) -> str:
-    marks = {letter for row in rows for letter in row[-1]}
-    words = (
-        "up, top, down: seconds of each phase, then the injured side's share of the impulse in it; thirds of the way"
-        " down from the top; least: the least load on the injured side in the lowering; heels: the injured one's height"
-        " first."
-    )
-    supported = " s: part of the weight was elsewhere." if "s" in marks else ""
-    incomplete = " i: went up again before the heel was down." if "i" in marks else ""
-    return f"{words} {_UNCERTAIN}{supported}{incomplete}"
-
-
-def _not_counted(analysis: Analysis) -> Iterator[str]:
-    shown = analysis.rejected[:_MOST_NOT_COUNTED]
-    yield from (f"not counted, {fixed(one.start_s, 1)} to {fixed(one.end_s, 1)} s: {one.reason}" for one in shown)
-    left = len(analysis.rejected) - len(shown)
-    if left:
-        yield f"not counted: {left} more"
-
-
 def set_section(analysis: Analysis) -> Section | None:
     """Return the sets, with how far each fell from its first repetitions to its last; None where there were none."""
     if not analysis.sets:
         return None
-    heads = ("set", "leg", "count", "down, s", "down, %", "in band, %", "heel, mm", "load \u00d7 travel, J")
+    heads = ("set", "leg", "repetitions", "down, s", "down, %", "in band, %", "heel, mm", "load \u00d7 travel, J")
     single = analysis.exercise is not None and analysis.exercise.is_single
     rows = tuple(
         (
             f"{one.number}{', blind' if one.blind else ''}",
             str(one.working) if single else "both",
-            str(len(one.repetitions)),
+            _count(analysis, one.repetitions),
             said(one.lowering_duration_s),
             said(one.share_lowering_percent),
             said(one.lowering_in_band_percent, 0),
@@ -178,12 +94,19 @@ def set_section(analysis: Analysis) -> Section | None:
         for one in analysis.sets
     )
     notes = (
-        "Means over the set's repetitions. Load \u00d7 heel travel, the injured side first: mean force in the rise"
-        " times the heel's height, which is not joint work.",
+        "Means over each set. Load \u00d7 travel: mean force in the rise \u00d7 the heel's height, the injured side"
+        " first; not joint work.",
     )
-    widths = (0.14, 0.12, 0.1, 0.12, 0.12, 0.12, 0.12, 0.16)
+    widths = (0.12, 0.12, 0.14, 0.12, 0.12, 0.11, 0.11, 0.16)
     falls = [_say_fatigue(one.number, one.fatigue) for one in analysis.sets if one.fatigue is not None]
     return Section("Sets", table=Table(heads, rows, widths, 2), notes=(*filter(None, (" ".join(falls),)), *notes))
+
+
+def _count(analysis: Analysis, places: Sequence[int]) -> str:
+    """Return how many repetitions a set has, and their numbers."""
+    if len(places) < 2:
+        return str(len(places))
+    return f"{len(places)} ({analysis.numbers[places[0]]}\u2013{analysis.numbers[places[-1]]})"
 
 
 def _say_fatigue(number: int, fatigue: Fatigue) -> str:
@@ -221,15 +144,16 @@ def symmetry_section(indices: Sequence[Index], *, steered: bool) -> Section | No
         )
         for one in told
     )
-    heads = ("measure", "unit", "injured", "other", "limb symmetry index, %", "symmetry index, %")
-    table = Table(heads, rows, (0.28, 0.06, 0.16, 0.16, 0.18, 0.16), 2)
-    strays = tuple(f"By itself it strays: {words}." for words in dict.fromkeys(one.reliability.words for one in told))
+    heads = ("measure", "unit", "injured", "other", "limb symmetry, %", "symmetry index, %")
+    table = Table(heads, rows, (0.26, 0.06, 0.16, 0.16, 0.17, 0.19), 2)
     cautions = dict.fromkeys(f"{words[:1].upper()}{words[1:]}." for one in told for words in one.cautions)
     note = (
-        "Limb symmetry index: 100 \u00d7 injured / other. Symmetry index (Robinson and others, 1987): 100 \u00d7 (other"
-        " \u2212 injured) / their mean. \u00b1: k = 2."
+        "Limb symmetry index: 100 \u00d7 injured / other. Symmetry index (Robinson et al., 1987): 100 \u00d7 (other"
+        " \u2212 injured) / mean of both. \u00b1: k = 2."
     )
-    return Section("The two sides", said_first, table=table, notes=(note, *strays, *cautions))
+    varies = dict.fromkeys(one.reliability.words for one in told)
+    notes = (note, f"How far it varies from day to day: {'; '.join(varies)}.", " ".join(cautions))
+    return Section("The two sides", said_first, table=table, notes=notes)
 
 
 def _estimate(one: Estimate | None) -> str:

@@ -43,7 +43,7 @@ def criteria_section(assessment: Assessment | None) -> Section | None:
     numbers = number_sources(sources)
     heads = ("criterion", "asked", "measured", "verdict", "remark", "source")
     rows = tuple((*_row(row), numbers[source]) for row, source in zip(assessment.rows, sources, strict=True))
-    table = Table(heads, rows, (0.3, 0.14, 0.15, 0.16, 0.17, 0.08), 5)
+    table = Table(heads, rows, (0.34, 0.14, 0.13, 0.155, 0.17, 0.065), 5, dense=True)
     none_published = (NO_PUBLISHED,) if kept.leaves_two_legs else ()
     notes = (say_sources(numbers), *by_hand, " ".join((*none_published, NO_PERMISSION)))
     return Section(TITLE, (words,), table=table, notes=notes)

@@ -18,7 +18,9 @@ COLUMNS = 440
 """A strip is no finer than this: of what lies in a column its least and its greatest value are drawn."""
 STRIP_S, MOST_STRIPS = 60.0, 4
 HEIGHT = 124.0
-_NEAR_PART, _LOW = 0.05, 0.8
+LOW = (1.0, 1.0, 1.0, 0.8, 0.72)
+"""How high a strip is where so many stand under each other, in parts of what is usual."""
+_NEAR_PART, _LOWEST = 0.05, 0.8
 _FEW = 8
 """So many upright marks in a strip are told in words; more would hide each other."""
 
@@ -73,7 +75,7 @@ def course_drawings(account: Account, most: int = MOST_STRIPS, *, ends: bool = F
     ends: of more sets than so many the first and the last one, and lower.
     """
     *first, last = course_panels(account, most, ends=ends)
-    height = HEIGHT * (_LOW if ends else 1.0)
+    height = HEIGHT * (_LOWEST if ends else LOW[min(len(first) + 1, MOST_STRIPS)])
     panels = (*(replace(panel, x_name="") for panel in first), last)
     return tuple(draw_panels([panel], panel.title, height=height) for panel in panels)
 

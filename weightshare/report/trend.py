@@ -21,14 +21,13 @@ ORDER = (LOWERING, HELD, LONGEST_HOLD, MEAN_HEIGHT, REPETITIONS, LOAD_TRAVEL, ME
 PRESCRIBED = (REPETITIONS, LOAD_TRAVEL)
 """How many repetitions there are, and what hangs on it, is the prescription's unless sets go to exhaustion."""
 MOST_SHOWN = 3
-HEIGHT, _COLUMNS = 104.0, 2
+HEIGHT, _COLUMNS = 92.0, 2
 METHOD = (
-    "Shaded: the band of no real change about the first day. A later day within it cannot be told apart from the first."
-    " Its half width is t \u00d7 \u221a2 \u00d7 s: s is how far this person's own days scatter about a straight line"
-    " over them, t Student's (minimal detectable change; Weir, 2005, J Strength Cond Res 19:231, from memory). Several"
-    " sessions on one day count as their mean. A change beyond it is one of what was measured, and no permission."
+    "Shaded: within it a day cannot be told apart from the first. Half width t \u00d7 \u221a2 \u00d7 s: s is how far"
+    " this person's own days scatter about a straight line, t Student's (minimal detectable change; Weir, 2005, J"
+    " Strength Cond Res 19:231, from memory). Sessions on one day count as their mean. A real change is no permission."
 )
-_FEW = f"Which change is a real one is not known: it takes {LEAST_DAYS} days or more."
+_FEW = f"Which change would be a real one is not known yet: that takes {LEAST_DAYS} days or more."
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +76,10 @@ def trend_section(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: 
         return None
     panels = trend_panels(lines, _COLUMNS)
     drawing = draw_panels(panels, "Trend over the sessions of this task", height=HEIGHT, columns=_COLUMNS)
-    picture = Picture(drawing, " ".join(_say(line) for line in lines), "trend")
     count = f"{len(sittings)} sessions of this task on {len({one.day for one in sittings})} days."
+    picture = Picture(drawing, " ".join((count, *map(_say, lines))), "trend")
     notes = (METHOD if any(line.course.band for line in lines) else _FEW,)
-    return Section("Over the sessions", (count,), pictures=(picture,), notes=notes)
+    return Section("Over the sessions", pictures=(picture,), notes=notes)
 
 
 def trend_panels(lines: Sequence[Line], columns: int = 1) -> list[Panel]:
@@ -94,7 +93,7 @@ def _panel(line: Line, span: tuple[float, float], columns: int) -> Panel:
     low, high = padded([*(y for _x, y in line.points), *(band or ())], 1.0)
     # none of these figures is ever below 0
     y_range = max(0.0, low), high
-    series = Series("a day", Mark.SQUARE, line.points, joined=True)
+    series = Series("", Mark.SQUARE, line.points, joined=True)
     ticks = day_ticks(*span, most=6 // columns)
     ribbons = () if band is None else (Ribbon.level(span, band),)
     return Panel(line.title, "date", line.unit, (series,), span, y_range, x_ticks=ticks, ribbons=ribbons)
