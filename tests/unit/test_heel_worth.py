@@ -11,6 +11,7 @@ import pytest
 from hardware.make.table import seen_percent
 from tests.unit.test_answer import BOTH, RAISE, RAISED, asked
 from tests.unit.test_worth import CALIBRATION, CHANNELS, WORTH, with_worth
+from weightshare.cli.table import appraisal_table
 from weightshare.errors import CalibrationError
 from weightshare.metrology.heel import PLACE_PART_PER_MM, STANDARD_HEEL, heel_of, height_u_mm, travel_u_J
 from weightshare.metrology.index import Kind
@@ -92,6 +93,16 @@ def test_the_figures_of_a_session_have_it() -> None:
         for side, estimate in ((Side.LEFT, found[kind].injured), (Side.RIGHT, found[kind].uninjured)):
             assert estimate is not None and mine[side].u == pytest.approx(estimate.u, rel=1e-3)
             assert mine[side].source is Source.BOTH
+
+
+def test_the_table_says_what_a_height_is_worth_and_that_it_is_assumed() -> None:
+    appraisal = asked(RAISED, RAISE, BOTH)
+    (row,) = (line for line in appraisal_table(appraisal).splitlines() if line.startswith("heel height"))
+    # 2 x sqrt(1.1547^2 + (0.01559 x 75)^2) = 3.287, rounded up
+    assert row.endswith("+- 3.3 mm at 75 mm, with k = 2, assumed, not measured on this scale")
+    told = appraisal_table(replace(appraisal, heel=HEEL, heel_assumed=False))
+    assert "mm at 75 mm, with k = 2, measured on this scale" in told
+    assert "heel height" not in appraisal_table(replace(appraisal, heel=None))
 
 
 def test_without_a_calibration_nothing_is_known_of_it() -> None:

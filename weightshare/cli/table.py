@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from statistics import fmean
 
 from weightshare.cli.count import endurance_rows, repetition_lines, set_lines
 from weightshare.cli.verdict import answer_rows
 from weightshare.exercise import Basis, CeilingEvent, Rejected
 from weightshare.metrology.build import say_assumed
+from weightshare.metrology.heel import height_u_mm
+from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import Analysis
 from weightshare.records.answer import Answer
@@ -31,11 +34,17 @@ def _figure(value: float | None, unit: str, digits: int = 1) -> str:
 def appraisal_table(appraisal: Appraisal) -> str:
     """Return the analysis as that table, with what its numbers are worth."""
     missing = "" if appraisal.missing == NOT_GIVEN else appraisal.missing
-    return analysis_table(appraisal.analysis, appraisal.doubt, appraisal.answers, missing=missing)
+    heel = _heel_rows(appraisal)
+    return analysis_table(appraisal.analysis, appraisal.doubt, appraisal.answers, missing=missing, heel=heel)
 
 
 def analysis_table(
-    analysis: Analysis, doubt: Doubt | None = None, answers: Sequence[Answer] = (), *, missing: str = ""
+    analysis: Analysis,
+    doubt: Doubt | None = None,
+    answers: Sequence[Answer] = (),
+    *,
+    missing: str = "",
+    heel: Sequence[tuple[str, str]] = (),
 ) -> str:
     """Return the analysis as lines of a name and a figure; holds, repetitions and sets as tables; notes at the end."""
     rows = [
@@ -46,6 +55,7 @@ def analysis_table(
         *_band_rows(analysis),
         *_load_rows(analysis),
         *_count_rows(analysis),
+        *heel,
         *endurance_rows(analysis.endurance),
         *answer_rows(answers),
         *_ceiling_rows(analysis.ceiling),
@@ -145,6 +155,18 @@ def _count_rows(analysis: Analysis) -> list[tuple[str, str]]:
     rows = [("repetitions", f"{count or 'none'}, {_BASES[analysis.basis]}")]
     names = ["rejected", *[""] * len(analysis.rejected)]
     return rows + [(name, _say_rejected(one)) for name, one in zip(names, analysis.rejected, strict=False)]
+
+
+def _heel_rows(appraisal: Appraisal) -> list[tuple[str, str]]:
+    """Return what a height is worth, at the mean of each repetition's greater one; nothing where it is not known."""
+    both = [(one.height_injured_mm, one.height_uninjured_mm) for one in appraisal.analysis.repetitions]
+    heights = [max(known) for pair in both if (known := [mm for mm in pair if mm is not None])]
+    if appraisal.heel is None or not heights:
+        return []
+    mean_mm = fmean(heights)
+    half_mm = math.ceil(COVERAGE_FACTOR * height_u_mm(appraisal.heel, mean_mm) * 10.0 - 1e-9) / 10.0
+    rests = "assumed, not measured on this scale" if appraisal.heel_assumed else "measured on this scale"
+    return [("heel height", f"+- {half_mm:.1f} mm at {mean_mm:.0f} mm, with k = 2, {rests}")]
 
 
 def _say_rejected(rejected: Rejected) -> str:
