@@ -77,7 +77,7 @@ class LeashedEngine(Engine):
         self.clock = Leash()
         transport = rig_transport(spec, does or options.settings, options.goal, clock=self.clock)
         super().__init__(options, self.clock.now_ns, transport)
-        self._take, self._inbox.take = self._inbox.take, self._take_step  # type: ignore[method-assign]
+        self._take, self.inbox.take = self.inbox.take, self._take_step  # type: ignore[method-assign]
 
     def _take_step(self, timeout_s: float) -> list[Sourced]:
         """Return what came in a whole step: the pipeline is spared many small batches."""
@@ -88,7 +88,7 @@ class LeashedEngine(Engine):
         """Let a step of time pass, and the pipeline take what came."""
         self.clock.go_on(STEP_S)
         end_s = time.monotonic() + HOST_S
-        while self._inbox._items:
+        while self.inbox.waiting:
             assert time.monotonic() < end_s, "nobody empties the inbox"
             time.sleep(0.001)
 

@@ -39,16 +39,6 @@ def run(options: PractiseOptions, person: str) -> tuple[Path, dict[str, Any]]:
     return folder, json.loads((folder / "analysis.json").read_bytes())
 
 
-def test_a_session_keeps_the_stage_with_version_and_hash(tmp_path: Path) -> None:
-    words = "--programme achilles --stage lowering-80 --sets 1 --repetitions 2 --seconds 60"
-    folder, analysis = run(asked(tmp_path, *words.split()), "raiser")
-    kept = read_head(folder).prescription
-    assert kept is not None and kept.stage == find_programme("achilles").find("lowering-80")
-    assert (kept.version, kept.sha256) == ("1.0", find_programme("achilles").sha256)
-    assert kept.changed == ("--sets 1, not 3", "--repetitions 2, not 10")
-    assert [len(one["repetitions"]) for one in analysis["sets"]] == [2]
-
-
 def test_a_stage_of_holds_is_over_with_the_last_one(tmp_path: Path) -> None:
     words = "--programme achilles --stage hold-10 --holds 2 --hold-goal 3"
     _folder, analysis = run(asked(tmp_path, *words.split()), "steady")

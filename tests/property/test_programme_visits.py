@@ -1,4 +1,7 @@
-"""Every stage of the ready-made programmes, done by virtual people in no time: what is prescribed can be measured."""
+"""Stages of the ready-made programmes, done by virtual people in no time: what is prescribed can be measured.
+
+Those of the Achilles programme are done over the link, in `tests/device/test_rehearsal.py`.
+"""
 
 from __future__ import annotations
 
@@ -20,9 +23,7 @@ from weightshare.scales.rig.sets import Cue
 from weightshare.scales.rig.visit import measured_visit
 
 BEGIN_S = 6.0
-STAGES = {
-    f"{name}, {one.key}": one for name in ("achilles", "even-load") for one in find_programme(name).programme.stages
-}
+STAGES = {one.key: one for one in find_programme("even-load").programme.stages}
 WITH_SUPPORT = {one.key: one for one in find_programme("partial-load").programme.stages}
 
 

@@ -14,6 +14,7 @@ from weightshare.errors import INTERRUPTED, DeviceError, WeightshareError
 _COMMANDS = (
     "practise",
     "programme",
+    "rehearse",
     "diary",
     "scales",
     "readings",

@@ -66,16 +66,16 @@ class Engine:
         self._finished: Finished | None = None
         self._sides: tuple[Side, Side] | None = None
         self._watch = Watch()
-        self._inbox = Inbox()
+        self.inbox = Inbox()
         self.upkeep = self._make_upkeep(entrance.played)
-        self._worker = Worker(self._inbox, options.settings, self._look_around, self.upkeep.push)
+        self._worker = Worker(self.inbox, options.settings, self._look_around, self.upkeep.push)
         self._coach = Coach(options.settings, options.goal, unattended=options.unattended, holds=options.counts_holds)
         self._conductor = Conductor(
             self._coach, self._worker, self._remark, self._cue, self.begin_practice if options.unattended else None
         )
         self._recording = self._make_recording()
         self._judge = entrance.make_judge(options, self._accept, self._started_at.date())
-        self._circuit = Circuit(self._transports, self._recording, self._inbox, self._judge, self._now_ns)
+        self._circuit = Circuit(self._transports, self._recording, self.inbox, self._judge, self._now_ns)
 
     def _make_upkeep(self, played: Played | None) -> Upkeep:
         keep = (self.options.record or self.options.checks_only) and played is None
@@ -264,7 +264,7 @@ class Engine:
     def _end(self) -> Finished:
         self._circuit.ask_to_stop()
         late = [] if self._circuit.join(LINK_ENDS_WITHIN_S) else ["the link"]
-        self._inbox.close()
+        self.inbox.close()
         late += [] if self._worker.join(PIPELINE_ENDS_WITHIN_S) else ["the pipeline"]
         self._recording.keep_head(self._head())
         late += [] if self._recording.close(self._now_ns(), RECORDING_ENDS_WITHIN_S) else ["the recording"]
@@ -295,6 +295,6 @@ class Engine:
         self._conductor.follow()
         slow = "this computer did not keep up: samples are missing from the display, not from the record"
         failed = "the program failed inside; recording goes on"
-        told = slow if self._inbox.dropped_samples else "", failed if self._worker.failure is not None else ""
+        told = slow if self.inbox.dropped_samples else "", failed if self._worker.failure is not None else ""
         for words in (*self._judge.expired, *told):
             self._watch.tell(words)

@@ -47,6 +47,11 @@ class Inbox:
             self._news.notify()
 
     @property
+    def waiting(self) -> int:
+        """How many items wait to be taken."""
+        return len(self._items)
+
+    @property
     def is_over(self) -> bool:
         """Whether it was closed, and everything was taken."""
         with self._news:
