@@ -14,7 +14,7 @@ from weightshare.cli import build_parser
 from weightshare.cli.practise import make_options
 from weightshare.practice.option import PractiseOptions
 from weightshare.programme.judgement import Course
-from weightshare.programme.shelf import find_programme, ready_text
+from weightshare.programme.shelf import ready_text
 from weightshare.records.assessment import assess_session
 from weightshare.records.diary import DIARY_NAME, About, Entry, add_entries
 from weightshare.records.manifest import MANIFEST_NAME, Ending, seal
