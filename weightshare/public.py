@@ -126,7 +126,7 @@ def repetitions(analysis: Analysis) -> pd.DataFrame:
     from weightshare.records.export.row import repetition_rows
 
     rows = list(repetition_rows(analysis.to_json()))
-    left_out = ("session", *(name for name in REPETITIONS.names if name.endswith("_expanded_uncertainty_points")))
+    left_out = ("session", *(name for name in REPETITIONS.names if "_uncertainty_" in name))
     return row_frame(REPETITIONS.without(*left_out), rows)
 
 

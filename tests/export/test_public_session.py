@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 import re
 import sys
@@ -16,6 +17,8 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import pytest
+import uncertainties
+from uncertainties import umath
 
 import weightshare
 import weightshare.plot
@@ -25,6 +28,7 @@ from weightshare.cli import main
 from weightshare.errors import InputError, OptionError, RecordError
 from weightshare.metrology.index import Index
 from weightshare.plot import canvas
+from weightshare.records.export.row import rows_of
 from weightshare.records.export.saved import SavedSession, load_saved
 from weightshare.report.drawing import BLUE, SHADE
 
@@ -201,6 +205,27 @@ def test_the_recipes_run_as_they_stand(
     assert {"course.png", "repetitions.svg", "tables"} <= {path.name for path in tmp_path.iterdir()}
     assert "3 repetitions by height" in out.getvalue()
     assert "ICC(A,1) 0.99" in out.getvalue()
+
+
+@pytest.mark.parametrize("percent", [12.0, 47.0, 50.0, 81.0])
+def test_symmetry_indices_carry_what_the_share_leaves_in_them(percent: float, lowered: SavedSession) -> None:
+    """By `uncertainties`, a library that propagates by derivatives: from the share, which all three are made of."""
+    share = uncertainties.ufloat(percent, 0.4)
+    injured, other = share, 100.0 - share
+    indices = {
+        "limb_symmetry_index": 100.0 * injured / other,
+        "symmetry_index": 100.0 * (other - injured) / (0.5 * (injured + other)),
+        "symmetry_angle": 100.0 * (45.0 - umath.degrees(umath.atan2(injured, other))) / 90.0,
+    }
+    content = json.loads(json.dumps(lowered.content))
+    content["uncertainty"]["share_mean_points"] = 0.4
+    for steered in (False, True):
+        told = {f"{name}_percent": one.nominal_value for name, one in indices.items()}
+        content["symmetry"] = {**told, "steered": steered}
+        (row,) = rows_of(lowered.origin, content, ())["sessions"]
+        for name, one in indices.items():
+            found = row.get(f"{name}_expanded_uncertainty_percent")
+            assert found is None if steered else found == pytest.approx(one.std_dev, rel=1e-9), name
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="the limit on a file's size is POSIX's")

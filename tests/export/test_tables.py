@@ -15,11 +15,9 @@ import numpy as np
 import pandas as pd
 import pyarrow.parquet as pq
 import pytest
-import uncertainties
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
-from uncertainties import umath
 
 from tests.export.conftest import NAME, NOTE
 from weightshare.errors import OptionError, RecordError
@@ -116,25 +114,31 @@ def test_rows_say_what_the_analysis_says(lowered: SavedSession, held: SavedSessi
 
 def test_what_is_known_of_uncertainty_stands_beside_its_figure(lowered: SavedSession, held: SavedSession) -> None:
     """Every uncertainty in the analysis is in a table; spreads are those of scipy, `sem` of the mean (JCGM 100:2008,
-    4.2.3) and so many times that of a sum."""
+    4.2.3) and so many times that of a sum, and the instrument's is put to them as a square (5.1.2)."""
     worth = lowered.content["uncertainty"]
     rows: Any = lowered.rows()
     session, reps, sets = (rows[name][0] for name in ("sessions", "repetitions", "sets"))
     assert session["share_mean_expanded_uncertainty_points"] == worth["share_mean_points"] > 0.0
     assert session["body_weight_expanded_uncertainty_N"] == worth["body_weight_N"] > 0.0
-    assert (worth["assumed"], session["uncertainty_assumed"], session["uncertainty_missing"]) == ([], None, None)
+    assert (worth["assumed"], session["uncertainty_assumed"], session["uncertainty_missing"]) == ([], "heel", None)
     for phase in ("rise", "top", "lowering"):
         told = worth["repetitions"][0][f"share_{phase}_points"]
         assert reps[f"share_{phase}_expanded_uncertainty_points"] == told > 0.0
     lifts = lowered.repetitions()
     mean = lifts["share_lowering_expanded_uncertainty_points"].mean()
     assert sets["share_lowering_expanded_uncertainty_points"] == pytest.approx(mean)
-    spread = {name: float(stats.sem(lifts[name])) for name in ("height_injured_mm", "lowering_duration_s")}
-    assert sets["height_standard_uncertainty_mm"] == pytest.approx(spread["height_injured_mm"])
-    assert sets["lowering_duration_standard_uncertainty_s"] == pytest.approx(spread["lowering_duration_s"])
+    heel, highs = lowered.content["height_worth"], lifts["height_injured_mm"]
+    each = [2.0 * float(np.hypot(heel["height_mm"], heel["place_part"] * high)) for high in highs]
+    assert lifts["height_injured_expanded_uncertainty_mm"].tolist() == pytest.approx(each)
+    both = np.hypot(stats.sem(highs), np.hypot(heel["height_mm"], heel["place_part"] * highs.mean()))
+    assert sets["height_standard_uncertainty_mm"] == pytest.approx(float(both))
+    time_u = float(stats.sem(lifts["lowering_duration_s"]))
+    assert sets["lowering_duration_standard_uncertainty_s"] == pytest.approx(time_u)
     for side in ("injured", "uninjured"):
-        sd = stats.sem(lifts[f"load_travel_{side}_J"]) * len(lifts)
-        assert sets[f"load_travel_{side}_standard_uncertainty_J"] == pytest.approx(sd)
+        worths = lifts[f"load_travel_{side}_expanded_uncertainty_J"]
+        assert worths.tolist() == [one[f"load_travel_{side}_J"] for one in worth["repetitions"]] and worths.min() > 0.0
+        both = np.hypot(stats.sem(lifts[f"load_travel_{side}_J"]) * len(lifts), worths.sum() / 2.0)
+        assert sets[f"load_travel_{side}_standard_uncertainty_J"] == pytest.approx(float(both))
     assert held.holds()["share_expanded_uncertainty_points"].tolist() == held.content["uncertainty"]["holds"]
 
 
@@ -157,29 +161,13 @@ def test_figures_say_how_well_they_are_known_and_from_what(lowered: SavedSession
     assert pd.isna(count["standard_uncertainty"]) and pd.isna(count["uncertainty_from"])
 
 
-@pytest.mark.parametrize("percent", [12.0, 47.0, 50.0, 81.0])
-def test_symmetry_indices_carry_what_the_share_leaves_in_them(percent: float, lowered: SavedSession) -> None:
-    """By `uncertainties`, a library that propagates by derivatives: from the share, which all three are made of."""
-    share = uncertainties.ufloat(percent, 0.4)
-    injured, other = share, 100.0 - share
-    indices = {
-        "limb_symmetry_index": 100.0 * injured / other,
-        "symmetry_index": 100.0 * (other - injured) / (0.5 * (injured + other)),
-        "symmetry_angle": 100.0 * (45.0 - umath.degrees(umath.atan2(injured, other))) / 90.0,
-    }
-    content = json.loads(json.dumps(lowered.content))
-    content["uncertainty"]["share_mean_points"] = 0.4
-    for steered in (False, True):
-        told = {f"{name}_percent": one.nominal_value for name, one in indices.items()}
-        content["symmetry"] = {**told, "steered": steered}
-        (row,) = rows_of(lowered.origin, content, ())["sessions"]
-        for name, one in indices.items():
-            found = row.get(f"{name}_expanded_uncertainty_percent")
-            assert found is None if steered else found == pytest.approx(one.std_dev, rel=1e-9), name
-
-
 def test_without_a_calibration_nothing_is_said_of_uncertainty_but_why(lowered: SavedSession) -> None:
-    content = {**lowered.content, "uncertainty": None, "uncertainty_missing": "no calibration was given"}
+    content = {
+        **lowered.content,
+        "uncertainty": None,
+        "uncertainty_missing": "no calibration was given",
+        "height_worth": None,
+    }
     content["ceiling"] = [{"start_s": 1.0, "end_s": 2.0, "peak_N": 300.0}]
     rows: Any = rows_of(lowered.origin, content, ())
     known = {name for each in rows.values() for row in each for name in row if row[name] is not None}
@@ -188,8 +176,9 @@ def test_without_a_calibration_nothing_is_said_of_uncertainty_but_why(lowered: S
     # what is known of the person does not hang on the scale
     assert rows["sets"][0]["height_standard_uncertainty_mm"] is not None
     content["uncertainty"] = {**lowered.content["uncertainty"], "ceiling_N": 0.8, "assumed": ["creep_part", "noise_N"]}
+    content["height_worth"] = lowered.content["height_worth"]
     rows = rows_of(lowered.origin, content, ())
-    assert rows["sessions"][0]["uncertainty_assumed"] == "creep_part; noise_N"
+    assert rows["sessions"][0]["uncertainty_assumed"] == "creep_part; noise_N; heel"
     crossed = [row for row in rows["events"] if row["kind"] == "over the ceiling"]
     assert [row["peak_expanded_uncertainty_N"] for row in crossed] == [0.8]
 

@@ -90,12 +90,12 @@ def _repetitions(content: Mapping[str, Any]) -> Iterator[Figure]:
     for key, side in (("injured", injured), ("uninjured", injured.other)):
         mine = list(_done_by(side, content))
         if heights := _known(rows[place][f"height_{key}_mm"] for place in mine):
-            u, best_u = (_height_u(content, one) for one in (fmean(heights), max(heights)))
+            u, best_u = (height_u_of(content, one) for one in (fmean(heights), max(heights)))
             yield _worth(Figure(MEAN_HEIGHT, "mm", fmean(heights), side), mean_of(heights, u or 0.0), u)
             source = None if best_u is None else Source.INSTRUMENT
             yield Figure(BEST_HEIGHT, "mm", max(heights), side, best_u, source)
         if work := _known(rows[place].get(f"load_travel_{key}_J") for place in mine):
-            u = _travel_u(content, key, mine)
+            u = travel_u_of(content, key, mine)
             yield _worth(Figure(LOAD_TRAVEL, "J", math.fsum(work), side), sum_of(work, u or 0.0), u)
 
 
@@ -118,15 +118,19 @@ def _worth(figure: Figure, found: Estimate | None, instrument_u: float | None) -
     return replace(figure, u=found.u, source=source, dof=found.dof if math.isfinite(found.dof) else None)
 
 
-def _height_u(content: Mapping[str, Any], height_mm: float) -> float | None:
+def height_u_of(content: Mapping[str, Any], height_mm: float) -> float | None:
+    """Return what the sensor and the foot's place leave in doubt of a height, mm; None where that is not known."""
     worth = content.get("height_worth")
     if worth is None:
         return None
     return height_u_mm(HeelWorth(float(worth["height_mm"]), float(worth["place_part"])), height_mm)
 
 
-def _travel_u(content: Mapping[str, Any], key: str, places: Sequence[int]) -> float | None:
-    """Return that of the sum: what the instrument has wrong it has wrong in every repetition alike."""
+def travel_u_of(content: Mapping[str, Any], key: str, places: Sequence[int]) -> float | None:
+    """Return what the instrument leaves in doubt of the sum of load x heel travel, J; None where that is not known.
+
+    What it has wrong it has wrong in every repetition alike. `key`: injured or uninjured.
+    """
     worths = (content.get("uncertainty") or {}).get("repetitions") or ()
     known = _known(worths[place].get(f"load_travel_{key}_J") for place in places if place < len(worths))
     return math.fsum(known) / COVERAGE_FACTOR if known else None

@@ -16,6 +16,7 @@ _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
 _NO_WORTH = "the instrument's uncertainty is not known"
 _NO_INDEX = "steered, or not had"
+_AND_WORTH = " and, where it is known, what the instrument leaves in doubt"
 PHASES_NAMED = ("rise", "top", "lowering")
 THIRDS = ("upper", "middle", "lower")
 KINDS = ("hold", "set", "rejected", "gap", "over the ceiling")
@@ -34,8 +35,8 @@ def _worth(name: str, of: str, unit: str = "points", missing: str = _NO_WORTH) -
     return Column(f"{name}_expanded_uncertainty_{unit}", words, missing=missing)
 
 
-def _spread(name: str, unit: str, of: str) -> Column:
-    words = f"standard uncertainty of {of}, from the spread over the repetitions: not the instrument's"
+def _spread(name: str, unit: str, of: str, more: str = "") -> Column:
+    words = f"standard uncertainty of {of}: the spread over the repetitions{more}"
     missing = "fewer than two repetitions, or it could not be had"
     return Column(f"{name}_standard_uncertainty_{unit}", words, missing=missing)
 
@@ -170,8 +171,12 @@ REPETITIONS = Table(
         Column("lowering_least_N", "least load on the injured side in the lowering"),
         Column("height_injured_mm", "how high the injured side's heel went", missing="not measured"),
         Column("height_uninjured_mm", "how high the other heel went", missing="not measured"),
+        _worth("height_injured", "that of the injured side", "mm"),
+        _worth("height_uninjured", "that of the other", "mm"),
         Column("load_travel_injured_J", "mean force in the rise x heel height, injured side: no joint work"),
         Column("load_travel_uninjured_J", "the same of the other side"),
+        _worth("load_travel_injured", "that of the injured side", "J"),
+        _worth("load_travel_uninjured", "that of the other", "J"),
         Column("top_height_sd_mm", "unsteadiness at the top: standard deviation of the heel's height"),
         Column("top_share_sd_points", "unsteadiness at the top: standard deviation of the share"),
         _flag("supported", "part of the weight was on a rail or a crutch", missing="body weight was not known"),
@@ -222,11 +227,11 @@ SETS = Table(
         Column("lowering_duration_s", "mean time of the way down"),
         _spread("lowering_duration", "s", "that mean"),
         Column("height_mm", "mean height of the working heel", missing="not measured"),
-        _spread("height", "mm", "that mean"),
+        _spread("height", "mm", "that mean", _AND_WORTH),
         Column("load_travel_injured_J", "sum of load x heel travel, injured side: no joint work"),
-        _spread("load_travel_injured", "J", "that sum"),
+        _spread("load_travel_injured", "J", "that sum", _AND_WORTH),
         Column("load_travel_uninjured_J", "the same of the other side"),
-        _spread("load_travel_uninjured", "J", "that sum"),
+        _spread("load_travel_uninjured", "J", "that sum", _AND_WORTH),
         Column("height_fall_percent", "how far the height fell from its first repetitions to its last"),
         Column("share_fall_points", "how far the share on the way down fell"),
         Column("tempo_fall_percent", "how far the pace fell"),

@@ -11,13 +11,14 @@ from typing import Any
 from weightshare.exercise import Repetition
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.index import mean_of, sum_of
+from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.pipeline.anew import Span
 from weightshare.pipeline.anew import phases_of as phases_known
 from weightshare.pipeline.result import numbers_beside
 from weightshare.records.diary import About, Diary
 from weightshare.records.export.catalogue import PHASES_NAMED, REPETITIONS, SETS, THIRDS
 from weightshare.records.export.column import Row
-from weightshare.records.figure import Figure
+from weightshare.records.figure import Figure, height_u_of, travel_u_of
 from weightshare.records.setting import SessionHead
 
 _SHARES = ("rise", "top", "lowering")
@@ -86,7 +87,7 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         **{f"share_{name}_percent": share[name] for name in ("mean", "sd", "min", "max")},
         "share_mean_expanded_uncertainty_points": worth.get("share_mean_points"),
         "body_weight_expanded_uncertainty_N": worth.get("body_weight_N"),
-        "uncertainty_assumed": "; ".join(worth.get("assumed") or ()) or None,
+        "uncertainty_assumed": "; ".join(_assumed(content)) or None,
         "uncertainty_missing": content.get("uncertainty_missing"),
         # what was steered is no symmetry, and must not be taken for one by who reads the table
         **({} if steered else _indices(content["symmetry"], worth.get("share_mean_points"))),
@@ -100,6 +101,12 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "program": origin.head.program or None,
         "samples_file": origin.samples_file or None,
     }
+
+
+def _assumed(content: Mapping[str, Any]) -> list[str]:
+    """Return the names of what was not measured on this scale, as the keys of a calibration's file have them."""
+    heel = ["heel"] if (content.get("height_worth") or {}).get("assumed") else []
+    return [*((content.get("uncertainty") or {}).get("assumed") or ()), *heel]
 
 
 def _indices(symmetry: Mapping[str, Any], U_points: float | None) -> dict[str, object]:
@@ -138,7 +145,18 @@ def repetition_rows(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
             "set": sets.get(place),
             **{f"share_lowering_{name}_third_percent": third for name, third in zip(THIRDS, thirds, strict=True)},
             **{f"share_{one}_expanded_uncertainty_points": worth.get(f"share_{one}_points") for one in _SHARES},
+            **dict(_heel_worths(content, row, worth)),
         }
+
+
+def _heel_worths(
+    content: Mapping[str, Any], row: Mapping[str, Any], worth: Mapping[str, Any]
+) -> Iterator[tuple[str, float | None]]:
+    for side in ("injured", "uninjured"):
+        height_mm = row.get(f"height_{side}_mm")
+        u_mm = None if height_mm is None else height_u_of(content, height_mm)
+        yield f"height_{side}_expanded_uncertainty_mm", None if u_mm is None else COVERAGE_FACTOR * u_mm
+        yield f"load_travel_{side}_expanded_uncertainty_J", worth.get(f"load_travel_{side}_J")
 
 
 def _phases(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
@@ -200,21 +218,23 @@ def _mean_worth(places: Iterable[int], worths: Sequence[Mapping[str, Any]]) -> f
 
 
 def _spreads(row: Mapping[str, Any], content: Mapping[str, Any]) -> dict[str, float | None]:
-    """Return the standard uncertainties that the spread over a set's repetitions leaves in its means and sums."""
+    """Return the standard uncertainties of a set's means and sums over its repetitions."""
     mine = [content["repetitions"][place] for place in row["repetitions"]]
     heel = "injured" if row["working"] == content["injured_side"] else "uninjured"
 
     def known(name: str) -> list[float]:
         return [one[name] for one in mine if one.get(name) is not None]
 
+    heights = known(f"height_{heel}_mm")
+    u_mm = height_u_of(content, fmean(heights)) if heights else None
     found = {
         "lowering_duration_standard_uncertainty_s": mean_of(known("lowering_duration_s")),
-        "height_standard_uncertainty_mm": mean_of(known(f"height_{heel}_mm")),
+        "height_standard_uncertainty_mm": mean_of(heights, u_mm or 0.0),
     }
     for side in ("injured", "uninjured"):
-        work = known(f"load_travel_{side}_J")
+        work, u_J = known(f"load_travel_{side}_J"), travel_u_of(content, side, row["repetitions"])
         # a sum with a term missing is none
-        whole = sum_of(work) if len(work) == len(mine) else None
+        whole = sum_of(work, u_J or 0.0) if len(work) == len(mine) else None
         found[f"load_travel_{side}_standard_uncertainty_J"] = whole
     return {name: _finite_u(one) for name, one in found.items()}
 
