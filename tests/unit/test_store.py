@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.bench.bench_patients import read_page
 from tests.unit.kept import NOW, PASSPHRASE, clock, everything, new_store, old_store, session, store_with
 from weightshare.errors import StoreError
 from weightshare.records.store import cipher
@@ -228,3 +229,15 @@ def test_a_place_that_cannot_be_used_is_an_operating_systems_error(tmp_path: Pat
     assert not is_store(tmp_path / "file" / "s")
     with pytest.raises(StoreError):
         open_store(tmp_path / "file", "tester", clock)
+
+
+def test_a_patients_page_reads_no_row_of_others(tmp_path: Path) -> None:
+    """Of each question that a page asks the database says how it will look: by an index, never row by row."""
+    with store_with(tmp_path / "s") as (store, patient):
+        asked: list[str] = []
+        store.connection.set_trace_callback(asked.append)
+        read_page(store, patient.code)
+        store.connection.set_trace_callback(None)
+        plans = [store.connection.execute(f"EXPLAIN QUERY PLAN {one}").fetchall() for one in asked]
+    assert len(asked) > 4
+    assert {row[-1].split()[0] for plan in plans for row in plan} <= {"SEARCH", "USE"}
