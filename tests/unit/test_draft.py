@@ -7,9 +7,10 @@ import tomllib
 import pytest
 
 from weightshare.programme.criterion import Measure
-from weightshare.programme.draft import Draft, Spot, keys_of, mistake_at, next_version
+from weightshare.programme.draft import Draft, Spot, keys_of, mistake_at
 from weightshare.programme.reading import check_text
 from weightshare.programme.shelf import READY, ready_text
+from weightshare.programme.typed import next_version
 
 
 def test_what_is_not_changed_stays_letter_by_letter() -> None:
@@ -37,6 +38,9 @@ def test_one_key_is_changed_and_all_comments_stay() -> None:
         ("exercise", "lowering", "lowering"),
         ("below_level", "true", True),
         ("target_percent", "62.5", 62.5),
+        ("hold_s", "20 s", 20),
+        ("target_percent", "62,5 %", 62.5),
+        ("added_weight_kg", "5kg", 5),
         ("sets", "4", 4),
         ("blind_sets", "2, 3", [2, 3]),
         ("tempo", "1-1-3-1", "1-1-3-1"),
@@ -199,3 +203,8 @@ def test_a_new_stage_is_sound_and_stages_change_places() -> None:
 )
 def test_the_next_version(version: str, after: str) -> None:
     assert next_version(version) == after
+
+
+def test_a_version_that_there_is_already_is_passed_over() -> None:
+    """Two changes of the same programme had the same version, and sessions of both could not be told apart by it."""
+    assert Draft(ready_text("achilles")).next_version({"1.0", "1.1", "1.2"}) == "1.3"

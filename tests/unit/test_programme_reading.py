@@ -75,17 +75,18 @@ knee = "bent"
 sets-done = "at least 3"
 """
 TOLD = """\
-line 3: version: 3 cannot be; words in quotes, on one line
+line 3: version: 3 is not allowed: write words in quotes, on one line
 line 4: colour: is no key; the keys are schema, name, version, about, pain_limit, source, sources, stages
-line 10: stage 1 (lower), target_percent: 175 cannot be; a number from 0 to 100 percent
-line 11: stage 1 (lower), tempo: 1-1-3-1 cannot be; seconds up, at the top, down and at the bottom, as in "1-1-3-1" \
+line 10: stage 1 (lower), target_percent: 175 is not allowed: write a number from 0 to 100 percent
+line 11: stage 1 (lower), tempo: 1-1-3-1 is not allowed: write seconds up, at the top, down and at the bottom, as in \
+"1-1-3-1" \
 (0.3 to 20 s up and down, 0 to 60 s at the top, 0 to 20 s at the bottom)
 line 12: stage 1 (lower), hold_s: goes with a stage that is held: lowering is none
-line 13: stage 1 (lower), freed: ["one leg"] cannot be; a list of "one-leg", "step", "below-level", "stage"
+line 13: stage 1 (lower), freed: ["one leg"] is not allowed: write a list of "one-leg", "step", "below-level", "stage"
 line 15: stage 1 (lower), basis: force: on a step the load is on the forefoot all the time; take height or paced
 line 18: stage 1 (lower), criteria.pain-in-the-morning: is no key; did you mean pain-next-morning?
 line 21: stage 2 (lower), key: "lower" is that of stage 1 too; each stage has its own
-line 25: stage 2 (lower), knee: "streight" cannot be; one of "straight", "bent"
+line 25: stage 2 (lower), knee: "streight" is not allowed: write one of "straight", "bent"
 line 26: stage 2 (lower), knee: stands twice, first in line 25; keep one
 line 28: stage 2 (lower), criteria.sets-done: can be had in a stage of repetitions alone
 """
@@ -97,55 +98,18 @@ def test_mistakes_of_every_kind_are_told_at_once_each_with_its_line() -> None:
 
 
 @pytest.mark.parametrize(
-    ("lines", "said"),
-    [
-        ("hold_s = soon", ["hold_s: soon cannot be; a number from 1 to 3600 s"]),
-        ('note = "Slowly', ['note: "Slowly cannot be; words in quotes, on one line']),
-        ("holds =", ["holds: nothing cannot be; a whole number from 1 to 100"]),
-        ("holds: 2", ["holds: an equals sign stands behind a key: holds = 2"]),
-        ("Rest a little", ["this line: Rest a little is no line of a programme; a line says key = value"]),
-        ("holds = 2\nholds = few", ["stage 1 (a), holds: stands twice, first in line 9; keep one"]),
-        ("blind = [2,\nholds = 2", ["blind: is no key; did you mean blind_sets?"]),
-        ("[stages.criteria\npain-after = at most 2", [
-            "this line: [stages.criteria is to be [stages.criteria]",
-            'criteria.pain-after: at most 2 is no text in quotes; write it as "at least 10", "at most 2", "70 to 80"',
-        ]),
-        ("[stages.criteria]\n[stages.criteria]\npain = 2", ["stage 1 (a), criteria: stands twice, first in line 9"]),
-        ("[x\ny = 3", ["this line: [x begins no table; a stage begins with a line [[stages]]"]),
-        ('[stages]\nkey = "b"\nname = "B"\nexercise = "single-raise"', ["this line: [stages] is to be [[stages]]"]),
-        ("a.b.c = 1\na.b.d = 2", ["a: is no key"]),
-    ],
-)  # fmt: skip
-def test_a_line_that_is_no_toml_is_told_and_hides_nothing(lines: str, said: list[str]) -> None:
-    found = mistakes(f'{HEAD}{STAGE}exercise = "hold"\ntarget_percent = 50\n{lines}\n')
-    assert len(found) == len(said) and all(words in line for words, line in zip(said, found, strict=True)), found
-
-
-def test_one_stage_under_a_single_bracket_is_read_all_the_same() -> None:
-    found = mistakes(f'{HEAD}{STAGE.replace("[[stages]]", "[stages]")}exercise = "hold"\n')
-    assert [line.partition(": ")[2][:30] for line in found] == [
-        "stage 1 (a), target_percent: i",
-        "stages: each stage begins with",
-    ]
-
-
-def test_a_file_that_is_no_programme_at_all_is_not_told_line_by_line_for_ever() -> None:
-    found = mistakes("= = =\n" * 1000)
-    assert len(found) < 60 and any("from here on nothing was read" in line for line in found)
-
-
-@pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ("sets = [1, 'a']", 'sets: [1, "a"] cannot be'),
-        ("sets = {a = 1}", "sets: a table cannot be"),
-        ("knee = true", "knee: true cannot be"),
-        ("rest_s = inf", "rest_s: inf cannot be"),
-        ("sets = 2026-11-24", "sets: 2026-11-24 cannot be"),
-        ("sets = 12:30:00", "sets: 12:30:00 cannot be"),
-        ('note = """two\nlines"""', 'note: "two lines" cannot be'),
-        (f"sets = '{'a' * 99}'", f'sets: "{"a" * 58}\u2026 cannot be'),
-        ("freed = ['one leg']", 'freed: ["one leg"] cannot be'),
+        ("sets = [1, 'a']", 'sets: [1, "a"] is not allowed'),
+        ("sets = {a = 1}", "sets: a table is not allowed"),
+        ("knee = true", "knee: true is not allowed"),
+        ("rest_s = inf", "rest_s: inf is not allowed"),
+        ("sets = 2026-11-24", "sets: 2026-11-24 is not allowed"),
+        ("sets = 12:30:00", "sets: 12:30:00 is not allowed"),
+        ('note = """two\nlines"""', 'note: "two lines" is not allowed'),
+        (f"sets = '{'a' * 99}'", f'sets: "{"a" * 58}\u2026 is not allowed'),
+        ("rest_s = '5 s'", 'rest_s: "5 s" is not allowed: write a number from 0 to 1800 s, without quotes and unit'),
+        ("freed = ['one leg']", 'freed: ["one leg"] is not allowed'),
     ],
 )
 def test_what_cannot_be_is_repeated_as_it_is_typed(keys: str, said: str) -> None:
@@ -157,15 +121,15 @@ def test_what_cannot_be_is_repeated_as_it_is_typed(keys: str, said: str) -> None
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ("target_percent = 98", "target_percent: 98 cannot be; on two legs it lies between 3 and 97"),
-        ("target_percent = nan", "target_percent: nan cannot be; a number from 0 to 100 percent"),
-        ("target_percent = true", "target_percent: true cannot be"),
+        ("target_percent = 98", "target_percent: 98 is not allowed: on two legs it lies between 3 and 97"),
+        ("target_percent = nan", "target_percent: nan is not allowed: write a number from 0 to 100 percent"),
+        ("target_percent = true", "target_percent: true is not allowed"),
         ("below_level = true", 'below_level: goes with surface = "step"'),
         ('leg = "injured"', "leg: goes with a stage on one leg"),
         ("supported = true", "supported: goes with hold and heel-hold"),
         ('load = "20kg"', "load: goes with supported = true"),
         ("hold_s = 10", "hold_s: goes with a stage that is held"),
-        ("blind_sets = [4]", "blind_sets: 4 cannot be: there are 3 sets"),
+        ("blind_sets = [4]", "blind_sets: 4 is not allowed: there are 3 sets"),
         ("to_exhaustion = true\nrepetitions = 9", "repetitions: does not go with to_exhaustion"),
         ('freed = ["step"]\nfreed_by = "A"\nfreed_on = 2026-11-24', 'freed: "step" does not lock this stage; nothing'),
         ('freed_by = "A"', "freed_by: goes with freed"),
@@ -180,7 +144,7 @@ def test_what_cannot_be_is_repeated_as_it_is_typed(keys: str, said: str) -> None
         ('[stages.criteria]\nrepetitions = "9 to 3"', "criteria.repetitions: 9 to 3 is upside down"),
         ('[stages.criteria]\nclinician = " "', "criteria.clinician: say in words"),
         ('[stages.sources]\nweight = "x"', "sources.weight: is no key"),
-        ("days = 0", "days: 0 cannot be; a whole number from 1 to 100"),
+        ("days = 0", "days: 0 is not allowed: write a whole number from 1 to 100"),
         ('tempo = "1- 1-2"', "tempo: "),
     ],
 )
@@ -201,7 +165,7 @@ def test_a_mistake_says_key_and_what_is_allowed(keys: str, said: str) -> None:
         ),
         ('supported = true\nload = "20kg"\ntarget_percent = 50', "target_percent: does not go with supported"),
         ('supported = true\nload = "20kg"\nceiling = "15kg"', "ceiling: 15 kg is under the 20 kg"),
-        ('supported = true\nload = "20"', 'load: "20" cannot be; kilograms, as in "20kg"'),
+        ('supported = true\nload = "20"', 'load: "20" is not allowed: write kilograms, as in "20kg"'),
     ],
 )
 def test_supported_work_asks_for_a_load_and_never_for_a_share(keys: str, said: str) -> None:
@@ -241,7 +205,7 @@ def test_a_lock_is_opened_by_somebody_on_some_day() -> None:
         ("a.b = 1\na = 2", "line 2: a: stands twice"),
         ("a = 1\n[a]\nb = 2", "line 2: a: stands twice, first in line 1; put its lines there"),
         ("a = 1\na.b = 2", "line 2: this line: this is no TOML: cannot"),
-        (f"{HEAD}[[stages]]\n", "line 4: stage 1, exercise: is missing: one of"),
+        (f"{HEAD}[[stages]]\n", "line 4: stage 1, exercise: is missing: write one of"),
         (f"{LOWERING}{STAGE}exercise='raise'\ntarget_percent=50", 'line 10: stage 2 (a), key: "a" is that of stage 1'),
         (f'{LOWERING}criteria = "all"', "criteria: is no table"),
         (f"{LOWERING}[stages.sources]\nsets = 3", "sources.sets: 3 is no text in quotes"),
@@ -257,6 +221,7 @@ def test_the_first_mistake_is_told_with_the_way_to_the_rest() -> None:
         read_programme("", "mine.toml")
     assert str(told.value).startswith("mine.toml, line 1: ")
     assert str(told.value).endswith("more: weightshare programme check mine.toml")
+    assert len(told.value.mistakes) > 1
 
 
 def test_files_that_hold_no_text(tmp_path: Path) -> None:

@@ -89,9 +89,13 @@ def test_a_load_in_percent_needs_the_body_weight(tmp_path: Path) -> None:
 
 def test_a_file_with_a_mistake_says_which_and_offers_nothing(tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.toml"
-    wrong.write_text(find_text("achilles").replace("target_percent = 50", "target_percent = 500", 1))
+    wrong.write_text(
+        find_text("achilles").replace("target_percent = 50", "target_percent = 500", 1) + "colour = 'red'\n"
+    )
     stages = Stages(tmp_path, str(wrong))
-    assert stages.rows() == [] and "target_percent" in stages.details(Side.LEFT)
+    told = stages.details(Side.LEFT).splitlines()
+    assert stages.rows() == [] and len(told) == 2, "all of them, each on a line"
+    assert told[0].startswith("Line 24, stage 1 (hold-10), target_percent: 500 is not allowed: write a number from 0")
     with pytest.raises(ProgrammeError, match="target_percent"):
         stages.take(Side.LEFT)
     stages.open("achilles")
@@ -114,4 +118,8 @@ def test_a_change_is_kept_beside_under_another_version(tmp_path: Path) -> None:
     assert stages.kept is not None and stages.kept.place == place and stages.kept.programme.version == "9"
     with pytest.raises(ProgrammeError):
         stages.keep(changed.replace("exercise = ", "exercize = ", 1))
+    stages.open("achilles")
+    assert stages.versions() == {"1.0", "9"}
+    with pytest.raises(ProgrammeError, match="another version"):
+        stages.keep(changed.replace("sets = 2", "sets = 4", 1))
     assert [path.name for path in tmp_path.iterdir()] == ["achilles.toml"]

@@ -16,8 +16,9 @@ from tests.window.test_keyboard import press
 from weightshare.practice.stages import Stages
 from weightshare.programme.draft import Draft, Spot, keys_of
 from weightshare.programme.shelf import READY, ready_text
-from weightshare.window.editcriteria import EditCriteria, read_limit, write_limit
+from weightshare.window.editcriteria import EditCriteria
 from weightshare.window.editpage import EditPage
+from weightshare.window.editrow import read_limit, write_limit
 from weightshare.window.editword import said_of
 
 Key = Qt.Key
@@ -185,7 +186,13 @@ def test_criteria_are_added_changed_and_taken_away(bench: Bench) -> None:
     assert new.wrong.text() == "Something is still to be typed here."
     offered = {new.measure.itemData(row) for row in range(new.measure.count())}
     assert "longest-hold" not in offered and "sets-done" not in offered and "height-index" in offered
+    bench.app.processEvents()
+    page.of_stage.boxes["pain_limit"].setFocus()
+    for box_ in (box.rows[0].measure, box.rows[0].way, box.rows[0].first, box.rows[0].remove, box.rows[1].measure):
+        press(bench, Key.Key_Tab)
+        assert box_.hasFocus(), "Tab goes through the rows where they stand"
     choose(new.measure, "clinician")
+    new.first.setFocus()
     QTest.keyClicks(new.first, "No limp.")
     assert draft.mistakes() == {} and page.list.currentItem().text() == "8  Down with 75 %"
     assert draft.said(Spot(stage, "criteria")).splitlines() == [

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 
 from tests.shown import snapshot
 from tests.unit.pasts import save
+from tests.unit.test_programme_reading import HEAD, STAGE, TEN
 from tests.window.benching import asking
 from tests.window.clinic import come_in, few, see
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench, fresh
@@ -27,9 +28,11 @@ from tests.window.walking import open_window, page_of
 from weightshare.exercise import Exercise, Phase
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.message import retell
 from weightshare.practice.past.shelf import Wanted
 from weightshare.practice.screen import Step
 from weightshare.programme.draft import CRITERIA, SOURCES, keys_of
+from weightshare.programme.reading import check_text
 from weightshare.records.place import passphrase_file
 from weightshare.state import State
 from weightshare.tongue import ENGLISH, choose, chosen, number, plural, say
@@ -256,6 +259,15 @@ def test_no_text_of_the_editor_escapes(bench: Bench, own_scales: None, longer: N
     page, draft = window.ward.edit_page, window.ward.edit_page.draft
     assert draft is not None
     assert left_over(page, *data, *plain_words(draft.text)) == []
+
+
+def test_every_mistake_of_a_programme_is_told_in_german(english_after: None) -> None:
+    language.speak("de")
+    torn = "Rest a little\nholds: 2\n[stages.sources\n[stages.criteria]\npain-after = at most 2\n[stages.criteria]\n"
+    for text in (TEN, f'{HEAD}{STAGE}exercise = "hold"\n{torn}'):
+        mistakes = check_text(text)[1]
+        assert len(mistakes) > 5
+        assert [one.words for one in mistakes if retell(one.words) == one.words] == []
 
 
 def test_no_text_of_a_calibration_escapes(bench: Bench, longer: None) -> None:

@@ -14,9 +14,9 @@ from weightshare.practice.message import retell
 from weightshare.practice.option import check_practised
 from weightshare.programme.listing import CAUTION, say_criterion
 from weightshare.programme.prescription import goal_of, prescribe
-from weightshare.programme.reading import ProgrammeError, read_programme
+from weightshare.programme.reading import Mistake, ProgrammeError, read_programme
 from weightshare.programme.shelf import READY, Kept, find_programme
-from weightshare.programme.stage import Stage
+from weightshare.programme.stage import Programme, Stage
 from weightshare.programme.writing import free_stage
 from weightshare.records.assignment import Assignment
 from weightshare.records.whole import FOLDER_MODE, write_whole
@@ -40,6 +40,7 @@ class Stages:
         self._folder = folder
         self.trouble = ""
         """Why a programme cannot be shown, in words."""
+        self._mistakes: tuple[Mistake, ...] = ()
         self.kept: Kept | None = None
         self.row = 0
         self.places = self._find_places(place)
@@ -54,11 +55,11 @@ class Stages:
 
     def open(self, place: str) -> None:
         """Show the programme at `place`; what is wrong with it stands in `trouble`."""
-        self.kept, self.row, self.trouble = None, 0, ""
+        self.kept, self.row, self.trouble, self._mistakes = None, 0, "", ()
         try:
             self.kept = find_programme(place)
         except ProgrammeError as error:
-            self.trouble = str(error)
+            self.trouble, self._mistakes = str(error), error.mistakes
         else:
             self.places = self._find_places(place)
 
@@ -88,7 +89,7 @@ class Stages:
         """Return what the stage that is shown asks of somebody whose `injured` side it is, and what locks it."""
         stage, kept = self.stage, self.kept
         if stage is None or kept is None:
-            return retell(self.trouble)
+            return "\n".join(map(_say_mistake, self._mistakes)) or retell(self.trouble)
         return "\n\n".join(_paragraphs(kept, stage, injured))
 
     def needs_weight(self) -> bool:
@@ -154,12 +155,24 @@ class Stages:
         if kept is None:
             raise ProgrammeError(self.trouble)
         place = self.free_place(Path(kept.place).stem)
-        if read_programme(text, place.name).version == kept.programme.version and text != kept.text:
+        if read_programme(text, place.name).version in self.versions() and text != kept.text:
             raise ProgrammeError(say("Give it another version: every session keeps the version that it was done by."))
         self._write(place, text)
         self.open(str(place))
         self.row = min(row, len(self.stages) - 1)
         return str(place)
+
+    def versions(self) -> frozenset[str]:
+        """Return the versions that there are of the programme that is shown: files that call it the same."""
+        name = "" if self.kept is None else self.kept.programme.name
+        return frozenset(one.version for one in self._readable() if one.name == name)
+
+    def _readable(self) -> Iterator[Programme]:
+        for place in self.places:
+            try:
+                yield find_programme(place).programme
+            except ProgrammeError:
+                continue
 
     def free_place(self, stem: str) -> Path:
         """Return a file in the own folder that is not there yet, called after `stem`."""
@@ -174,6 +187,10 @@ class Stages:
             raise ProgrammeError(
                 say("{path}: cannot be written ({why})", path=path, why=error.strerror or error)
             ) from error
+
+
+def _say_mistake(one: Mistake) -> str:
+    return say("Line {line}, {where}: {why}", line=one.line, where=one.where, why=retell(one.words))
 
 
 def say_locks(stage: Stage) -> str:

@@ -143,7 +143,7 @@ def _target(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
         yield "target_percent", f"is missing: {stage.exercise} needs a share to be held against, as 50"
     elif not least < target < 100.0 - least:
         words = f"on two legs it lies between {least:g} and {100.0 - least:g} %, more is standing on one leg"
-        yield "target_percent", f"{target:g} cannot be; {words}: single-lowering or single-raise"
+        yield "target_percent", f"{target:g} is not allowed: {words}: single-lowering or single-raise"
 
 
 def _one_sided(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
@@ -167,7 +167,8 @@ def _limit_percent(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
     limit = None if stage.ceiling is None else stage.ceiling.percent
     if limit is None:
         return
-    asked = _supported_percent(stage) if stage.supported else _asked_percent(stage)
+    is_supported = stage.supported and stage.exercise in _SUPPORTED
+    asked = _supported_percent(stage) if is_supported else _asked_percent(stage)
     if asked is not None and asked > limit:
         unit = "% of body weight"
         yield "ceiling", f"{limit:g} {unit} is under the {asked:g} {unit} that the stage asks for; change one"
@@ -214,7 +215,7 @@ def _basis_by_tempo(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
 
 def _blind_sets(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:
     if stage.blind_sets and stage.exercise.is_repeated and stage.blind_sets[-1] > sets_of(stage):
-        yield "blind_sets", f"{stage.blind_sets[-1]} cannot be: there are {sets_of(stage)} sets"
+        yield "blind_sets", f"{stage.blind_sets[-1]} is not allowed: there are {sets_of(stage)} sets"
 
 
 def _freed(stage: Stage, _given: frozenset[str]) -> Iterator[Clash]:

@@ -147,7 +147,7 @@ def _limited(measure: Measure, limits: dict[str, float]) -> Criterion:
     about = ABOUT[measure]
     for value in limits.values():
         if not about.low <= value <= about.high:
-            unit = f" {about.unit}" if about.unit else ""
+            unit = f" {about.unit}" if about.unit not in ("", _PAIN) else ""
             raise ValueError(f"{value:g} is out of range: it may be {about.low:g} to {about.high:g}{unit}")
     if list(limits.values()) != sorted(limits.values()):
         raise ValueError(f"{limits['at_least']:g} to {limits['at_most']:g} is upside down: the smaller comes first")

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
-from datetime import date
+from collections.abc import Collection
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -15,13 +13,13 @@ from weightshare.programme.kind import Kind
 from weightshare.programme.reading import Examined, Mistake, Sketch, examine
 from weightshare.programme.salvage import STAGES
 from weightshare.programme.stage import NO_SOURCE, Lock
+from weightshare.programme.typed import meant, next_version, pairs_of, typed
 
 CRITERIA, SOURCES = "criteria", "sources"
 _WITHOUT = frozenset(key.name for key in STAGE_KEYS if not key.needed)
 """The keys of a stage that need not be said."""
 NEW_STAGE = {"exercise": "heel-hold", "target_percent": 50}
 """What a new stage asks for until it is changed: what everybody begins with."""
-_PAIR = re.compile(r"\s*([\w-]+)\s*=\s*(.*?)\s*")
 
 
 class Spot(NamedTuple):
@@ -73,7 +71,7 @@ class Draft:
         value = self._table(spot.stage).get(spot.key)
         if spot.key in (CRITERIA, SOURCES):
             return "\n".join(f"{name} = {words}" for name, words in (value or {}).items())
-        return "" if value is None else _typed(value)
+        return "" if value is None else typed(value)
 
     def say(self, spot: Spot, words: str) -> None:
         """Have `words` stand at `spot`; empty: nothing. What is wrong with them is told by `mistakes`."""
@@ -84,9 +82,9 @@ class Draft:
         if not words:
             table.pop(spot.key, None)
         elif spot.key in (CRITERIA, SOURCES):
-            _say_pairs(table, spot.key, dict(_pairs(words)))
+            _say_pairs(table, spot.key, dict(pairs_of(words)))
         else:
-            table[spot.key] = _meant(_kind_of(spot), words)
+            table[spot.key] = meant(_kind_of(spot), words)
 
     def _table(self, stage: int | None) -> Any:
         return self._document if stage is None else self._document["stages"][stage]
@@ -146,7 +144,7 @@ class Draft:
         value = getattr(sketch.stage, name)
         if value is None or value in ("", ()):
             return ""
-        return _typed(_kind_of(spot).write(value))
+        return typed(_kind_of(spot).write(value))
 
     def copy_stage(self, stage: int) -> None:
         """Put a copy of `stage` behind it, under a key and a name of its own. Nothing of it is freed."""
@@ -187,17 +185,12 @@ class Draft:
             stages.append(before[one] if isinstance(one, int) else tomlkit.item(one))
         self._document["stages"] = stages
 
-    def next_version(self) -> str:
-        """Return the version that would come next: the last number in it one higher."""
-        return next_version(self.said(Spot(None, "version")))
-
-
-def next_version(version: str) -> str:
-    """Return `version` with its last number one higher; with a number behind it where it has none."""
-    found = re.search(r"(\d+)(\D*)$", version)
-    if found is None:
-        return f"{version} 2".strip()
-    return f"{version[: found.start()]}{int(found[1]) + 1}{found[2]}"
+    def next_version(self, taken: Collection[str] = ()) -> str:
+        """Return the version that would come next: the last number in it one higher, or more where that is `taken`."""
+        version = next_version(self.said(Spot(None, "version")))
+        while version in taken:
+            version = next_version(version)
+        return version
 
 
 @lru_cache(maxsize=4)
@@ -230,52 +223,6 @@ def _say_pairs(table: Any, key: str, pairs: dict[str, str]) -> None:
     for name, words in pairs.items():
         if there.get(name) != words:
             there[name] = words
-
-
-def _typed(value: object) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, list):
-        return ", ".join(map(str, value))
-    return value.isoformat() if isinstance(value, date) else str(value)
-
-
-def _meant(kind: Kind, words: str) -> object:
-    """Return the value of `kind` that `words` mean; themselves where they mean none, so that it is told why not."""
-    for value in _readings(words):
-        try:
-            kind.read(value)
-        except ValueError:
-            continue
-        return kind.write(kind.read(value))
-    return words
-
-
-def _readings(words: str) -> Iterator[object]:
-    yield words
-    if words[:1].isdigit():
-        yield "".join(words.split())
-    for read in (int, float):
-        try:
-            yield read(words.replace(",", "."))
-        except ValueError:
-            continue
-    if words in ("true", "false"):
-        yield words == "true"
-    parts = [part for part in words.replace(",", " ").split() if part]
-    yield parts
-    if all(part.isdecimal() for part in parts):
-        yield [int(part) for part in parts]
-
-
-def _pairs(words: str) -> Iterator[tuple[str, str]]:
-    """Yield each line's name and what it says; a line without a sign of equality is a name without words."""
-    for line in words.splitlines():
-        found = _PAIR.fullmatch(line)
-        if found is not None:
-            yield found[1], found[2].strip('"')
-        elif line.strip():
-            yield re.sub(r"[^\w-]+", "-", line.strip()), ""
 
 
 def _spot(mistake: Mistake) -> Spot:

@@ -61,7 +61,12 @@ def plain(words: str) -> str:
 
 
 def _refuse(value: object, allowed: str) -> ValueError:
-    return ValueError(f"{shown(value)} cannot be; {allowed}")
+    return ValueError(f"{shown(value)} is not allowed: write {allowed}")
+
+
+def _bare(value: object, allowed: str) -> str:
+    """Return what is allowed, and what it is without, for somebody who wrote "30" or "5 kg"."""
+    return f"{allowed}, without quotes and unit" if isinstance(value, str) and value[:1].isdigit() else allowed
 
 
 def number(low: float, high: float, unit: str) -> Kind:
@@ -70,7 +75,7 @@ def number(low: float, high: float, unit: str) -> Kind:
 
     def read(value: Any) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-            raise _refuse(value, allowed)
+            raise _refuse(value, _bare(value, allowed))
         if not low <= value <= high:
             raise _refuse(value, allowed)
         return float(value)
@@ -84,7 +89,7 @@ def whole(low: int, high: int, unit: str = "") -> Kind:
 
     def read(value: Any) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise _refuse(value, allowed)
+            raise _refuse(value, _bare(value, allowed))
         return value
 
     return Kind(allowed, read, span=(low, high, unit))

@@ -22,7 +22,11 @@ LARGEST_BYTES = 1 << 20
 
 
 class ProgrammeError(InputError):
-    """A programme cannot be used; the message names the file, the line and the key."""
+    """A programme cannot be used; the message names the file, the line and the key. `mistakes`: all that there are."""
+
+    def __init__(self, words: str, mistakes: tuple[Mistake, ...] = ()) -> None:
+        super().__init__(words)
+        self.mistakes = mistakes
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -87,7 +91,7 @@ class _Reader:
         for key in keys:
             if key.name not in table:
                 if key.needed:
-                    self.tell((*place, key.name), f"is missing: {key.kind.allowed}")
+                    self.tell((*place, key.name), f"is missing: write {key.kind.allowed}")
                 continue
             try:
                 values[key.name] = key.kind.read(table[key.name])
@@ -231,4 +235,4 @@ def read_programme(text: str, name: str) -> Programme:
         return programme
     first, more = mistakes[0], len(mistakes) - 1
     rest = f"; {more} more: weightshare programme check {name}" if more else ""
-    raise ProgrammeError(f"{name}, {first}{rest}")
+    raise ProgrammeError(f"{name}, {first}{rest}", mistakes)

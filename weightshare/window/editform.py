@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPlainT
 from weightshare.practice.message import retell
 from weightshare.programme.draft import CRITERIA, SOURCES, Draft, Spot, keys_of, mistake_at
 from weightshare.tongue import chosen, mark, say
-from weightshare.window.editcriteria import EditCriteria, StillBox
+from weightshare.window.editcriteria import EditCriteria
+from weightshare.window.editrow import StillBox
 from weightshare.window.editword import (
     GROUPS,
     NOTHING,

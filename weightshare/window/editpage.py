@@ -100,7 +100,7 @@ class EditPage(FormCover):
         if kept is None:
             return
         self._stages, self._asking, self._may_free, self.draft = stages, False, may_free, Draft(kept.text)
-        self.draft.say(Spot(None, "version"), self.draft.next_version())
+        self.draft.say(Spot(None, "version"), self.draft.next_version(stages.versions()))
         self.title.setText(say(TITLE, name=Path(kept.place).name))
         self._cover()
         self._list(stages.row + 1)
