@@ -181,7 +181,8 @@ def _missing(row: Row, patient: OfPatient | None, why: str) -> Iterator[str]:
     if patient is None:
         yield f"of this patient: {why}"
     elif patient.decision.verdict is Verdict.UNDECIDED:
-        yield f"of this patient: {MORE_DAYS}"
+        alone = decide(patient.days.mean, patient.decision.limit)
+        yield f"of this patient: {MORE_DAYS if alone.verdict is Verdict.UNDECIDED else CLOSE}"
 
 
 def _value(sitting: Sitting, measure: Measure) -> tuple[float, float] | None:

@@ -51,7 +51,9 @@ def _with_own(index: Index, own: Reliability | None) -> Index:
         return index
     if own.mdc_percent is None and index.reliability.is_published:
         own = replace(index.reliability, words=f"{index.reliability.words}; {own.words}")
-    return replace(index, reliability=own)
+    known = own.mdc_percent is not None and not own.is_published
+    cautions = tuple(words for words in index.cautions if not (known and words == NO_REST))
+    return replace(index, reliability=own, cautions=cautions)
 
 
 class _Comparer:

@@ -28,9 +28,10 @@ OF_PHASES = (
     " phase are shares of the impulse."
 )
 WORTH = (
-    "Uncertainty is that of the instrument after the GUM (JCGM 100:2008), with k = 2. Verdicts are after JCGM 106:2012:"
-    " met or not met from a conformance probability of 95 % on, else undecided. Reached in a set is one question, true"
-    " of this patient another: that takes several days."
+    "Uncertainties are after the GUM (JCGM 100:2008), with k = 2: of shares and loads the instrument's, of mean times"
+    " and falls what the repetitions' spread leaves, of heights and load \u00d7 travel both. Verdicts are after JCGM"
+    " 106:2012: met or not met from a conformance probability of 95 % on, else undecided. Reached in a set is one"
+    " question, true of this patient another: that takes several days."
 )
 
 
@@ -105,7 +106,9 @@ def method_section(account: Account, scales: Sequence[str] = ()) -> Section:
     cut = "none" if settings.filter_Hz is None else f"{settings.filter_Hz:g} Hz"
     doubt = account.appraisal.doubt
     assumed = () if doubt is None or not doubt.share.assumed else doubt.share.assumed
-    rests = (f"Assumed, not measured on this scale: {say_assumed(assumed)}.",) if assumed else ()
+    named = [say_assumed(assumed), *(["what a heel's height is worth"] if account.appraisal.heel_assumed else [])]
+    told = ", ".join(filter(None, named))
+    rests = (f"Assumed, not measured on this scale: {told}.",) if told else ()
     words = f"{METHOD}{OF_PHASES if settings.is_repeated else OF_HOLDS}".format(
         filter=cut, grace=f"{settings.grace_s:g}"
     )

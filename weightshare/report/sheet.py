@@ -151,9 +151,16 @@ def symmetry_section(indices: Sequence[Index], *, steered: bool) -> Section | No
         "Limb symmetry index: 100 \u00d7 injured / other. Symmetry index (Robinson et al., 1987): 100 \u00d7 (other"
         " \u2212 injured) / mean of both. \u00b1: k = 2."
     )
-    varies = dict.fromkeys(one.reliability.words for one in told)
-    notes = (note, f"How far it varies from day to day: {'; '.join(varies)}.", " ".join(cautions))
+    notes = (note, f"How far it varies from day to day: {_varies(told)}.", " ".join(cautions))
     return Section("The two sides", said_first, table=table, notes=notes)
+
+
+def _varies(told: Sequence[Index]) -> str:
+    """Return what is known of how far each measure varies; measures of which the same is known together."""
+    alike: dict[str, list[str]] = {}
+    for one in told:
+        alike.setdefault(one.reliability.words, []).append(str(one.kind))
+    return "; ".join(f"{', '.join(kinds)}: {words}" for words, kinds in alike.items())
 
 
 def _estimate(one: Estimate | None) -> str:

@@ -25,7 +25,8 @@ HEIGHT, _COLUMNS = 92.0, 2
 METHOD = (
     "Shaded: within it a day cannot be told apart from the first. Half width t \u00d7 \u221a2 \u00d7 s: s is how far"
     " this person's own days scatter about a straight line, t Student's (minimal detectable change; Weir, 2005, J"
-    " Strength Cond Res 19:231, from memory). Sessions on one day count as their mean. A real change is no permission."
+    " Strength Cond Res 19:231, from memory); never less than the instrument's doubt of a difference. Sessions on one"
+    " day count as their mean. A real change is no permission."
 )
 _FEW = f"Which change would be a real one is not known yet: that takes {LEAST_DAYS} days or more."
 

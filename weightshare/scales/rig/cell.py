@@ -16,6 +16,7 @@ from weightshare.model import (
     Channel,
     ChannelCalibration,
     Floats,
+    HeelWorth,
     Quantity,
     Side,
     SideWorth,
@@ -37,6 +38,8 @@ RANGE_N = 2000.0
 FULL_COUNTS = 2**23 - 1
 """Where a 24-bit converter stops."""
 NOISE_N = 0.12
+HEEL_MM = 0.4
+"""What a height from the virtual sensors is worth: within 0.7 mm of the truth, a rectangular distribution."""
 """Standard deviation of one reading at 100 a second; it grows with the root of the rate."""
 DRIFT_N = 0.08
 DRIFT_BANDS = ((0.001, 0.01, 1.0),)
@@ -68,7 +71,7 @@ def rig_worth(device_id: str = PAIR_ID) -> Worth:
     """Return what the forces of the virtual scale `device_id` are worth: true of CELLS, and of what they add.
 
     A side's gain is off by 0.5e-4 with the load in the middle, and by up to 2e-4 with all of it on one cell. Its drift
-    is that of two cells since the zero was taken.
+    is that of two cells since the zero was taken. Its heels stand in their place, unless it is told to be elsewhere.
     """
     under = [side for number, side in enumerate(Side) if {2 * number, 2 * number + 1} & set(COLUMNS[device_id])]
     noise_N, drift_N = math.sqrt(2.0) * NOISE_N, 2.0 * DRIFT_N
@@ -85,7 +88,7 @@ def rig_worth(device_id: str = PAIR_ID) -> Worth:
         )
         for side in under
     )
-    return Worth(tuple(sides))
+    return Worth(tuple(sides), heel=HeelWorth(HEEL_MM, 0.0))
 
 
 def rig_calibration(device_id: str = PAIR_ID) -> Calibration:
