@@ -13,9 +13,10 @@ run:
 	@sh .ci/setup run
 	@$(BIN)/python -m weightshare.cli.demo
 
-# The checks of types and the collecting of the tests take one processor each; the tests themselves want both.
+# The checks of types take one processor for as long as the collecting of the tests and then the documentation's site
+# take the other; the tests themselves want both.
 test: ready
-	@$(MAKE) --no-print-directory -j 2 lint collect
+	@$(MAKE) --no-print-directory -j 2 lint collect docs
 	$(TESTS)
 
 ready:
