@@ -86,14 +86,14 @@ def check_readings(board: Board) -> None:
         assert np.count_nonzero(ahead > 12) <= board.log.count("callback lost")
 
 
-def test_thirty_seconds_at_80_a_second_with_four_cells(board: Board, capsys: pytest.CaptureFixture[str]) -> None:
-    sample_for(board, 30)
+def test_ten_seconds_at_80_a_second_with_four_cells(board: Board, capsys: pytest.CaptureFixture[str]) -> None:
+    sample_for(board, 10)
     measured = check_stream(board)
     check_readings(board)
-    assert len(told_ticks(board)) >= 28 * 20
+    assert len(told_ticks(board)) >= 9 * 20
     assert board.complaints == []
     with capsys.disabled():
-        print(f"\n30 s: {measured}")
+        print(f"\n10 s: {measured}")
 
 
 @pytest.mark.soak

@@ -28,7 +28,7 @@ def scipy_low_pass(values: Sequence[float], cutoff_Hz: float, rate_Hz: float) ->
     return [float(value) for value in filtered]
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(raisings())
 def test_the_stages_find_what_a_walk_from_sample_to_sample_finds(raising: Raising) -> None:
     check(raising)

@@ -26,7 +26,7 @@ def hold(spec: str, seconds: float = 90.0) -> Told:
     return told
 
 
-@pytest.mark.parametrize("link", LINKS)
+@pytest.mark.parametrize("link", [pytest.param("cable", marks=pytest.mark.soak), *LINKS[1:]])
 def test_left_is_with_right_by_every_link(link: str) -> None:
     """By `bursts` this very seed was 5.1 ms off, before PINGs were timed by what comes."""
     hold(f"seed=2,link={link}")
