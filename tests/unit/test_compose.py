@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from tests.shown import snapshot
-from weightshare.exercise import Exercise
+from weightshare.exercise import Exercise, SetSpan
 from weightshare.model import Side
 from weightshare.practice import words
+from weightshare.practice.coach import Sets
 from weightshare.practice.compose import practise_screen
 from weightshare.practice.frame import Frame, shape_of
 from weightshare.practice.prepare import prepare_screen
@@ -161,6 +162,17 @@ def test_percent_of_body_weight_waits_until_it_is_known() -> None:
 def test_warnings_are_the_loss_of_the_recording_and_the_last_two_told() -> None:
     told = replace(view(), recording="the disk is full: nothing is kept", messages=("a", "b", "c"))
     assert practise_screen(told, FRAME).warnings == ("the disk is full: nothing is kept", "b", "c")
+
+
+def test_in_a_hold_or_a_set_what_can_wait_waits() -> None:
+    """What was found of the plates at the start stood beside the path; it comes back in the rest."""
+    told = replace(view(holding=True), recording="the disk is full: nothing is kept", messages=("a", "b"))
+    assert practise_screen(told, FRAME).warnings == ("the disk is full: nothing is kept",)
+    assert practise_screen(told, FRAME, Step.READY).warnings[1:] == ("a", "b"), "before practice it is read"
+    lifts = replace(FRAME, settings=replace(FRAME.settings, exercise=Exercise.LOWERING))
+    in_set = replace(told, sets=Sets((SetSpan(1, 1.0),)))
+    assert practise_screen(in_set, lifts).warnings == ("the disk is full: nothing is kept",)
+    assert practise_screen(replace(told, sets=Sets((SetSpan(1, 1.0, 5.0),))), lifts).warnings[1:] == ("a", "b")
 
 
 def test_before_practice_nothing_is_held_or_paved() -> None:

@@ -56,11 +56,17 @@ def practise_screen(view: LiveView, frame: Frame, step: Step = Step.PRACTISE, ai
         pulse=aids.pulse,
         note=_note(snapshot, frame, step),
         hint=hints(frame, *_keys(view, frame, step)),
-        warnings=warnings(view, frame),
+        warnings=warnings(view, frame, in_set=_is_in_set(view, frame, step)),
         source=words.source_words(frame.source),
         key=_key(frame, step, verdict),
         age_s=view.age_s,
     )
+
+
+def _is_in_set(view: LiveView, frame: Frame, step: Step) -> bool:
+    """Return whether a set, or a hold, is under way: then nothing else is to be read."""
+    under_way = view.sets.under_way is not None if frame.lifts else view.snapshot.holding
+    return step is Step.PRACTISE and under_way
 
 
 def _find_verdict(view: LiveView, frame: Frame) -> Verdict | None:
@@ -155,7 +161,7 @@ def _blind_screen(view: LiveView, frame: Frame) -> Screen:
         figures=Figures(),
         path=Path(hidden=True, solid=False, cued=False),
         hint=hints(frame, *_keys(view, frame, Step.PRACTISE)),
-        warnings=warnings(view, frame),
+        warnings=warnings(view, frame, in_set=True),
         source=words.source_words(frame.source),
         key=_key(frame, Step.PRACTISE, verdict),
         age_s=view.age_s,

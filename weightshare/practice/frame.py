@@ -73,15 +73,16 @@ def broken_words(link: LinkView | None, step: Step) -> tuple[str, str]:
     return (say(words.UNREACHED_HEADLINE) if step is Step.CONNECT else say(words.LOST_HEADLINE)), say(words.LINK_LOST)
 
 
-def warnings(view: LiveView, frame: Frame) -> tuple[str, ...]:
+def warnings(view: LiveView, frame: Frame, *, in_set: bool = False) -> tuple[str, ...]:
     """Return what has to be said: of the link, of the recording, the last two messages, the check passed over.
 
-    Without fresh data the messages wait: they tell times, and no number is on the screen then.
+    Without fresh data the messages wait: they tell times, and no number is on the screen then. `in_set`: a set, or a
+    hold, is under way; they wait for its end, and only what bears on it now is said.
     """
     link = worst_link(view)
     said = (link_words(link),) if view.stale and link is not None else ()
     lost = (retell(view.recording),) if view.recording else ()
-    told = () if view.stale else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))[-2:]
+    told = () if view.stale or in_set else tuple(dict.fromkeys((*view.messages, *view.snapshot.warnings)))[-2:]
     silent = (say(words.ALARM_SILENT),) if frame.silent and frame.settings.ceiling is not None else ()
     return said + lost + tuple(map(retell, told)) + silent + frame.doubts
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Protocol, TypeAlias
+from typing import TYPE_CHECKING, Protocol, TypeAlias
 
 from weightshare.model import Side
 from weightshare.practice.clinic.charge import Charge
@@ -12,6 +12,9 @@ from weightshare.practice.flow import Action
 from weightshare.practice.view import LiveView
 from weightshare.programme.prescription import Prescription
 from weightshare.task import Goal, Settings
+
+if TYPE_CHECKING:
+    from weightshare.records.assessment import Assessment
 
 Sources: TypeAlias = tuple[str, ...]
 """Where the scales are: one that reads both feet, or two that read one each."""
@@ -29,8 +32,8 @@ class Ended:
     """The very last view, with what still waited when the session ended; None where there is none."""
     findings: tuple[str, ...] = ()
     """Whether what was asked was reached, in words for the clinician."""
-    assess: Callable[[], str] | None = None
-    """Says what the session suggests for its stage; it may take a moment. Raises WeightshareError. None: no stage."""
+    assess: Callable[[], Assessment | None] | None = None
+    """Says what the session tells of its stage; it may take a moment. Raises WeightshareError. None: no stage."""
 
 
 @dataclass(slots=True)

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 
 from weightshare.practice.asked import revise
 from weightshare.practice.engine import Engine
 from weightshare.practice.finding import say_found
 from weightshare.practice.option import PractiseOptions
 from weightshare.practice.view import LinkState, LinkView, LiveView
-from weightshare.records.appraisal import Appraisal
-from weightshare.records.assessment import Elsewhere, assess_session
+from weightshare.records.assessment import assess_session
 from weightshare.task import Goal, Settings
 from weightshare.window.feed import Ended
 
@@ -80,14 +78,8 @@ class EngineFeed:
         findings = () if finished.appraisal is None else say_found(finished.appraisal.answers)
         assess = None
         if finished.folder is not None and finished.appraisal is not None and self._engine.options.prescription:
-            assess = partial(_say_suggestion, finished.folder, finished.appraisal, self._engine.options.elsewhere)
+            assess = partial(assess_session, finished.folder, finished.appraisal, self._engine.options.elsewhere)
         return Ended(place, finished.trouble, self._engine.view(), findings, assess)
-
-
-def _say_suggestion(folder: Path, appraisal: Appraisal, elsewhere: Elsewhere | None) -> str:
-    """Return what the session in `folder` suggests for its stage, in words."""
-    found = assess_session(folder, appraisal, elsewhere)
-    return "" if found is None else found.suggestion.words
 
 
 def _unreached(link: LinkView) -> LinkView:

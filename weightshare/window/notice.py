@@ -14,7 +14,7 @@ Offer = tuple[str, Callable[[], None]]
 
 
 class NoticeBar(QFrame):
-    """Hidden while there is nothing to say."""
+    """Hidden while there is nothing to say, and while it is hushed: what is said then waits."""
 
     left = Signal()
     """One of the things offered was done, or none was wanted; the bar is hidden."""
@@ -26,6 +26,7 @@ class NoticeBar(QFrame):
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self._buttons: list[QPushButton] = []
+        self._hushed = False
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(14, 8, 14, 8)
         self._row.addWidget(self.words, 1)
@@ -40,7 +41,7 @@ class NoticeBar(QFrame):
             button.clicked.connect(_ignoring_the_flag(act))
             self._row.addWidget(button)
             self._buttons.append(button)
-        self.show()
+        self.setHidden(self._hushed)
 
     def follow(self, words: str, *offers: Offer) -> bool:
         """Say `words` as long as they hold, nothing where they are empty; return whether the bar went away just now."""
@@ -64,6 +65,17 @@ class NoticeBar(QFrame):
             act()
 
         return text, act_once
+
+    @property
+    def is_free(self) -> bool:
+        """Whether nothing is said here, and nothing waits."""
+        return not self.words.text()
+
+    def hush(self, hushed: bool) -> None:
+        """Keep what is said off the window while `hushed`: in a set, or a hold, nothing else is to be read."""
+        if hushed is not self._hushed:
+            self._hushed = hushed
+            self.setHidden(hushed or self.is_free)
 
     def clear(self) -> None:
         """Say nothing."""

@@ -17,8 +17,9 @@ LEAVE_S = 20.0
 class Notice(Protocol):
     """Where something is offered."""
 
-    def isHidden(self) -> bool:
-        """Tell whether nothing is said there."""
+    @property
+    def is_free(self) -> bool:
+        """Whether nothing is said there."""
 
     def offer(self, words: str, *offers: tuple[str, Callable[[], None]]) -> None:
         """Say `words` with what can be done."""
@@ -38,7 +39,7 @@ class Recovery:
 
     def offer_on(self, notice: Notice) -> None:
         """Offer once to finish what was found, and say what came of it, where nothing else is said."""
-        if self.found and notice.isHidden() and not self._offered:
+        if self.found and notice.is_free and not self._offered:
             self._offered = True
             said = plural(
                 "A session was cut short. What was recorded is kept, and can be finished now: {folder}",
@@ -47,7 +48,7 @@ class Recovery:
                 folder=self.found[-1],
             )
             notice.offer(said, (say("&Finish its record"), self.finish_all))
-        elif self.said and notice.isHidden():
+        elif self.said and notice.is_free:
             notice.offer(self.said)
             self.said = ""
 

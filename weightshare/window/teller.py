@@ -19,8 +19,10 @@ from weightshare.records.setting import read_head
 from weightshare.tongue import mark, say
 from weightshare.window.errand import Errands
 from weightshare.window.feed import Order
+from weightshare.window.suggested import Suggested
 
 if TYPE_CHECKING:
+    from weightshare.records.assessment import Assessment, Elsewhere
     from weightshare.window.main import PracticeWindow
     from weightshare.window.tellpage import TellPage
 
@@ -40,7 +42,8 @@ class Teller:
         self._page: TellPage | None = None
         self._take: Callable[[Told], None] = self._take_session
         self._errands = Errands("weightshare-assessment", say("The session is kept all the same."))
-        self._assessed = ""
+        self._suggested = Suggested(window, order)
+        self._assessed: tuple[Assessment, Path] | None = None
 
     @property
     def page(self) -> TellPage:
@@ -99,6 +102,8 @@ class Teller:
         keep_told(folder, told, datetime.now().astimezone())
         if said := say_limits(told, limit):
             self._window.notice.offer(retell(said))
+        if About.PAIN_NEXT_MORNING in told:
+            self._assess(folder, partial(_assess_again, folder, self._order.charge.elsewhere))
 
     def _take_session(self, told: Told) -> None:
         self.tale.take(told, datetime.now().astimezone())
@@ -106,11 +111,14 @@ class Teller:
             self._window.notice.offer(retell(said))
         if self._folder is not None:
             self.tale.keep(self._folder)
-            self._assess()
+            ended = self._window.runner.ended
+            if ended is not None and ended.assess is not None:
+                self._assess(self._folder, ended.assess)
 
     def follow(self) -> None:
         """See where the session stands: another has begun, a set begins, or it is over and kept."""
         window = self._window
+        window.notice.hush(window.flow.step is Step.PRACTISE)
         if window.flow is not self._flow:
             self._flow, self._folder = window.flow, None
             self.tale.begin()
@@ -120,10 +128,12 @@ class Teller:
         ended = window.runner.ended
         if ended is not None and window.flow.step is Step.DONE and self._folder is None:
             self._end(ended.place)
-        said = self._assessed or self._errands.trouble
-        if said and not self._errands.is_busy:
-            self._assessed = self._errands.trouble = ""
-            window.notice.offer(retell(said))
+        if self._errands.trouble and not self._errands.is_busy:
+            window.notice.offer(retell(self._errands.trouble))
+            self._errands.trouble = ""
+        if self._assessed is not None and not self._errands.is_busy:
+            self._suggested.show(*self._assessed)
+            self._assessed = None
 
     def _end(self, place: str) -> None:
         """The session is over, and kept at `place`; empty: it is not, and what was said goes with it."""
@@ -131,7 +141,7 @@ class Teller:
         if place:
             self._folder = Path(place)
             self._keep()
-            if notice.isHidden():
+            if notice.is_free:
                 notice.offer(say(HOW_WAS_IT), (say(SAY_IT), self.open_page))
         elif self.tale.drop():
             notice.offer(say(NOT_KEPT))
@@ -145,16 +155,14 @@ class Teller:
         except RecordError as error:
             self._window.notice.offer(retell(str(error)))
 
-    def _assess(self) -> None:
-        """Say to the clinician what the session suggests, from all that was measured and said."""
-        ended = self._window.runner.ended
-        if ended is not None and ended.assess is not None and not self._window.ward.is_shut:
-            assess = ended.assess
+    def _assess(self, folder: Path, assess: Callable[[], Assessment | None]) -> None:
+        """Find out what the session in `folder` suggests, from all that was measured and said."""
 
-            def work() -> None:
-                self._assessed = assess()
+        def work() -> None:
+            if (found := assess()) is not None:
+                self._assessed = found, folder
 
-            self._errands.hand_over(work)
+        self._errands.hand_over(work)
 
     def leave(self) -> None:
         """Keep what still waits, once the session is closed."""
@@ -165,3 +173,11 @@ class Teller:
         if ended is not None and ended.place and self.tale.is_waiting:
             self._folder = Path(ended.place)
             self._keep()
+
+
+def _assess_again(folder: Path, elsewhere: Elsewhere | None) -> Assessment | None:
+    """Return what an earlier session says of its stage, now that its next morning is known."""
+    from weightshare.records.assessment import assess_session
+    from weightshare.records.session import appraise_session
+
+    return assess_session(folder, appraise_session(folder), elsewhere)

@@ -1,0 +1,81 @@
+"""What a session suggests, offered: read by a patient, taken by the clinician, kept with the session and its reason."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from tests.unit.test_assessment import KEPT, LOWERING, analysis_of, appraised
+from weightshare.errors import WeightshareError
+from weightshare.model import Side
+from weightshare.practice.offer import ASK, find_offered, note_of, say_offer, take_offer
+from weightshare.programme.judgement import Course, Suggestion
+from weightshare.programme.shelf import find_programme
+from weightshare.records.assessment import Assessment, assess
+from weightshare.records.diary import LONGEST_NOTE, Diary, read_diary
+
+NOW = datetime(2026, 11, 24, 10, 0, tzinfo=UTC)
+REASONS = (
+    "sets done with all repetitions: 3, asked at least 3: met",
+    "share in the lowering: 75.0 %, asked 70 to 80: met",
+)
+
+
+def suggested(key: str = "lowering-80", course: Course = Course.NEXT, reasons: tuple[str, ...] = REASONS) -> Assessment:
+    stage = KEPT.find(key)
+    found = assess(KEPT.prescription(LOWERING), appraised(analysis_of(3, 10)), Diary())
+    words = f"{stage.name} (from 75 to 80 %) could be next. The treating clinician decides."
+    return replace(found, suggestion=Suggestion(course, words, stage, reasons))
+
+
+def test_the_clinician_reads_the_numbers_and_a_patient_to_ask() -> None:
+    found = suggested()
+    told = say_offer(found, patient=False)
+    assert told.startswith("Down with 80 % (from 75 to 80 %) could be next.") and ASK not in told
+    assert "It rests on: sets done with all repetitions: 3" in told and "75.0 %, asked 70 to 80" in told
+    patient = say_offer(found, patient=True)
+    assert patient.endswith("decides. Ask your physiotherapist.") and "It rests on" not in patient
+
+
+def test_only_another_stage_that_is_not_locked_is_offered() -> None:
+    assert find_offered(suggested()) == KEPT.find("lowering-80")
+    assert find_offered(suggested("lowering-60", Course.EASE)) == KEPT.find("lowering-60")
+    assert find_offered(suggested("lowering-75", Course.AGAIN)) is None, "it is practised already"
+    assert find_offered(suggested("one-leg-down")) is None, "locked until the clinician frees it"
+    assert find_offered(replace(suggested(), suggestion=Suggestion(Course.NEXT, "the last"))) is None
+
+
+def test_what_was_taken_is_practised_from_now_on_and_kept_with_its_reason(tmp_path: Path) -> None:
+    assigned = take_offer(suggested(), tmp_path, Side.LEFT, NOW, folder=tmp_path / "own")
+    assert assigned.prescription is not None and assigned.prescription.stage.key == "lowering-80"
+    assert (assigned.settings.injured, assigned.settings.target_percent) == (Side.LEFT, 80.0)
+    (note,) = read_diary(tmp_path).notes
+    assert note == f"taken by the clinician: Down with 80 %, after Down with 75 %; it rests on {'; '.join(REASONS)}"
+
+
+def test_reasons_that_do_not_fit_a_note_are_left_out_whole() -> None:
+    found = suggested(reasons=(*REASONS, "x" * LONGEST_NOTE))
+    assert note_of(found.prescription, found.suggestion).endswith(REASONS[-1])
+
+
+def test_a_programme_that_was_changed_since_is_found_by_its_name_and_stage(tmp_path: Path) -> None:
+    mine = tmp_path / "mine.toml"
+    mine.write_text(KEPT.text.replace('version = "1.0"', 'version = "1.1"'), encoding="utf-8")
+    own = find_programme(str(mine))
+    # the very file comes first, whatever was practised by last
+    exact = take_offer(suggested(), tmp_path, Side.LEFT, NOW, folder=tmp_path, place=str(mine))
+    assert exact.prescription is not None and exact.prescription.version == "1.0"
+    gone = replace(suggested(), prescription=replace(own.prescription(own.find("lowering-75")), sha256="0" * 64))
+    newest = take_offer(gone, tmp_path, Side.LEFT, NOW, folder=tmp_path, place=str(mine))
+    assert newest.prescription is not None and newest.prescription.version == "1.1"
+
+
+def test_of_a_programme_that_is_gone_nothing_is_taken_and_nothing_kept(tmp_path: Path) -> None:
+    found = suggested()
+    foreign = replace(found, prescription=replace(found.prescription, programme="Another", sha256="0" * 64))
+    with pytest.raises(WeightshareError, match="Another has no stage lowering-80 here any more"):
+        take_offer(foreign, tmp_path, Side.LEFT, NOW, folder=tmp_path)
+    assert read_diary(tmp_path).entries == ()

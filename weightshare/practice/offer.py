@@ -1,0 +1,94 @@
+"""What a session suggests, as it is offered: in words for whoever is at the screen, taken, and kept with its reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from weightshare.model import Side
+from weightshare.practice.message import retell
+from weightshare.practice.stages import Stages
+from weightshare.programme.judgement import Suggestion
+from weightshare.programme.prescription import Prescription
+from weightshare.programme.reading import ProgrammeError
+from weightshare.programme.shelf import find_programme
+from weightshare.programme.stage import Stage
+from weightshare.records.assessment import Assessment
+from weightshare.records.assignment import Assignment
+from weightshare.records.diary import LONGEST_NOTE, About, Entry, add_entries
+from weightshare.tongue import mark, say
+
+RESTS_ON = mark("It rests on: {reasons}.")
+ASK = mark("Ask your physiotherapist.")
+GONE = mark("{name} has no stage {stage} here any more; choose one yourself (F2).")
+
+
+def say_offer(found: Assessment, *, patient: bool) -> str:
+    """Return what a session suggests: to the clinician with the numbers that it rests on, to a patient to ask."""
+    told, reasons = retell(found.suggestion.words), found.suggestion.reasons
+    if patient:
+        return f"{told} {say(ASK)}"
+    return f"{told} {say(RESTS_ON, reasons='; '.join(map(retell, reasons)))}" if reasons else told
+
+
+def find_offered(found: Assessment) -> Stage | None:
+    """Return the stage that can be taken as it is suggested: another than the session's, and not locked; else None."""
+    stage = found.suggestion.stage
+    return None if stage is None or stage.shut or stage.key == found.prescription.stage.key else stage
+
+
+def take_offer(
+    found: Assessment, session: Path, injured: Side, now: datetime, *, folder: Path, place: str = ""
+) -> Assignment:
+    """Return what is practised from now on, and keep with `session` that it was taken, when, and why.
+
+    `folder`: where the clinician's own programmes are kept; `place`: the name or file of the newest one practised by.
+    Raises ProgrammeError where the stage is not there any more, OptionError where it is locked, RecordError where the
+    session's diary cannot be written; nothing is kept then.
+    """
+    assignment = _find_stages(found, folder, place).take(injured)
+    entry = Entry(About.NOTE, now.isoformat(timespec="seconds"), words=note_of(found.prescription, found.suggestion))
+    add_entries(session, entry)
+    return assignment
+
+
+def note_of(kept: Prescription, suggestion: Suggestion) -> str:
+    """Return that a suggestion was taken, and on what it rests, as a note of the session; whole reasons, that fit."""
+    assert suggestion.stage is not None
+    words = f"taken by the clinician: {suggestion.stage.name}, after {kept.stage.name}"
+    for number, reason in enumerate(suggestion.reasons):
+        longer = f"{words}{'; ' if number else '; it rests on '}{reason}"
+        if len(longer) > LONGEST_NOTE:
+            break
+        words = longer
+    return words
+
+
+def _find_stages(found: Assessment, folder: Path, place: str) -> Stages:
+    """Return the programme of the session, the stage that is suggested chosen in it.
+
+    The very file that the session was of comes first; where it changed since (a stage was freed in it), the one that
+    is practised by, then any that is called the same and has the stage.
+    """
+    kept, stage = found.prescription, found.suggestion.stage
+    assert stage is not None
+    for where in sorted(_places(folder, place), key=lambda one: _sha256(one) != kept.sha256):
+        stages = Stages(folder, where, stage.key)
+        if stages.kept is not None and stages.kept.programme.name == kept.programme and stages.stage is not None:
+            chosen = stages.stage
+            if chosen.key == stage.key and chosen.exercise is stage.exercise:
+                return stages
+    raise ProgrammeError(say(GONE, name=kept.programme, stage=stage.key))
+
+
+def _places(folder: Path, place: str) -> Iterator[str]:
+    yield from ([place] if place else [])
+    yield from (one for one in Stages(folder).places if one != place)
+
+
+def _sha256(place: str) -> str:
+    with suppress(ProgrammeError):
+        return find_programme(place).sha256
+    return ""
