@@ -28,6 +28,10 @@
    <translation> Punkte</translation>
   </message>
   <message>
+   <source>% of body weight</source>
+   <translation>% des Körpergewichts</translation>
+  </message>
+  <message>
    <source>% of range</source>
    <translation>% des Bereichs</translation>
   </message>
@@ -1438,6 +1442,10 @@
   <message>
    <source>Limits</source>
    <translation>Grenzen</translation>
+  </message>
+  <message>
+   <source>Line {line}, {where}: {why}</source>
+   <translation>Zeile {line}, {where}: {why}</translation>
   </message>
   <message>
    <source>Lock (F&amp;3)</source>
@@ -3268,6 +3276,34 @@
    <translation>ein Anteil einer Wiederholung ist nicht bekannt: Von ihrer Phase wurde zu wenig gelesen, oder die Last verlagerte sich an ihren Enden</translation>
   </message>
   <message>
+   <source>a stage of heel raises</source>
+   <translation>einer Stufe mit Fersenheben</translation>
+  </message>
+  <message>
+   <source>a stage of repetitions</source>
+   <translation>einer Stufe aus Wiederholungen</translation>
+  </message>
+  <message>
+   <source>a stage on one leg to exhaustion</source>
+   <translation>einer Stufe auf einem Bein bis zur Erschöpfung</translation>
+  </message>
+  <message>
+   <source>a stage that is held</source>
+   <translation>einer Stufe, die gehalten wird</translation>
+  </message>
+  <message>
+   <source>a stage that is held, without support</source>
+   <translation>einer Stufe, die ohne Abstützung gehalten wird</translation>
+  </message>
+  <message>
+   <source>a stage with a ceiling</source>
+   <translation>einer Stufe mit Belastungsgrenze</translation>
+  </message>
+  <message>
+   <source>a stage with blind sets</source>
+   <translation>einer Stufe mit Sätzen ohne Bildschirm</translation>
+  </message>
+  <message>
    <source>a step, heels over its edge</source>
    <translation>eine Stufe, Fersen über der Kante</translation>
   </message>
@@ -3278,6 +3314,10 @@
   <message>
    <source>a straight line, for want of loads: with three masses or more a curve can be told</source>
    <translation>eine Gerade, mangels Lasten: Mit drei Massen oder mehr lässt sich eine Kurve erkennen</translation>
+  </message>
+  <message>
+   <source>a supported stage</source>
+   <translation>einer Stufe mit Abstützung</translation>
   </message>
   <message>
    <source>a whole number from 0 to 10</source>
@@ -3336,12 +3376,20 @@
    <translation>immer</translation>
   </message>
   <message>
+   <source>an equals sign stands behind a key: {words}</source>
+   <translation>hinter einem Schlüssel steht ein Gleichheitszeichen: {words}</translation>
+  </message>
+  <message>
    <source>and</source>
    <translation>und</translation>
   </message>
   <message>
    <source>and {count} more: weightshare analyse</source>
    <translation>und {count} weitere: weightshare analyse</translation>
+  </message>
+  <message>
+   <source>any stage</source>
+   <translation>jeder Stufe</translation>
   </message>
   <message>
    <source>as many as can be done</source>
@@ -3686,6 +3734,10 @@
   <message>
    <source>each one that you lay there, in the order of laying</source>
    <translation>jede, die Sie dort auflegen, in der Reihenfolge des Auflegens</translation>
+  </message>
+  <message>
+   <source>each stage begins with a line [[stages]]</source>
+   <translation>jede Stufe beginnt mit einer Zeile [[stages]]</translation>
   </message>
   <message>
    <source>effort</source>
@@ -4132,6 +4184,10 @@
    <translation>Zeitpunkte einer Wiederholung sind nicht bekannt: Die Kraft war zu unruhig, wie bei jemandem, der sich festhält</translation>
   </message>
   <message>
+   <source>is missing or another: write schema = {name}</source>
+   <translation>fehlt oder ist ein anderes: Schreiben Sie schema = {name}</translation>
+  </message>
+  <message>
    <source>is missing: supported work asks for a load, in place of {keys}: load = {kg}, or {percent} of body weight</source>
    <translation>fehlt: mit Abstützung wird anstelle von {keys} eine Last verlangt: load = {kg}, oder {percent} des Körpergewichts</translation>
   </message>
@@ -4140,8 +4196,8 @@
    <translation>fehlt: mit Abstützung wird eine Last verlangt, load = {kg}, oder {percent} des Körpergewichts</translation>
   </message>
   <message>
-   <source>is missing: {allowed}</source>
-   <translation>fehlt: {allowed}</translation>
+   <source>is missing: write {allowed}</source>
+   <translation>fehlt: Schreiben Sie {allowed}</translation>
   </message>
   <message>
    <source>is missing: {exercise} needs a share to be held against, as 50</source>
@@ -4162,6 +4218,14 @@
   <message>
    <source>is no key; the keys are {keys}</source>
    <translation>ist kein Schlüssel; die Schlüssel sind {keys}</translation>
+  </message>
+  <message>
+   <source>is no table of texts: under each key, where its number comes from</source>
+   <translation>ist keine Tabelle von Texten: unter jedem Schlüssel, woher seine Zahl kommt</translation>
+  </message>
+  <message>
+   <source>is no table: a line [stages.criteria], then one line for each</source>
+   <translation>ist keine Tabelle: eine Zeile [stages.criteria], dann je eine Zeile</translation>
   </message>
   <message>
    <source>is still being recorded; end that session first</source>
@@ -5301,6 +5365,14 @@
     <numerusform>Aufstehen</numerusform>
     <numerusform>Aufstehen</numerusform>
    </translation>
+  </message>
+  <message>
+   <source>stands twice, first in line {line}; keep one</source>
+   <translation>steht zweimal da, zuerst in Zeile {line}; behalten Sie eines</translation>
+  </message>
+  <message>
+   <source>stands twice, first in line {line}; put its lines there</source>
+   <translation>steht zweimal da, zuerst in Zeile {line}; die Zeilen gehören dorthin</translation>
   </message>
   <message>
    <source>stays at this stage</source>
@@ -6519,6 +6591,10 @@
    <translation>{injured} ist {symmetry:.0f} % von {other}</translation>
   </message>
   <message>
+   <source>{key} and {key2}</source>
+   <translation>{key} und {key2}</translation>
+  </message>
+  <message>
    <source>{kg:g} kg</source>
    <translation>{kg:g} kg</translation>
   </message>
@@ -6711,8 +6787,12 @@
    <translation>{note:C}.</translation>
   </message>
   <message>
-   <source>{number} cannot be: there are {sets} sets</source>
-   <translation>{number} kann nicht sein: Es gibt {sets} Sätze</translation>
+   <source>{number} is not allowed: there are {sets} sets</source>
+   <translation>{number} ist nicht erlaubt: Es gibt {sets} Sätze</translation>
+  </message>
+  <message>
+   <source>{number}, without quotes and unit</source>
+   <translation>{number}, ohne Anführungszeichen und Einheit</translation>
   </message>
   <message numerus="yes">
    <source>{n} gaps without a reading, {missing:.1f} s in all.</source>
@@ -6967,8 +7047,8 @@
    <translation>{target:g} % auf dem {side}en Fuß</translation>
   </message>
   <message>
-   <source>{target} cannot be; {why}: single-lowering or single-raise</source>
-   <translation>{target} kann nicht sein; {why}: single-lowering oder single-raise</translation>
+   <source>{target} is not allowed: {why}: single-lowering or single-raise</source>
+   <translation>{target} ist nicht erlaubt: {why}: single-lowering oder single-raise</translation>
   </message>
   <message>
    <source>{title}  –  chosen</source>
@@ -7003,8 +7083,12 @@
    <translation>{value:g}: erlaubt ist {low:g} bis {high:g} {unit}</translation>
   </message>
   <message>
-   <source>{value} cannot be; {allowed}</source>
-   <translation>{value} kann nicht sein; {allowed}</translation>
+   <source>{value} is not allowed: write {allowed}</source>
+   <translation>{value} ist nicht erlaubt: Schreiben Sie {allowed}</translation>
+  </message>
+  <message>
+   <source>{value} is out of range: it may be {low} to {high}</source>
+   <translation>{value} liegt außerhalb: erlaubt ist {low} bis {high}</translation>
   </message>
   <message>
    <source>{value} is out of range: it may be {low} to {high} {unit}</source>
@@ -7059,8 +7143,16 @@
    <translation>{why}; die Verbindung wird neu versucht</translation>
   </message>
   <message>
+   <source>{words} begins no table; a stage begins with a line [[stages]]</source>
+   <translation>{words} beginnt keine Tabelle; eine Stufe beginnt mit einer Zeile [[stages]]</translation>
+  </message>
+  <message>
    <source>{words} is no limit; write it as {allowed}</source>
    <translation>{words} ist keine Grenze; schreiben Sie sie als {allowed}</translation>
+  </message>
+  <message>
+   <source>{words} is no line of a programme; a line says key = value</source>
+   <translation>{words} ist keine Zeile eines Programms; eine Zeile heißt Schlüssel = Wert</translation>
   </message>
   <message>
    <source>{words} is no text in quotes, which says where the number comes from</source>
@@ -7073,6 +7165,10 @@
   <message>
    <source>{words} is that of stage {stage} too; each stage has its own</source>
    <translation>{words} hat auch die Stufe {stage}; jede Stufe hat einen eigenen</translation>
+  </message>
+  <message>
+   <source>{words} is to be {head}</source>
+   <translation>{words} muss {head} heißen</translation>
   </message>
   <message>
    <source>± p&amp;oints</source>
