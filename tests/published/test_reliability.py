@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import math
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pandas as pd
 import pytest
 from scipy import stats
 
+from weightshare.cli import main
 from weightshare.metrology.reliability import limits_of_agreement, reliability
 from weightshare.model import Floats
 
@@ -72,6 +76,70 @@ def test_mean_squares_are_those_of_a_reference_library(seed: int) -> None:
     squares = reliability(scores).squares
     ours = squares.rows, squares.between_columns, squares.error, squares.within
     assert ours == pytest.approx([*both["mean_sq"], alone["mean_sq"]["Residual"]], rel=1e-9)
+
+
+def with_gaps(seed: int) -> pd.DataFrame:
+    """Return a random table of 24 people and 3 days, in wide form, with scores missing here and there."""
+    rng = np.random.default_rng(seed)
+    scores = rng.normal(50.0, 5.0, (24, 1)) + rng.normal(0.0, 1.0, (1, 3)) + rng.normal(0.0, 2.0, (24, 3))
+    scores[rng.random(scores.shape) < 0.08] = np.nan
+    return pd.DataFrame(scores, columns=["a", "b", "c"])
+
+
+def told(frame: pd.DataFrame, place: Path, capsys: pytest.CaptureFixture[str]) -> Any:
+    """Return what the command says of a table."""
+    frame.to_csv(place / "scores.csv", index=False)
+    assert main(["reliability", str(place / "scores.csv"), "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_with_scores_missing_the_complete_rows_are_what_counts(
+    seed: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """pandas leaves the others out (`dropna`), statsmodels analyses the rest: mean squares by least squares, and
+    variances by restricted likelihood (REML), which of a complete table give the same ICC(1,1) and ICC(C,1) wherever
+    they are above 0 (McGraw and Wong, 1996)."""
+    from statsmodels.formula.api import mixedlm, ols
+    from statsmodels.stats.anova import anova_lm
+
+    table = with_gaps(seed)
+    whole = table.dropna()
+    found = told(table, tmp_path, capsys)
+    assert found["rows_left_out"] == len(table) - len(whole) > 0 and found["people"] == len(whole)
+    long = whole.reset_index(names="person").melt("person", var_name="day", value_name="score")
+    rows, columns, error = anova_lm(ols("score ~ C(person) + C(day)", long).fit())["mean_sq"]
+    n, k = whole.shape
+    assert found["icc_a_1"]["value"] == pytest.approx(
+        (rows - error) / (rows + (k - 1) * error + k / n * (columns - error)), rel=1e-9
+    )
+    assert found["sem"] == pytest.approx(math.sqrt(error), rel=1e-9)
+    assert found["mdc95"] == pytest.approx(1.96 * math.sqrt(2.0 * error), rel=1e-9)
+    for name, formula in (("icc_1_1", "score ~ 1"), ("icc_c_1", "score ~ C(day)")):
+        fitted = mixedlm(formula, long, groups="person").fit(reml=True)
+        person, noise = float(fitted.cov_re.iloc[0, 0]), float(fitted.scale)
+        assert found[name]["value"] == pytest.approx(person / (person + noise), abs=2e-4), name
+
+
+@pytest.mark.parametrize("seed", [4, 5])
+def test_limits_of_agreement_with_scores_missing_are_of_the_complete_rows(
+    seed: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """statsmodels (`DescrStatsW`) has mean, standard deviation and the mean's interval; of two columns that are whole
+    in a row whose third is missing that row is left out too."""
+    from statsmodels.stats.weightstats import DescrStatsW
+
+    table = with_gaps(seed)
+    whole = table.dropna()
+    assert len(whole) < max(len(table[[a, b]].dropna()) for a, b in ("ab", "ac", "bc"))
+    for one in told(table, tmp_path, capsys)["limits_of_agreement"]:
+        known = DescrStatsW(whole[one["first"]] - whole[one["second"]], ddof=1)
+        mean, half = float(known.mean), 1.96 * float(known.std)
+        ours = [one[key]["value"] for key in ("lower", "mean_difference", "upper")]
+        assert ours == pytest.approx([mean - half, mean, mean + half], rel=1e-9)
+        assert one["sd"] == pytest.approx(float(known.std), rel=1e-9)
+        ends = one["mean_difference"]["low"], one["mean_difference"]["high"]
+        assert ends == pytest.approx(known.tconfint_mean(), rel=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(6))
