@@ -115,6 +115,19 @@ def test_heads_are_heads_and_a_wide_table_is_moved_by_keys() -> None:
     assert '<th scope="row">1</th><td class="figure">2</td>' in page
 
 
+def test_a_row_of_many_cells_says_on_a_phone_what_each_is() -> None:
+    """What a style shows as lines is still a table to who hears it: its parts say so (WAI-ARIA 1.2, from memory)."""
+    table = Table(("a", "b", "c", "<d>"), (("1", "2", "", "4"),), words=1)
+    page = to_html(Document("t", (), (Section("s", table=table),), "f"))
+    assert '<table class="list" role="table">' in page
+    assert '<td class="figure" data-head="b" role="cell">2</td>' in page and 'data-head="&lt;d&gt;"' in page
+    assert '<th scope="row" role="rowheader">1</th>' in page and '<th scope="col" role="columnheader">a</th>' in page
+    assert page.count('role="row"') == 2 and page.count('role="rowgroup"') == 2
+    # figures that are compared down their columns stay a table, in two halves that a phone puts under each other
+    halves = to_html(Document("t", (), (Section("s", table=replace(table, halves=True, rows=table.rows * 3)),), "f"))
+    assert ' role="table"' not in halves and halves.count("<table") == 2 and "data-head=" not in halves
+
+
 @pytest.mark.parametrize("ground", [drawing.PAPER, drawing.SHADE])
 @pytest.mark.parametrize("colour", [drawing.INK, drawing.QUIET, drawing.BLUE, drawing.RED])
 def test_text_and_lines_can_be_read(colour: str, ground: str) -> None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from weightshare.report.digit import fixed
 from weightshare.report.drawing import (
@@ -33,6 +33,8 @@ _TICK_ROOM = 12.0
 """Ticks of the upright axis are no nearer to each other, in points."""
 SMALL = 8.0
 """Size of all words but titles, in points: a picture that gives way a little on paper is still read."""
+LARGEST, LEAST, _PART = 2.8, 1.1, 0.36
+"""Half widths of marks, in points, and as a part of how far they are apart."""
 _LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
@@ -192,6 +194,9 @@ class _Plane:
         part = min(1.0, max(0.0, (value - low) / (high - low)))
         return self.bottom - (self.bottom - self.top - self._head) * part
 
+    def box(self, top: float, bottom: float) -> tuple[tuple[float, float], ...]:
+        return (self.left, top), (self.right, top), (self.right, bottom), (self.left, bottom)
+
     def across(self, value: float, colour: str, *, dashed: bool = False) -> Path:
         return Path(((self.left, self.y(value)), (self.right, self.y(value))), colour, width=0.6, dashed=dashed)
 
@@ -202,8 +207,7 @@ def _draw(panel: Panel, corner: tuple[float, float], width: float, height: float
     yield from _legend(panel, plane, top + 25.0)
     if panel.band is not None:
         low, high = (plane.y(edge) for edge in panel.band)
-        corners = ((plane.left, low), (plane.right, low), (plane.right, high), (plane.left, high))
-        yield Path(corners, None, SHADE, closed=True)
+        yield Path(plane.box(low, high), None, SHADE, closed=True)
     ribbons = [_ribbon(ribbon, plane) for ribbon in panel.ribbons]
     yield from (area for area, _edges in ribbons)
     yield from _axes(panel, plane)
@@ -221,8 +225,9 @@ def _draw(panel: Panel, corner: tuple[float, float], width: float, height: float
         has_room = plane.x(x) + 4.0 + _LETTER * SMALL * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
         yield Words(plane.x(x) + aside, plane.flags + 8.0, words, SMALL, anchor, QUIET)
+    size = _mark_size(panel, plane)
     for series in panel.series:
-        yield from _points(series, plane)
+        yield from _points(series, plane, size)
 
 
 def _ribbon(ribbon: Ribbon, plane: _Plane) -> tuple[Path, list[Path]]:
@@ -257,13 +262,7 @@ def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
         # a long word at the right end must not go over the edge of the picture
         middle = min(x, plane.right + RIGHT - _LETTER * SMALL * len(words) / 2)
         yield Words(middle, plane.bottom + 12.0, words, SMALL, "middle", QUIET)
-    corners = (
-        (plane.left, plane.top),
-        (plane.right, plane.top),
-        (plane.right, plane.bottom),
-        (plane.left, plane.bottom),
-    )
-    yield Path(corners, QUIET, width=0.8, closed=True)
+    yield Path(plane.box(plane.top, plane.bottom), QUIET, width=0.8, closed=True)
     yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, SMALL, "middle")
     yield Words(plane.edge + 11.0, (plane.top + plane.bottom) / 2, panel.y_name, SMALL, "middle", turned=True)
 
@@ -276,14 +275,21 @@ def _legend(panel: Panel, plane: _Plane, y: float) -> Iterator[Part]:
         x += 20.0 + _LETTER * SMALL * len(series.name)
 
 
-def _points(series: Series, plane: _Plane) -> Iterator[Part]:
+def _mark_size(panel: Panel, plane: _Plane) -> float:
+    """Return how large marks are: where they lie close beside each other so small that each is seen for itself."""
+    places = sorted({round(plane.x(x), 3) for series in panel.series for x, _y in series.points})
+    apart = sorted(after - before for before, after in pairwise(places))
+    return min(LARGEST, max(LEAST, _PART * apart[len(apart) // 2])) if apart else LARGEST
+
+
+def _points(series: Series, plane: _Plane, size: float) -> Iterator[Part]:
     points = [(x, y) for x, y in series.points if math.isfinite(y)]
     if series.joined and len(points) > 1:
         yield Path(tuple((plane.x(x), plane.y(y)) for x, y in points), series.colour, width=0.6)
     for (x, y), half in zip(series.points, series.bars, strict=False):
         if math.isfinite(y) and math.isfinite(half):
             yield from _bar(plane.x(x), plane.y(y - half), plane.y(y + half), series.colour)
-    yield from (draw_mark(series.mark, plane.x(x), plane.y(y), series.colour) for x, y in points)
+    yield from (draw_mark(series.mark, plane.x(x), plane.y(y), series.colour, size) for x, y in points)
 
 
 def _bar(x: float, low: float, high: float, colour: str) -> Iterator[Path]:

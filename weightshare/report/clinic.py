@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from weightshare.exercise import CeilingEvent, Load
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import source_words
+from weightshare.programme.criterion import Measure
 from weightshare.programme.judgement import say_verdict
 from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
@@ -15,6 +17,7 @@ from weightshare.report.account import UNDATED, Account, day_of
 from weightshare.report.closing import correction_section, decision_section, method_section, names_of_stages
 from weightshare.report.digit import UNKNOWN, fixed
 from weightshare.report.document import Document, Picture, Section, Table
+from weightshare.report.drawing import NARROW, WIDE
 from weightshare.report.fact import facts_of, say_load
 from weightshare.report.repetition import MOSTLY_PERCENT, repetition_section
 from weightshare.report.sheet import (
@@ -29,6 +32,7 @@ from weightshare.report.strip import MOST_STRIPS, course_drawings
 from weightshare.report.trend import trend_section
 
 TITLE = "Session report"
+_ASKED = (Measure.SHARE_HELD, Measure.LOAD_HELD, Measure.SHARE_LOWERING)
 MOST_DECISIONS = 4
 """All of them stand in the report over the weeks."""
 _NO_WARNING = "holds are not listed: "
@@ -48,7 +52,8 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     appraisal, settings = account.appraisal, account.replayed.session.settings
     analysis = appraisal.analysis
     yield caution_section(account)
-    yield asked_section(appraisal.answers)
+    if not (evidence and _is_among_criteria(account)):
+        yield asked_section(appraisal.answers)
     yield course_section(account)
     yield _limit(analysis.ceiling, settings.ceiling)
     yield diary_section(account.diary)
@@ -65,6 +70,12 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     names = names_of_stages(account.rulings, (account.head.prescription,))
     yield decision_section(account.rulings, names, MOST_DECISIONS)
     yield method_section(account)
+
+
+def _is_among_criteria(account: Account) -> bool:
+    """Return whether what was asked of the share, or of the load, is one of the stage's criteria too."""
+    kept = account.head.prescription
+    return kept is not None and any(one.measure in _ASKED for one in kept.stage.criteria)
 
 
 def caution_section(account: Account) -> Section | None:
@@ -124,10 +135,10 @@ def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = Fa
     band = " Shaded, with dashed edges: the band that was asked for." if settings.has_band else ""
     done = "repetitions, with their numbers" if settings.is_repeated else "holds"
     what = f"Bars along the top: {done}." if settings.has_band or settings.is_repeated else ""
-    *first, last = course_drawings(account, most, ends=ends)
-    below = f"As it was shown live.{band} {what}".strip()
-    pictures = (*(Picture(one, "", "course") for one in first), Picture(last, below, "course"))
-    return Section("Course", pictures=pictures)
+    wide, narrow = (course_drawings(account, most, ends=ends, width=width) for width in (WIDE, NARROW))
+    below = f"As it was shown live, over the time in seconds.{band} {what}".strip()
+    pictures = [Picture(one, "", "course", narrow=other) for one, other in zip(wide, narrow, strict=True)]
+    return Section("Course", pictures=(*pictures[:-1], replace(pictures[-1], caption=below)))
 
 
 def _limit(events: Sequence[CeilingEvent] | None, ceiling: Load | None) -> Section | None:

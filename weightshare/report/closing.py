@@ -44,7 +44,7 @@ def decision_section(rulings: Sequence[Ruling], names: Mapping[str, str], most: 
     heads = ("day", "signed by", "decided", "stages", "reason")
     left = len(rulings) - len(rows)
     notes = (f"{count_of(left, 'earlier decision')} in the report over the weeks.",) if left else ()
-    table = Table(heads, rows, (0.11, 0.09, 0.085, 0.335, 0.38), 5, dense=True)
+    table = Table(heads, rows, (0.11, 0.105, 0.085, 0.33, 0.37), 5, dense=True)
     return Section("Decisions", table=table, notes=notes) if rows else None
 
 

@@ -21,12 +21,17 @@ class Table:
     """Long and narrow: where there is room, its rows stand in two halves beside each other."""
 
     @property
+    def is_list(self) -> bool:
+        """Whether a row stands on a phone as a few lines of words with their heads: it is wider than that screen."""
+        return len(self.heads) > 3 and not self.halves
+
+    @property
     def parts(self) -> tuple[Table, ...]:
         """Both halves, the first the longer one; itself where it has none."""
         half = (len(self.rows) + 1) // 2
         if not self.halves or len(self.rows) < 2:
             return (self,)
-        return tuple(replace(self, rows=rows, halves=False) for rows in (self.rows[:half], self.rows[half:]))
+        return tuple(replace(self, rows=rows) for rows in (self.rows[:half], self.rows[half:]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +43,8 @@ class Picture:
     name: str
     part: float = 1.0
     """How much of a page's width it takes on paper."""
+    narrow: Drawing | None = None
+    """The same for a phone, where letters of the wide one would be too small; None: it is narrow enough itself."""
 
 
 @dataclass(frozen=True, slots=True)

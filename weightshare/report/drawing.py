@@ -15,6 +15,9 @@ BLUE = "#0b5cad"
 RED = "#a5301c"
 PAPER = "#ffffff"
 
+WIDE, NARROW = 480.0, 280.0
+"""How wide a picture is, in points: on paper and on a screen; on a phone, where its letters have ten pixels."""
+
 Point: TypeAlias = tuple[float, float]
 
 
@@ -80,4 +83,4 @@ _FILLED = (Mark.UP, Mark.SQUARE)
 def draw_mark(mark: Mark, x: float, y: float, colour: str = BLUE, size: float = 2.8) -> Path:
     """Return `mark` about the point (x, y)."""
     points = tuple((x + size * dx, y + size * dy) for dx, dy in _CORNERS[mark])
-    return Path(points, colour, colour if mark in _FILLED else PAPER, 0.9, closed=True)
+    return Path(points, colour, colour if mark in _FILLED else PAPER, min(0.9, 0.4 * size), closed=True)

@@ -21,7 +21,7 @@ def evidence_section(evidence: Evidence) -> Section:
     numbers = number_sources(line.source for line in evidence.lines)
     heads = ("criterion", "asked", "measured", "in this set", "of this patient", "n", "source")
     rows = tuple((*_row(line), numbers[line.source]) for line in evidence.lines if line.row.verdict is not None)
-    table = Table(heads, rows, (0.35, 0.135, 0.13, 0.145, 0.145, 0.03, 0.065), 5, dense=True)
+    table = Table(heads, rows, (0.345, 0.125, 0.12, 0.16, 0.16, 0.025, 0.065), 5, dense=True)
     sources = f"{say_sources(numbers)} Measured: in the newest session. n: sessions that a row rests on."
     notes = (*_notes(evidence, numbers), *((sources,) if numbers else ()), _remarks(evidence))
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=notes)

@@ -97,8 +97,8 @@ def _tell_repetitions(account: Account) -> Iterator[str]:
     analysis, settings, goal = account.appraisal.analysis, account.replayed.session.settings, account.head.goal
     count, sets = len(analysis.repetitions), sum(bool(one.repetitions) for one in analysis.sets)
     among = f" in {sets} sets" if sets > 1 else ""
-    asked = "" if goal.to_exhaustion else f" Asked were {count_of(goal.sets, 'set')} of {goal.repetitions}."
-    yield f"{count} repetitions counted{among}.{asked}"
+    asked = "" if goal.to_exhaustion else f" You were asked for {count_of(goal.sets, 'set')} of {goal.repetitions}."
+    yield f"{count_of(count, 'repetition')} counted{among}.{asked}"
     if settings.target_percent is not None and not settings.is_single:
         yield f"The aim {_when(settings)} was {say_aim(settings)}."
         parts = [

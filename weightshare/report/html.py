@@ -30,22 +30,33 @@ figure {{ margin: 0.8em 0; }}
 .wide {{ overflow-x: auto; }}
 .wide:focus-visible {{ outline: 3px solid {BLUE}; outline-offset: 2px; }}
 svg {{ display: block; width: 100%; height: auto; }}
-.wide svg {{ min-width: 40rem; }}
-body.large svg {{ min-width: 0; }}
+.phone {{ display: none; }}
 table {{ border-collapse: collapse; width: 100%; font-size: 0.85em; overflow-wrap: normal; }}
 table.dense {{ font-size: 0.76em; }}
 th, td {{ border-bottom: 1px solid {HAIRLINE}; padding: 0.25em 0.7em 0.25em 0; text-align: left; vertical-align: top; }}
 .figure {{ text-align: right; font-variant-numeric: tabular-nums; }}
 th.figure, td.figure {{ white-space: nowrap; }}
+table.dense th.figure {{ white-space: normal; }}
 tbody th {{ font-weight: normal; }}
 .halves {{ display: grid; grid-template-columns: 1fr 1fr; gap: 0 2em; }}
 table.facts {{ overflow-wrap: anywhere; }}
 table.facts th {{ color: {QUIET}; width: 30%; }}
-@media (max-width: 40rem) {{
+@media screen and (max-width: 40rem) {{
   col {{ width: auto !important; }}
+  .desk {{ display: none; }}
+  .phone {{ display: block; }}
   .halves {{ grid-template-columns: 1fr; }}
-  .wide table {{ width: max-content; min-width: 100%; }}
-  .wide th, .wide td {{ max-width: 14rem; }}
+  table.list, .list tbody, .list tr {{ display: block; }}
+  .list thead {{ position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }}
+  .list tr {{ border-bottom: 1px solid {HAIRLINE}; padding: 0.4em 0; }}
+  .list th, .list td {{ display: inline-block; border: 0; padding: 0 0.9em 0 0; text-align: left; }}
+  .list th.figure, .list td.figure {{ white-space: normal; }}
+  .list tbody th {{ font-weight: bold; }}
+  .list th[data-head]::before, .list td::before {{ content: attr(data-head) " "; color: {QUIET}; }}
+  .list td:empty {{ display: none; }}
+  th.figure {{ white-space: normal; }}
+  table.dense td, table.dense th {{ padding-right: 0.42em; overflow-wrap: normal; }}
+  table.dense:not(.list) {{ font-size: 0.72em; }}
 }}
 @media print {{
   body {{ font-size: 9.5pt; }}
@@ -57,7 +68,6 @@ table.facts th {{ color: {QUIET}; width: 30%; }}
   h2, tr, figure, table:not(.dense) {{ break-inside: avoid; }}
   h2, p:has(+ figure) {{ break-after: avoid; }}
   .wide {{ overflow: visible; }}
-  .wide svg {{ min-width: 0; }}
   table {{ font-size: 0.82em; }}
   table.dense {{ font-size: 0.7em; }}
   table.dense td, table.dense th {{ padding-right: 0.4em; }}
@@ -97,18 +107,18 @@ def _body(document: Document) -> Iterator[str]:
             yield f'<tr><th scope="row">{clean(name)}</th><td>{clean(value)}</td></tr>'
         yield "</tbody></table>"
     for section in document.sections:
-        yield from _section(section, large=document.large)
+        yield from _section(section)
     yield f"<footer>{clean(document.foot)}</footer>"
 
 
-def _section(section: Section, *, large: bool) -> Iterator[str]:
+def _section(section: Section) -> Iterator[str]:
     yield f"<section><h2>{clean(section.heading)}</h2>"
     yield from (f"<p>{clean(words)}</p>" for words in section.paragraphs)
     if section.points:
         yield f"<ul>{''.join(f'<li>{clean(point)}</li>' for point in section.points)}</ul>"
     if section.table is not None:
         yield from _tables(section.table, section.heading)
-    yield from (_figure(picture, wide=not large) for picture in section.pictures)
+    yield from map(_figure, section.pictures)
     yield from (f'<p class="note">{clean(note)}</p>' for note in section.notes)
     yield "</section>"
 
@@ -124,17 +134,32 @@ def _in_box(inner: str, name: str, *, wide: bool) -> str:
     return f'<div class="wide" tabindex="0" role="region" aria-label="{clean(name)}">{inner}</div>' if wide else inner
 
 
-def _figure(picture: Picture, *, wide: bool) -> str:
-    shown = _in_box(to_element(picture.drawing), picture.drawing.title, wide=wide)
+def _figure(picture: Picture) -> str:
+    """Return a picture; where it has another one for a phone, both: the style shows one of them."""
+    shown = to_element(picture.drawing)
+    if picture.narrow is not None:
+        shown = f'<div class="desk">{shown}</div><div class="phone">{to_element(picture.narrow)}</div>'
     below = f"<figcaption>{clean(picture.caption)}</figcaption>" if picture.caption else ""
     return f"<figure>{shown}{below}</figure>"
 
 
 def _table(table: Table) -> str:
-    rows = "\n".join(f"<tr>{''.join(_cells(row, table, 'row'))}</tr>" for row in table.rows)
-    head = f"<thead><tr>{''.join(_cells(table.heads, table, 'col'))}</tr></thead>\n" if any(table.heads) else ""
-    look = _class("dense" if table.dense else "")
-    return f"<table{look}>{_columns(table.widths)}{head}<tbody>\n{rows}\n</tbody></table>"
+    """Return a table. Of one that a phone shows row by row the parts say what they are: its style would hide that."""
+    named = _role if table.is_list else _no_role
+    rows = "\n".join(f"<tr{named('row')}>{''.join(_cells(row, table, 'row'))}</tr>" for row in table.rows)
+    heads = "".join(_cells(table.heads, table, "col"))
+    head = f"<thead{named('rowgroup')}><tr{named('row')}>{heads}</tr></thead>\n" if any(table.heads) else ""
+    look = " ".join(name for name, is_so in (("dense", table.dense), ("list", table.is_list)) if is_so)
+    body = f"<tbody{named('rowgroup')}>\n{rows}\n</tbody>"
+    return f"<table{_class(look)}{named('table')}>{_columns(table.widths)}{head}{body}</table>"
+
+
+def _role(name: str) -> str:
+    return f' role="{name}"'
+
+
+def _no_role(_name: str) -> str:
+    return ""
 
 
 def _columns(widths: tuple[float, ...]) -> str:
@@ -146,7 +171,20 @@ def _columns(widths: tuple[float, ...]) -> str:
 
 
 def _cells(cells: tuple[str, ...], table: Table, scope: str) -> Iterator[str]:
+    named = _role if table.is_list else _no_role
     for place, cell in enumerate(cells):
         is_head = scope == "col" or place == 0
         look = _class("" if place < table.words else "figure")
-        yield f'<th scope="{scope}"{look}>{clean(cell)}</th>' if is_head else f"<td{look}>{clean(cell)}</td>"
+        if is_head:
+            role = named("columnheader" if scope == "col" else "rowheader")
+            # what words begin a row need no head
+            head = _head(table, 0) if scope == "row" and not table.words else ""
+            yield f'<th scope="{scope}"{look}{head}{role}>{clean(cell)}</th>'
+        else:
+            head = _head(table, place)
+            yield f"<td{look}{head}{named('cell')}>{clean(cell)}</td>"
+
+
+def _head(table: Table, place: int) -> str:
+    """Return the head of a column for a cell of it, where the style shows it before the cell."""
+    return f' data-head="{clean(table.heads[place])}"' if table.is_list else ""

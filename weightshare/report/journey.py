@@ -14,6 +14,7 @@ from weightshare.report.overview import EXERTION, MORNING, days_panel, share_pan
 from weightshare.report.word import count_of, say_date, say_done
 
 _DECIDED = {"goes on": "go on to the next stage", "stays": "stay at this stage", "goes back": "go back a stage"}
+_DATES = 4
 _FEW_WEEKS = 14
 """Up to so many days are told as days, more as weeks."""
 
@@ -90,8 +91,8 @@ def _tell_decision(history: History) -> Iterator[str]:
 
 def _picture(history: History) -> Picture:
     span = span_of(history)
-    shared = share_panel(history, span, plain=True)
-    panel = days_panel(history, span, plain=True) if shared is None else shared
+    shared = share_panel(history, span, _DATES, plain=True)
+    panel = days_panel(history, span, _DATES, plain=True) if shared is None else shared
     words = (
         "Days of practice in each week."
         if shared is None

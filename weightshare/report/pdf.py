@@ -41,7 +41,7 @@ _LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85)
 last. Room between lines gives way with them, and on when they are as small as any."""
 _NUMBER_ROOM = 70.0
 """For the number of the page, beside the foot."""
-_HEAD_ROOM, _WORDS_ROOM = 76.0, 60.0
+_HEAD_ROOM, _WORDS_ROOM = 64.0, 60.0
 """A section begins on the next page where less than this is left; one that begins with words needs less."""
 
 

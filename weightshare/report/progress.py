@@ -17,6 +17,7 @@ from weightshare.report.clinic import asked_section, course_section, spoils_of
 from weightshare.report.closing import decision_section, method_section
 from weightshare.report.digit import UNKNOWN, fixed
 from weightshare.report.document import Document, Picture, Section, Table
+from weightshare.report.drawing import NARROW
 from weightshare.report.fact import say_asked_for, say_since, say_state, say_weight
 from weightshare.report.history import Chapter, History, longest_pause
 from weightshare.report.overview import EXERTION, MORNING, overview_picture
@@ -120,9 +121,10 @@ def _doubts_of(one: Chapter) -> Iterator[str]:
 def _overview(history: History) -> Section:
     words = (
         "Shaded, with dashed edges: the band that was asked for. Bars along the top: stages, by their numbers below."
-        " A session is told by the mean of its share on the way down, or while it was held."
+        " Where a share was asked for, a session is told by its mean on the way down, or while it was held."
     )
-    return Section("Over the weeks", pictures=(Picture(overview_picture(history), words, "weeks"),))
+    picture = Picture(overview_picture(history), words, "weeks", narrow=overview_picture(history, NARROW))
+    return Section("Over the weeks", pictures=(picture,))
 
 
 def _stages(history: History) -> Section:

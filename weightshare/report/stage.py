@@ -98,7 +98,7 @@ def diary_section(diary: Diary) -> Section | None:
     if not diary.entries:
         return None
     rows = tuple((when.replace("T", " "), _say_together(said)) for when, said in groupby(diary.entries, _minute))
-    return Section("What the patient said", table=Table(("when", "said"), rows, (0.22, 0.78), 2))
+    return Section("What the patient said", table=Table(("", ""), rows, (0.22, 0.78), 2))
 
 
 def _minute(one: Entry) -> str:

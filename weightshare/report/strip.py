@@ -69,15 +69,16 @@ def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRI
     return draw_panels(course_panels(account, most), f"Course of the {name} over the session", width, HEIGHT)
 
 
-def course_drawings(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> tuple[Drawing, ...]:
+def course_drawings(
+    account: Account, most: int = MOST_STRIPS, *, ends: bool = False, width: float = 480.0
+) -> tuple[Drawing, ...]:
     """Return each strip as a drawing of its own: a page may end between two of them.
 
     ends: of more sets than so many the first and the last one, and lower.
     """
-    *first, last = course_panels(account, most, ends=ends)
-    height = HEIGHT * (_LOWEST if ends else LOW[min(len(first) + 1, MOST_STRIPS)])
-    panels = (*(replace(panel, x_name="") for panel in first), last)
-    return tuple(draw_panels([panel], panel.title, height=height) for panel in panels)
+    panels = [replace(panel, x_name="") for panel in course_panels(account, most, ends=ends)]
+    height = HEIGHT * (_LOWEST if ends else LOW[min(len(panels), MOST_STRIPS)])
+    return tuple(draw_panels([panel], panel.title, width, height) for panel in panels)
 
 
 def course_panels(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> list[Panel]:

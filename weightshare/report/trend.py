@@ -14,7 +14,7 @@ from weightshare.report.account import Sitting
 from weightshare.report.chart import Panel, Ribbon, Series, day_ticks, draw_panels, number_of, padded
 from weightshare.report.digit import fixed
 from weightshare.report.document import Picture, Section
-from weightshare.report.drawing import Mark
+from weightshare.report.drawing import NARROW, WIDE, Mark
 
 ORDER = (LOWERING, HELD, LONGEST_HOLD, MEAN_HEIGHT, REPETITIONS, LOAD_TRAVEL, MEAN_SHARE)
 """What is shown first. With a target the mean over all standing says nothing beside the share that was asked for."""
@@ -75,10 +75,11 @@ def trend_section(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: 
     lines = lines_of(sittings, injured, to_exhaustion=to_exhaustion)
     if not lines:
         return None
-    panels = trend_panels(lines, _COLUMNS)
-    drawing = draw_panels(panels, "Trend over the sessions of this task", height=HEIGHT, columns=_COLUMNS)
+    title = "Trend over the sessions of this task"
+    wide = draw_panels(trend_panels(lines, _COLUMNS), title, WIDE, HEIGHT, _COLUMNS)
+    narrow = draw_panels(trend_panels(lines, _COLUMNS), title, NARROW, HEIGHT)
     count = f"{len(sittings)} sessions of this task on {len({one.day for one in sittings})} days."
-    picture = Picture(drawing, " ".join((count, *map(_say, lines))), "trend")
+    picture = Picture(wide, " ".join((count, *map(_say, lines))), "trend", narrow=narrow)
     notes = (METHOD if any(line.course.band for line in lines) else _FEW,)
     return Section("Over the sessions", pictures=(picture,), notes=notes)
 
