@@ -95,8 +95,15 @@ def test_a_long_session_is_three_pages_that_can_be_read(
     account: Account, sets: int, each: int, key: str, paper: str
 ) -> None:
     kept = find_programme("achilles").prescription(stage(key))
-    pages = PdfReader(io.BytesIO(to_pdf(full(account, sets, each, kept), paper))).pages
+    document = full(account, sets, each, kept)
+    file: Any = PdfReader(io.BytesIO(to_pdf(document, paper)))
+    pages = file.pages
     assert len(pages) <= 3
+    # its outline leads to each heading; it says its language, and a window has its title (PDF 32000-1, 12.2 and 12.3.3)
+    assert [one.title for one in file.outline] == [one.heading for one in document.sections]
+    found = [pages[file.get_destination_page_number(one)].extract_text() for one in file.outline]
+    assert all(one.heading in text for one, text in zip(document.sections, found, strict=True))
+    assert file.root_object["/Lang"] == "en-GB" and file.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
     assert CAUTIONS[-1] in " ".join(pages[-1].extract_text().split())
     assert min(size for page in pages for size in letters_of(page)) >= LEAST_PT - 0.01
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from io import BytesIO
 from itertools import zip_longest
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from weightshare.records.whole import write_whole
 from weightshare.report import drawing, letter
 from weightshare.report.document import Document, Picture, Section, Table
+from weightshare.report.ink import LANGUAGE, draw, numbered
 
 if TYPE_CHECKING:
-    from reportlab.pdfgen.canvas import Canvas
     from reportlab.platypus import Flowable
 
 PAPERS = {"A4": (595.2756, 841.8898), "letter": (612.0, 792.0)}
@@ -39,8 +39,6 @@ _GAP = 0.03
 _LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85)
 """By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
 last. Room between lines gives way with them, and on when they are as small as any."""
-_NUMBER_ROOM = 70.0
-"""For the number of the page, beside the foot."""
 _HEAD_ROOM, _WORDS_ROOM = 64.0, 60.0
 """A section begins on the next page where less than this is left; one that begins with words needs less."""
 
@@ -63,11 +61,12 @@ def _build(document: Document, size: tuple[float, float], scale: float) -> tuple
     held = BytesIO()
     template = SimpleDocTemplate(
         held, pagesize=(width, height), leftMargin=_MARGIN, rightMargin=_MARGIN, topMargin=_TOP,
-        bottomMargin=_BOTTOM, invariant=1, title=document.title, author="weightshare", lang="en",
+        bottomMargin=_BOTTOM, invariant=1, title=document.title, author="weightshare", lang=LANGUAGE,
         subject=document.subject, keywords=", ".join(document.keywords), creator="weightshare",
     )  # fmt: skip
     template.build(
-        list(_flow(document, width - 2 * (_MARGIN + _PADDING), scale)), canvasmaker=_canvas_class(document.foot, width)
+        list(_flow(document, width - 2 * (_MARGIN + _PADDING), scale)),
+        canvasmaker=numbered(document.foot, _MARGIN + _PADDING, _FOOT, _LEAST),
     )
     return held.getvalue(), int(template.page)
 
@@ -83,39 +82,12 @@ def drawing_to_pdf(picture: drawing.Drawing) -> bytes:
 
     letter.load()
     held = BytesIO()
-    canvas = Canvas(held, pagesize=(picture.width, picture.height), invariant=1)
+    canvas = Canvas(held, pagesize=(picture.width, picture.height), invariant=1, lang=LANGUAGE)
     canvas.setTitle(picture.title)
-    _draw(canvas, picture)
+    draw(canvas, picture)
     canvas.showPage()
     canvas.save()
     return held.getvalue()
-
-
-def _canvas_class(foot: str, width: float) -> Callable[..., Any]:
-    """Return a canvas that writes the foot of each page when it knows how many there are."""
-    from reportlab.pdfgen.canvas import Canvas
-
-    said = letter.shortened(foot, width - 2 * (_MARGIN + _PADDING) - _NUMBER_ROOM, _LEAST)
-
-    class Numbered(Canvas):  # type: ignore[misc, unused-ignore]
-        def __init__(self, *given: Any, **named: Any) -> None:
-            super().__init__(*given, **named)
-            self._pages: list[dict[str, Any]] = []
-
-        def showPage(self) -> None:
-            self._pages.append(dict(self.__dict__))
-            self._startPage()
-
-        def save(self) -> None:
-            for number, page in enumerate(self._pages, 1):
-                self.__dict__.update(page)
-                _write(self, drawing.Words(_MARGIN + _PADDING, _FOOT, said, _LEAST, colour=drawing.QUIET))
-                count = f"page {number} of {len(self._pages)}"
-                _write(self, drawing.Words(width - _MARGIN - _PADDING, _FOOT, count, _LEAST, "end", drawing.QUIET))
-                super().showPage()
-            super().save()
-
-    return Numbered
 
 
 def _flow(document: Document, width: float, scale: float) -> Iterator[Flowable]:
@@ -135,8 +107,22 @@ def _section(section: Section, width: float, scale: float) -> Iterator[Flowable]
     first, *rest = _groups(section, width, scale)
     yield CondPageBreak(_WORDS_ROOM if section.paragraphs or section.points else _HEAD_ROOM)
     head = _paragraph(section.heading, 11.0 * scale, bold=True, after=4.0)
-    for group in ([head, *first], *rest):
+    for group in ([_mark(section.heading), head, *first], *rest):
         yield KeepTogether(group) if len(group) > 1 else group[0]
+
+
+def _mark(heading: str) -> Flowable:
+    """Return what has no size, and notes where a heading stands: the file's outline leads there."""
+    from reportlab.platypus import Flowable as Base
+
+    class Noted(Base):  # type: ignore[misc, unused-ignore]
+        def wrap(self, _room: float, _height: float) -> tuple[float, float]:
+            return 0.0, 0.0
+
+        def draw(self) -> None:
+            self.canv.headings.append((heading, self.canv.absolutePosition(0.0, 0.0)[1]))
+
+    return Noted()
 
 
 def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowable]]:
@@ -249,48 +235,6 @@ def _picture(picture: drawing.Drawing, width: float) -> Flowable:
 
         def draw(self) -> None:
             self.canv.scale(width / picture.width, width / picture.width)
-            _draw(self.canv, picture)
+            draw(self.canv, picture)
 
     return Shown()
-
-
-def _draw(canvas: Canvas, picture: drawing.Drawing) -> None:
-    canvas.saveState()
-    canvas.translate(0.0, picture.height)
-    for part in picture.parts:
-        if isinstance(part, drawing.Path):
-            _trace(canvas, part)
-        else:
-            _write(canvas, part, flipped=True)
-    canvas.restoreState()
-
-
-def _trace(canvas: Canvas, path: drawing.Path) -> None:
-    canvas.setDash(*((4, 3) if path.dashed else ()))
-    canvas.setLineWidth(path.width)
-    if path.stroke is not None:
-        canvas.setStrokeColor(path.stroke)
-    if path.fill is not None:
-        canvas.setFillColor(path.fill)
-    (x, y), *rest = path.points
-    line = canvas.beginPath()
-    line.moveTo(x, -y)
-    for x, y in rest:
-        line.lineTo(x, -y)
-    if path.closed:
-        line.close()
-    canvas.drawPath(line, stroke=int(path.stroke is not None), fill=int(path.fill is not None))
-
-
-def _write(canvas: Canvas, words: drawing.Words, *, flipped: bool = False) -> None:
-    canvas.saveState()
-    canvas.setFillColor(words.colour)
-    canvas.translate(words.x, -words.y if flipped else words.y)
-    if words.turned:
-        canvas.rotate(90)
-    x = -{"start": 0.0, "middle": 0.5, "end": 1.0}[words.anchor] * letter.width_of(words.text, words.size, words.bold)
-    for font, piece in letter.runs(words.text, words.bold):
-        canvas.setFont(font, words.size)
-        canvas.drawString(x, 0.0, piece)
-        x += canvas.stringWidth(piece, font, words.size)
-    canvas.restoreState()
