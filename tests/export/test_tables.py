@@ -120,7 +120,7 @@ def test_what_is_known_of_uncertainty_stands_beside_its_figure(lowered: SavedSes
     session, reps, sets = (rows[name][0] for name in ("sessions", "repetitions", "sets"))
     assert session["share_mean_expanded_uncertainty_points"] == worth["share_mean_points"] > 0.0
     assert session["body_weight_expanded_uncertainty_N"] == worth["body_weight_N"] > 0.0
-    assert (worth["assumed"], session["uncertainty_assumed"], session["uncertainty_missing"]) == ([], "heel", None)
+    assert (worth["assumed"], session["uncertainty_assumed"], session["uncertainty_missing"]) == ([], None, None)
     for phase in ("rise", "top", "lowering"):
         told = worth["repetitions"][0][f"share_{phase}_points"]
         assert reps[f"share_{phase}_expanded_uncertainty_points"] == told > 0.0
@@ -176,7 +176,7 @@ def test_without_a_calibration_nothing_is_said_of_uncertainty_but_why(lowered: S
     # what is known of the person does not hang on the scale
     assert rows["sets"][0]["height_standard_uncertainty_mm"] is not None
     content["uncertainty"] = {**lowered.content["uncertainty"], "ceiling_N": 0.8, "assumed": ["creep_part", "noise_N"]}
-    content["height_worth"] = lowered.content["height_worth"]
+    content["height_worth"] = {**lowered.content["height_worth"], "assumed": True}
     rows = rows_of(lowered.origin, content, ())
     assert rows["sessions"][0]["uncertainty_assumed"] == "creep_part; noise_N; heel"
     crossed = [row for row in rows["events"] if row["kind"] == "over the ceiling"]

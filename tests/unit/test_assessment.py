@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from tests.unit.plates import make_trace
 from weightshare.exercise import Basis, CeilingEvent, Exercise, Load, Repetition, SetSpan
 from weightshare.metrology.decision import Verdict
-from weightshare.model import STANDARD_GRAVITY, Side
+from weightshare.model import STANDARD_GRAVITY, Calibration, Channel, ChannelCalibration, Quantity, Side
 from weightshare.pipeline import Analysis, analyse_trace
 from weightshare.pipeline.sets import sum_up
 from weightshare.programme.criterion import Criterion, Measure
@@ -20,7 +21,9 @@ from weightshare.programme.stage import Stage
 from weightshare.records.appraisal import SUPPORTED, Appraisal, appraise
 from weightshare.records.assessment import assess
 from weightshare.records.diary import About, Diary, Entry
+from weightshare.records.export.row import Origin, rows_of
 from weightshare.records.proof import find_proof
+from weightshare.records.setting import SessionHead
 from weightshare.task import Goal, Settings
 
 KEPT = find_programme("achilles")
@@ -136,3 +139,20 @@ def test_the_load_that_was_held_is_in_kilograms() -> None:
     assert found.missing != SUPPORTED, "without a calibration that is what is missing"
     (held,) = [one for one in find_proof(found, Goal(hold_s=10.0)) if one.measure is Measure.LOAD_HELD]
     assert held.value == found.load.kg and "calibration" in held.why_not
+
+
+def test_the_load_that_was_held_stands_in_the_results_and_in_an_export() -> None:
+    settings = Settings(Side.LEFT, load=Load(kg=20.0), exercise=Exercise.HOLD)
+    trace = make_trace([(1.0, 0.0, 0.0), (12.0, 21.0 * STANDARD_GRAVITY, 300.0), (1.0, 0.0, 0.0)])
+    channels = tuple(ChannelCalibration(index, 0.0, 0.001, standard_uncertainty_N=2.0) for index in range(2))
+    scale = Calibration("0" * 16, date(2026, 1, 2), channels)
+    sides = tuple(Channel(Quantity.FORCE, side) for side in Side)
+    found = appraise(analyse_trace(trace, settings), settings, scale, sides, trace=trace)
+    content = found.to_json()
+    held = content["held_load"]
+    assert found.load is not None and found.load.u_kg is not None
+    assert held == {"N": pytest.approx(found.load.kg * 9.80665), "u_N": pytest.approx(found.load.u_kg * 9.80665)}
+    origin = Origin("0" * 32, SessionHead(settings, started_at="2026-11-24T10:15:00+01:00"), "complete")
+    (row,) = rows_of(origin, content, ())["sessions"]
+    assert row["held_load_N"] == held["N"] and row["held_load_expanded_uncertainty_N"] == 2.0 * held["u_N"]
+    assert "held_load_N" not in rows_of(origin, {**content, "held_load": None}, ())["sessions"][0]

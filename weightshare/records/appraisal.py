@@ -103,7 +103,7 @@ class Appraisal:
 
     def to_json(self) -> dict[str, Any]:
         """Return the analysis's object, after it `uncertainty` and `uncertainty_missing`, one of them null,
-        `height_worth` and `decisions`; `corrections` where there are any."""
+        `height_worth`, `held_load` and `decisions`; `corrections` where there are any."""
         uncertainty = None if self.doubt is None else rounded(self.doubt.to_json())
         corrections = {"corrections": rounded(self.corrections.to_json())} if self.corrections.entries else {}
         return {
@@ -111,6 +111,7 @@ class Appraisal:
             "uncertainty": uncertainty,
             "uncertainty_missing": self.missing or None,
             "height_worth": None if self.heel is None else rounded(self._heel_to_json(self.heel)),
+            "held_load": None if self.load is None else rounded(self.load.to_json()),
             "decisions": [rounded(one.to_json()) for one in self.answers],
             **corrections,
         }

@@ -22,6 +22,10 @@ class HeldLoad:
     kg: float
     u_kg: float | None
 
+    def to_json(self) -> dict[str, float | None]:
+        """Return it as plain values, N."""
+        return {"N": STANDARD_GRAVITY * self.kg, "u_N": None if self.u_kg is None else STANDARD_GRAVITY * self.u_kg}
+
 
 def held_load(trace: Trace, holds: Sequence[Hold], injured: Side, worth: Worth | None) -> HeldLoad | None:
     """Return the mean load of the injured side from the first to the last instant of each of `holds`.

@@ -99,6 +99,12 @@ SESSIONS = Table(
         Column(
             "target_load_N", "supported work: the load that was asked for on the injured side", missing="no such work"
         ),
+        Column(
+            "held_load_N",
+            "supported work: mean load on the injured side in all holds",
+            missing="no such work, or no hold",
+        ),
+        _worth("held_load", "that mean", "N"),
         _flag("steered", "the share was steered to a target other than 50, or by work on one leg: it is no symmetry"),
         Column("added_weight_N", "what was carried beside the body"),
         Column("filter_Hz", "cut-off of the live low-pass, second-order Butterworth", missing="no filter"),

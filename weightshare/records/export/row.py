@@ -80,6 +80,7 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "target_percent": settings.target_percent,
         "tolerance_percent": None if settings.target_percent is None else settings.tolerance_percent,
         "target_load_N": settings.load_N,
+        **_held_load(content.get("held_load")),
         "steered": steered,
         "added_weight_N": settings.added_weight_N,
         "filter_Hz": settings.filter_Hz,
@@ -100,6 +101,16 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "warnings": "; ".join(content["warnings"]) or None,
         "program": origin.head.program or None,
         "samples_file": origin.samples_file or None,
+    }
+
+
+def _held_load(held: Mapping[str, Any] | None) -> dict[str, object]:
+    if held is None:
+        return {}
+    u_N = held["u_N"]
+    return {
+        "held_load_N": held["N"],
+        "held_load_expanded_uncertainty_N": None if u_N is None else COVERAGE_FACTOR * u_N,
     }
 
 
