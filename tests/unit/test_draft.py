@@ -198,6 +198,19 @@ def test_a_new_stage_is_sound_and_stages_change_places() -> None:
     assert draft.said(Spot(0, "key")) == "hold-10" and draft.mistakes() == {}
 
 
+def test_stages_on_one_line_are_arranged_too() -> None:
+    one = '{key = "a", name = "A", exercise = "raise", target_percent = 50}'
+    text = f'schema = "weightshare.programme/1"\nname = "M"\nstages = [{one}]\nversion = "1"\n'
+    draft = Draft(text)
+    draft.say(Spot(0, "sets"), "4")
+    draft.add_stage(0)
+    draft.move_stage(0, 1)
+    draft.copy_stage(1)
+    programme, mistakes = check_text(draft.text)
+    assert programme is not None, mistakes
+    assert [stage.key for stage in programme.stages] == ["stage-2", "a", "a-2"] and programme.stages[2].sets == 4
+
+
 @pytest.mark.parametrize(
     ("version", "after"), [("3", "4"), ("1.0", "1.1"), ("2026-09", "2026-10"), ("b9x", "b10x"), ("mine", "mine 2")]
 )

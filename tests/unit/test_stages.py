@@ -98,6 +98,12 @@ def test_a_file_with_a_mistake_says_which_and_offers_nothing(tmp_path: Path) -> 
     assert told[0].startswith("Line 24, stage 1 (hold-10), target_percent: 500 is not allowed: write a number from 0")
     with pytest.raises(ProgrammeError, match="target_percent"):
         stages.take(Side.LEFT)
+    assert stages.can_change, "in the window too it is put right"
+    mended = stages.text.replace("= 500", "= 50").replace("colour = 'red'", "")
+    assert stages.keep(mended).endswith("wrong-2.toml") and not stages.trouble and stages.rows()
+    wrong.write_text("no TOML at all")
+    stages.open(str(wrong))
+    assert not stages.can_change and "no line of a programme" in stages.details(Side.LEFT)
     stages.open("achilles")
     assert stages.rows() and not stages.trouble
 

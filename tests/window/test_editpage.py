@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit
 
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import press
+from weightshare.model import Side
 from weightshare.practice.stages import Stages
 from weightshare.programme.draft import Draft, Spot, keys_of
 from weightshare.programme.shelf import READY, ready_text
@@ -204,6 +205,23 @@ def test_criteria_are_added_changed_and_taken_away(bench: Bench) -> None:
 def test_a_limit_is_shown_and_written_as_it_stood(words: str) -> None:
     way, figures = read_limit(words)
     assert write_limit(way, (*figures, "")) == words
+
+
+def test_a_file_with_mistakes_is_put_right_in_the_editor(bench: Bench, tmp_path: Path) -> None:
+    """Whoever had typed a wrong number in another editor was sent to the command line."""
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text(ready_text("achilles").replace("hold_s = 30", "hold_s = 3000000", 1), encoding="utf-8")
+    window = bench.open()
+    page, stages = window.ward.edit_page, Stages(tmp_path, str(wrong))
+    window.ward.stage_page.open_page(stages, Side.LEFT, may_free=False)
+    assert "Line 40" in stages.details(Side.LEFT) and window.ward.stage_page.edit.isEnabled()
+    window.ward.stage_page.edit.click()
+    assert page.list.item(2).text().startswith("\u2717")
+    press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert page.of_stage.boxes["hold_s"].hasFocus()
+    type_under(page, "hold_s", "30")
+    press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert not page.is_open and stages.kept is not None and stages.kept.place.endswith("wrong-2.toml")
 
 
 def test_a_stage_is_copied_and_removed(bench: Bench) -> None:

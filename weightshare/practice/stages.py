@@ -12,10 +12,11 @@ from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.asked import FREES, LOCK_WORDS, say_stage
 from weightshare.practice.message import retell
 from weightshare.practice.option import check_practised
+from weightshare.programme.draft import can_draft
 from weightshare.programme.listing import CAUTION, say_criterion
 from weightshare.programme.prescription import goal_of, prescribe
 from weightshare.programme.reading import Mistake, ProgrammeError, read_programme
-from weightshare.programme.shelf import READY, Kept, find_programme
+from weightshare.programme.shelf import READY, Kept, find_programme, find_text
 from weightshare.programme.stage import Programme, Stage
 from weightshare.programme.writing import free_stage
 from weightshare.records.assignment import Assignment
@@ -42,6 +43,8 @@ class Stages:
         """Why a programme cannot be shown, in words."""
         self._mistakes: tuple[Mistake, ...] = ()
         self.kept: Kept | None = None
+        self.place, self.text = "", ""
+        """Of what was opened last, also where it has mistakes; no text where it cannot be read at all."""
         self.row = 0
         self.places = self._find_places(place)
         self.open(place or READY[0])
@@ -56,8 +59,10 @@ class Stages:
     def open(self, place: str) -> None:
         """Show the programme at `place`; what is wrong with it stands in `trouble`."""
         self.kept, self.row, self.trouble, self._mistakes = None, 0, "", ()
+        self.place, self.text = place, ""
         try:
-            self.kept = find_programme(place)
+            self.text = find_text(place)
+            self.kept = Kept(place, self.text, read_programme(self.text, place))
         except ProgrammeError as error:
             self.trouble, self._mistakes = str(error), error.mistakes
         else:
@@ -72,6 +77,11 @@ class Stages:
     def stage(self) -> Stage | None:
         """The stage that is shown; None where there is none."""
         return self.stages[self.row] if 0 <= self.row < len(self.stages) else None
+
+    @property
+    def can_change(self) -> bool:
+        """Whether it can be changed here: also with mistakes, but only where it is TOML, and has stages."""
+        return self.kept is not None or can_draft(self.text)
 
     @property
     def is_own(self) -> bool:
@@ -151,11 +161,8 @@ class Stages:
 
         Raises ProgrammeError where it has a mistake, is of the version that there is, or cannot be written.
         """
-        kept, row = self.kept, self.row
-        if kept is None:
-            raise ProgrammeError(self.trouble)
-        place = self.free_place(Path(kept.place).stem)
-        if read_programme(text, place.name).version in self.versions() and text != kept.text:
+        row, place = self.row, self.free_place(Path(self.place).stem)
+        if read_programme(text, place.name).version in self.versions() and text != self.text:
             raise ProgrammeError(say("Give it another version: every session keeps the version that it was done by."))
         self._write(place, text)
         self.open(str(place))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Collection
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -178,11 +179,17 @@ class Draft:
     def _arrange(self, order: list[Any]) -> None:
         """Have the stages in `order`: numbers of those that there are, and new ones as plain values."""
         import tomlkit
+        from tomlkit.items import AoT
 
         self._text = None
         before, stages = self._document["stages"], tomlkit.aot()
+        is_inline = not isinstance(before, AoT)
         for one in order:
-            stages.append(before[one] if isinstance(one, int) else tomlkit.item(one))
+            there = before[one] if isinstance(one, int) else one
+            stages.append(tomlkit.item(there.unwrap()) if is_inline and isinstance(one, int) else tomlkit.item(there))
+        if is_inline:
+            # tables come after all that stands by itself
+            del self._document["stages"]
         self._document["stages"] = stages
 
     def next_version(self, taken: Collection[str] = ()) -> str:
@@ -197,6 +204,15 @@ class Draft:
 def _examine(text: str) -> Examined:
     """Return what is in `text`: while it is shown it is asked for many times."""
     return examine(text)
+
+
+def can_draft(text: str) -> bool:
+    """Return whether a draft can be made of `text`: whether it is TOML with stages, whatever is wrong with those."""
+    try:
+        stages = tomllib.loads(text).get(STAGES)
+    except tomllib.TOMLDecodeError:
+        return False
+    return isinstance(stages, list) and bool(stages) and all(isinstance(one, dict) for one in stages)
 
 
 def mistake_at(mistakes: dict[Spot, str], spot: Spot) -> str:

@@ -96,12 +96,9 @@ class EditPage(FormCover):
     def open_page(self, stages: Stages, *, may_free: bool = False) -> None:
         """Cover the parent with the programme of `stages`, its version one higher. `may_free`: the clinician is here,
         as their passphrase has shown, and may free a stage and lock it again."""
-        kept = stages.kept
-        if kept is None:
-            return
-        self._stages, self._asking, self._may_free, self.draft = stages, False, may_free, Draft(kept.text)
+        self._stages, self._asking, self._may_free, self.draft = stages, False, may_free, Draft(stages.text)
         self.draft.say(Spot(None, "version"), self.draft.next_version(stages.versions()))
-        self.title.setText(say(TITLE, name=Path(kept.place).name))
+        self.title.setText(say(TITLE, name=Path(stages.place).name))
         self._cover()
         self._list(stages.row + 1)
         self.list.setFocus()
@@ -217,10 +214,10 @@ class EditPage(FormCover):
 
     def _is_touched(self) -> bool:
         """Whether more than the version was changed."""
-        draft, kept = self.draft, None if self._stages is None else self._stages.kept
-        if draft is None or kept is None:
+        draft, stages = self.draft, self._stages
+        if draft is None or stages is None:
             return False
-        before = Draft(kept.text)
+        before = Draft(stages.text)
         before.say(Spot(None, "version"), draft.said(Spot(None, "version")))
         return before.text != draft.text
 

@@ -155,7 +155,7 @@ class StagePage(FormCover):
         self.wrong.setText("")
         self.details.setText(stages.details(self._injured))
         self.key.setEnabled(stage is not None and not shut)
-        self.edit.setEnabled(stages.kept is not None)
+        self.edit.setEnabled(stages.can_change)
         self.free.setVisible(shut)
         for line, shown in (
             (self.who, shut and self._may_free and stages.is_own),
@@ -211,7 +211,7 @@ class StagePage(FormCover):
         self.list.setFocus()
 
     def _edit(self) -> None:
-        if self.stages is not None and self.stages.kept is not None:
+        if self.stages is not None and self.stages.can_change:
             self.edit_asked.emit(self.stages)
 
     def fit(self) -> None:
