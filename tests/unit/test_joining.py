@@ -30,6 +30,7 @@ from weightshare.records.store.settled import list_readings, take_readings
 from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_visits, take_in
+from weightshare.report.closing import decision_section
 
 EFFORT, PAIN = Entry(About.EFFORT, "2026-03-02T11:00:00+02:00", 5), Entry(About.PAIN_AFTER, NOW.isoformat(), 2)
 MORNING = Entry(About.PAIN_NEXT_MORNING, "2026-03-03T08:00:00+02:00", 1)
@@ -298,3 +299,10 @@ def test_the_commands_tell_what_came_along_and_what_did_not(tmp_path: Path, caps
         0,
     )
     assert err == f"not taken in: {told['conflicts'][0]}\n" and err.count("parted") == 1
+
+
+def test_a_report_says_which_decision_was_signed_elsewhere() -> None:
+    rulings = Ruling("2026-05-01", "C. L.", "stays"), Ruling("2026-05-02", "K. M.", "stays", store="0" * 32)
+    section = decision_section(rulings, {}, 9)
+    assert section is not None and section.table is not None
+    assert [row[1] for row in section.table.rows] == ["C. L.", "K. M. (in another store)"]

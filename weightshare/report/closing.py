@@ -40,7 +40,7 @@ def decision_section(rulings: Sequence[Ruling], names: Mapping[str, str], most: 
 
     names: of stages, by their keys. most: no more are listed.
     """
-    rows = tuple((one.at[:10], one.by, one.what, _stages(one, names), one.note) for one in rulings[-most:])
+    rows = tuple((one.at[:10], one.signer, one.what, _stages(one, names), one.note) for one in rulings[-most:])
     heads = ("day", "signed by", "decided", "stages", "reason")
     left = len(rulings) - len(rows)
     notes = (f"{count_of(left, 'earlier decision')} in the report over the weeks.",) if left else ()
