@@ -23,7 +23,14 @@ from weightshare.records.seal import sealed
 from weightshare.records.store import cipher
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
-from weightshare.records.store.patient import Patient, add_patient, list_patients, make_patient
+from weightshare.records.store.patient import (
+    Affected,
+    Patient,
+    add_patient,
+    change_patient,
+    list_patients,
+    make_patient,
+)
 from weightshare.records.store.ruling import Ruling, keep_ruling, list_rulings
 from weightshare.records.store.saying import read_said, say
 from weightshare.records.store.settled import list_readings, take_readings
@@ -248,6 +255,20 @@ def test_settled_readings_travel_and_stay_their_owners(pair: tuple[Store, Patien
         with pytest.raises(StoreError, match="these readings are another patient's"):
             bring(here, third, tmp_path)
         assert list_patients(third) == [stranger], "before anything was taken in"
+
+
+def test_what_two_stores_say_differently_of_a_patient_is_told(
+    pair: tuple[Store, Patient, Store], tmp_path: Path
+) -> None:
+    here, patient, there = pair
+    change_patient(here, patient, TODAY, affected=Affected.LEFT)
+    arrived = bring(here, there, tmp_path)
+    assert arrived.conflicts == ()
+    change_patient(there, arrived.patient, TODAY, affected=Affected.RIGHT, injured_on="2026-02-01", stage="raise")
+    (told,) = bring(here, there, tmp_path).conflicts
+    assert told == "the injured side of A-1 is right here and left there: that here stays; find out which is right"
+    (kept,) = list_patients(there)
+    assert (kept.affected, kept.injured_on, kept.stage) == (Affected.RIGHT, "2026-02-01", "raise")
 
 
 def test_a_session_of_somebody_else_is_refused_before_anything_comes_in(

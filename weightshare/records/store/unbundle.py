@@ -94,14 +94,26 @@ def take_bundle(
             LIST_NAME, SCHEMA, lambda value: map(_entry, value["resources"]), "nothing was taken in"
         )
         parcel.check(entries, frozenset({LIST_NAME}))
-        patient, is_new = _whose(store, _read_patient(parcel, today), code, today)
+        there = _read_patient(parcel, today)
+        patient, is_new = _whose(store, there, code, today)
         content = _open(parcel, entries, patient, Path(name))
         _check(store, patient, content)
         if is_new:
             patient = add_patient(store, patient)
         arrived = _take(store, patient, content, tell)
     note_trail(store, "imported", patient.id, path.name)
-    return replace(arrived, is_new=is_new)
+    return replace(arrived, is_new=is_new, conflicts=(*_differ(patient, there), *arrived.conflicts))
+
+
+def _differ(here: Patient, there: Patient) -> Iterator[str]:
+    """Yield what two stores say differently of one patient, where it has to be the same; what is said here stays."""
+    told = (
+        ("the injured side", here.affected, there.affected),
+        ("the day of injury or operation", here.injured_on, there.injured_on),
+    )
+    for words, ours, theirs in told:
+        if ours and theirs and ours != theirs:
+            yield f"{words} of {here.code} is {ours} here and {theirs} there: that here stays; find out which is right"
 
 
 def _take(store: Store, patient: Patient, content: _Content, tell: Tell) -> Arrived:
