@@ -196,6 +196,8 @@ def test_a_new_stage_is_sound_and_stages_change_places() -> None:
     assert [draft.said(Spot(number, "key")) for number in range(3)] == ["hold-10", "stage-19", "hold-30"]
     draft.move_stage(0, -1)
     assert draft.said(Spot(0, "key")) == "hold-10" and draft.mistakes() == {}
+    draft.remove_stage(1)
+    assert draft.text == ready_text("achilles"), "nothing else has changed, and no line has come"
 
 
 def test_stages_on_one_line_are_arranged_too() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Collection
 from functools import lru_cache
@@ -17,6 +18,7 @@ from weightshare.programme.stage import NO_SOURCE, Lock
 from weightshare.programme.typed import meant, next_version, pairs_of, typed
 
 CRITERIA, SOURCES = "criteria", "sources"
+_EMPTY_LINES = re.compile(r"(\r?\n)(?:\r?\n){2,}(?=\[\[stages\]\])")
 _WITHOUT = frozenset(key.name for key in STAGE_KEYS if not key.needed)
 """The keys of a stage that need not be said."""
 NEW_STAGE = {"exercise": "heel-hold", "target_percent": 50}
@@ -191,6 +193,8 @@ class Draft:
             # tables come after all that stands by itself
             del self._document["stages"]
         self._document["stages"] = stages
+        # the library puts an empty line before each table that it is given, where there is one already
+        self._document = tomlkit.parse(_EMPTY_LINES.sub(r"\1\1", tomlkit.dumps(self._document)))
 
     def next_version(self, taken: Collection[str] = ()) -> str:
         """Return the version that would come next: the last number in it one higher, or more where that is `taken`."""
