@@ -51,6 +51,8 @@ SIZE = (1366, 768)
 HELD_S = 11.0
 FEW_FROM = 26
 """From this day of the eight weeks on sessions are made: all of them would take as long as all other pictures."""
+ROW_EDITED, SCROLLED_PX = 9, 330
+"""The stage that is shown in the editor, and how far down, px."""
 LONGEST_S = 90.0
 INTO_S = 0.4
 """How far into a phase its picture is taken, s."""
@@ -74,6 +76,7 @@ def main() -> int:
     run_session(HOLDING, take_hold)
     run_session(LOWERING, take_sets)
     look_back()
+    change_programme()
     see_patients()
     speak("de")
     run_session(LOWERING, take_german)
@@ -162,6 +165,22 @@ def look_back() -> None:
         QTest.keyClicks(page, "-")
         work_until(lambda: window.runner.feed is None)
         grab(window, "look-back-light")
+
+
+def change_programme() -> None:
+    """Take the picture of the editor: a stage of a copied programme, one of its fields with a mistake."""
+    with opened(HOLDING) as window:
+        window.ward.open_stages()
+        window.ward.stage_page.copy.click()
+        window.ward.stage_page.edit.click()
+        page = window.ward.edit_page
+        page.list.setCurrentRow(ROW_EDITED)
+        box = page.of_stage.boxes["repetitions"]
+        box.setFocus()
+        QTest.keyClicks(box, "1")
+        work_until(lambda: page.of_stage.hints["repetitions"].property("wrong") == "true")
+        page.scrolls[page.of_stage].verticalScrollBar().setValue(SCROLLED_PX)
+        grab(window, "editor-light")
 
 
 def see_patients() -> None:

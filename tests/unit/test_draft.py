@@ -72,6 +72,8 @@ def test_nothing_typed_takes_the_key_away() -> None:
     [
         (Spot(0, "hold_s"), "a while", "a number from 1 to 3600 s"),
         (Spot(0, "target_percent"), "98", "on two legs it lies between"),
+        (Spot(0, "hold_s"), "0,5", "0.5 is not allowed: write a number from 1 to 3600 s"),
+        (Spot(4, "repetitions"), "110", "110 is not allowed: write a whole number from 1 to 100"),
         (Spot(1, "key"), "No Spaces", "small letters"),
         (Spot(2, "tempo"), "fast", "as in"),
         (Spot(0, "criteria"), "holds-done = some", 'holds-done: "some" is no limit'),

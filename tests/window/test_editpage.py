@@ -115,6 +115,8 @@ def test_what_is_wrong_is_told_while_it_is_typed_and_nothing_is_written(bench: B
     before = set(stages._folder.iterdir())
     type_under(page, "hold_s", "soon")
     hint = page.of_stage.hints["hold_s"]
+    bench.app.processEvents()
+    assert hint.height() >= hint.heightForWidth(hint.width()), "no line of it is cut"
     assert "a number from 1 to 3600 s" in hint.text() and hint.property("wrong") == "true", "before the field is left"
     assert page.list.item(page.list.currentRow()).text().startswith("\u2717")
     go_to(page, "lowering-75")

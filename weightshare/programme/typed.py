@@ -30,13 +30,15 @@ def typed(value: object) -> str:
 
 def meant(kind: Kind, words: str) -> object:
     """Return the value of `kind` that `words` mean; themselves where they mean none, so that it is told why not."""
+    number: object = words
     for value in _readings(_without_unit(kind, words)):
         try:
-            kind.read(value)
+            return kind.write(kind.read(value))
         except ValueError:
-            continue
-        return kind.write(kind.read(value))
-    return words
+            # one that is out of its range is told as a number, and not as a text
+            is_number = kind.span is not None and number is words and isinstance(value, int | float)
+            number = value if is_number and not isinstance(value, bool) else number
+    return number
 
 
 def _without_unit(kind: Kind, words: str) -> str:

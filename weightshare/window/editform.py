@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
 
 from weightshare.practice.message import retell
@@ -147,6 +148,16 @@ class EditForm(QWidget):
                 self._show_hint(name, mistake_at(mistakes, spot))
         for head, names in self._heads:
             head.setVisible(not hidden.issuperset(names))
+        self._take_height()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the new width, and the height that goes with it."""
+        super().resizeEvent(event)
+        self._take_height()
+
+    def _take_height(self) -> None:
+        """Be as high as broken lines need: what scrolls asks for no height by a width, and would cut them."""
+        self.setMinimumHeight(self._grid.totalHeightForWidth(self.width()))
 
     def fit(self, text_px: int) -> None:
         """Take letters of `text_px`."""
