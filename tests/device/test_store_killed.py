@@ -36,7 +36,7 @@ pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="children are forked, and killed by SIGKILL"),
     pytest.mark.timeout(600),
 ]
-MANY, FEW = 100, 12
+MANY, FEW = 100, 8
 WHOLE = 3
 """So many are left to come to their end first, to see how long that takes."""
 
