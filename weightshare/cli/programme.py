@@ -42,6 +42,8 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     one = add_command(parts, "check", "all mistakes of a programme at once", "weightshare programme check my.toml")
     one.add_argument("programme", metavar="FILE", help="the programme's file")
     one.set_defaults(run=run_check)
+    one = add_command(parts, "schema", "what a file may hold, as JSON Schema", "weightshare programme schema")
+    one.set_defaults(run=run_schema)
     _add_free(parts)
 
 
@@ -128,6 +130,14 @@ def run_check(args: argparse.Namespace) -> int:
     print(
         f"{args.programme}: {programme.name}, version {programme.version}, {len(programme.stages)} stages, no mistake"
     )
+    return 0
+
+
+def run_schema(_args: argparse.Namespace) -> int:
+    """Print the JSON Schema of a programme's file."""
+    from weightshare.programme.schema import json_schema
+
+    print(json.dumps(json_schema(), indent=1))
     return 0
 
 

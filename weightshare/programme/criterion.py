@@ -99,11 +99,12 @@ THIRDS = (Measure.SHARE_UPPER_THIRD, Measure.SHARE_MIDDLE_THIRD, Measure.SHARE_L
 MEANT_BY_TARGET = (Measure.SHARE_HELD, Measure.SHARE_LOWERING, *THIRDS, Measure.SHARE_BLIND)
 ALLOWED = '"at least 10", "at most 2", "70 to 80"'
 _NUMBER = r"(\d+(?:\.\d+)?)"
-_FORMS = (
+FORMS = (
     (re.compile(rf"at least {_NUMBER}"), ("at_least",)),
     (re.compile(rf"at most {_NUMBER}"), ("at_most",)),
     (re.compile(rf"{_NUMBER} to {_NUMBER}"), ("at_least", "at_most")),
 )
+"""How a limit is written, and which limits that gives."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +136,7 @@ def parse_criterion(measure: Measure, words: str) -> Criterion:
         return Criterion(measure, words=words)
     if words == NEAR_TARGET and measure in MEANT_BY_TARGET:
         return Criterion(measure, near_target=True)
-    for form, names in _FORMS:
+    for form, names in FORMS:
         found = form.fullmatch(words)
         if found:
             return _limited(measure, dict(zip(names, map(float, found.groups()), strict=True)))

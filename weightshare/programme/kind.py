@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
 from typing import Any
@@ -14,6 +14,8 @@ from weightshare.errors import OptionError
 from weightshare.exercise import Tempo, parse_ceiling, parse_load, parse_tempo
 
 KEY_FORM = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_FIGURE = r"\d+(?:\.\d+)?"
+_LOAD = f"{_FIGURE}(?:kg|%)"
 LONGEST_TEXT = 500
 LONGEST_SHOWN = 60
 """Letters of what cannot be that a message repeats."""
@@ -30,6 +32,8 @@ class Kind:
     """Of a number: the least, the greatest, and the unit."""
     options: tuple[str, ...] = ()
     """What may be chosen; empty where anything is typed."""
+    shape: Mapping[str, Any] = field(default_factory=dict)
+    """The same as JSON Schema says it, as far as that can."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,13 @@ def number(low: float, high: float, unit: str) -> Kind:
             raise _refuse(value, allowed)
         return float(value)
 
-    return Kind(allowed, read, lambda value: int(value) if value == int(value) else value, (low, high, unit))
+    return Kind(
+        allowed,
+        read,
+        lambda value: int(value) if value == int(value) else value,
+        (low, high, unit),
+        shape=_between("number", low, high),
+    )
 
 
 def whole(low: int, high: int, unit: str = "") -> Kind:
@@ -92,7 +102,7 @@ def whole(low: int, high: int, unit: str = "") -> Kind:
             raise _refuse(value, _bare(value, allowed))
         return value
 
-    return Kind(allowed, read, span=(low, high, unit))
+    return Kind(allowed, read, span=(low, high, unit), shape=_between("integer", low, high))
 
 
 def flag() -> Kind:
@@ -104,7 +114,7 @@ def flag() -> Kind:
             raise _refuse(value, allowed)
         return value
 
-    return Kind(allowed, read, options=("true", "false"))
+    return Kind(allowed, read, options=("true", "false"), shape={"type": "boolean"})
 
 
 def text(allowed: str = "words in quotes, on one line") -> Kind:
@@ -115,7 +125,7 @@ def text(allowed: str = "words in quotes, on one line") -> Kind:
             raise _refuse(value, allowed)
         return value
 
-    return Kind(allowed, read)
+    return Kind(allowed, read, shape={"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT})
 
 
 def slug() -> Kind:
@@ -127,7 +137,7 @@ def slug() -> Kind:
             raise _refuse(value, allowed)
         return value
 
-    return Kind(allowed, read)
+    return Kind(allowed, read, shape={"type": "string", "maxLength": 60, "pattern": f"^{KEY_FORM.pattern}$"})
 
 
 def choice(kind: type[StrEnum]) -> Kind:
@@ -139,7 +149,7 @@ def choice(kind: type[StrEnum]) -> Kind:
             raise _refuse(value, allowed)
         return kind(value)
 
-    return Kind(allowed, read, str, options=tuple(map(str, kind)))
+    return Kind(allowed, read, str, options=tuple(map(str, kind)), shape=_one_of(kind))
 
 
 def choices(kind: type[StrEnum]) -> Kind:
@@ -152,7 +162,7 @@ def choices(kind: type[StrEnum]) -> Kind:
             raise _refuse(value, allowed)
         return tuple(sorted({one_of.read(one) for one in value}, key=list(kind).index))
 
-    return Kind(allowed, read, lambda value: [str(one) for one in value])
+    return Kind(allowed, read, lambda value: [str(one) for one in value], shape=_list_of(_one_of(kind)))
 
 
 def numbers(low: int, high: int) -> Kind:
@@ -168,14 +178,26 @@ def numbers(low: int, high: int) -> Kind:
         except ValueError as error:
             raise _refuse(value, allowed) from error
 
-    return Kind(allowed, read, list)
+    return Kind(allowed, read, list, shape=_list_of(one_of.shape))
+
+
+def _between(kind: str, low: float, high: float) -> dict[str, Any]:
+    return {"type": kind, "minimum": low, "maximum": high}
+
+
+def _one_of(kind: type[StrEnum]) -> dict[str, Any]:
+    return {"type": "string", "enum": [str(one) for one in kind]}
+
+
+def _list_of(shape: Mapping[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": shape}
 
 
 def _listed(kind: type[StrEnum]) -> str:
     return ", ".join(f'"{one}"' for one in kind)
 
 
-def _parsed(allowed: str, parse: Callable[[str], Any]) -> Kind:
+def _parsed(allowed: str, parse: Callable[[str], Any], pattern: str) -> Kind:
     def read(value: Any) -> Any:
         if not isinstance(value, str):
             raise _refuse(value, allowed)
@@ -184,13 +206,17 @@ def _parsed(allowed: str, parse: Callable[[str], Any]) -> Kind:
         except OptionError as error:
             raise _refuse(value, allowed) from error
 
-    return Kind(allowed, read, str)
+    return Kind(allowed, read, str, shape={"type": "string", "pattern": f"^{pattern}$"})
 
 
 def tempo() -> Kind:
     """Return the kind of tempos."""
     span = "0.3 to 20 s up and down, 0 to 60 s at the top, 0 to 20 s at the bottom"
-    return _parsed(f'seconds up, at the top, down and at the bottom, as in "1-1-3-1" ({span})', _exact_tempo)
+    return _parsed(
+        f'seconds up, at the top, down and at the bottom, as in "1-1-3-1" ({span})',
+        _exact_tempo,
+        f"{_FIGURE}(?:-{_FIGURE}){{2,3}}",
+    )
 
 
 def _exact_tempo(words: str) -> Tempo:
@@ -201,12 +227,12 @@ def _exact_tempo(words: str) -> Tempo:
 
 def load() -> Kind:
     """Return the kind of loads."""
-    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_load)
+    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_load, _LOAD)
 
 
 def ceiling() -> Kind:
     """Return the kind of ceilings."""
-    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_ceiling)
+    return _parsed('kilograms, as in "20kg", or percent of body weight, as in "25%" (1 to 400)', parse_ceiling, _LOAD)
 
 
 def day() -> Kind:
@@ -222,4 +248,4 @@ def day() -> Kind:
         except (TypeError, ValueError) as error:
             raise _refuse(value, allowed) from error
 
-    return Kind(allowed, read, date.fromisoformat)
+    return Kind(allowed, read, date.fromisoformat, shape={"type": "string", "format": "date"})
