@@ -45,7 +45,7 @@ def test_the_page_tells_of_sessions_and_progress_with_the_band(bench: Bench) -> 
     press(bench, Key.Key_P, ALT)
     bench.until(lambda: page.tabs.currentIndex() == PROGRESS)
     assert page.progress.list.hasFocus() and page.progress.picture.shown is not None
-    assert "No real change: by " in page.progress.said.text() and page.progress.method.isVisible()
+    assert "No real change: it varies by up to " in page.progress.said.text() and page.progress.method.isVisible()
     shown, task = page.progress.list, page.progress.list.item(0).text()
     few_rows = shown.count()
     assert shown.currentRow() == 1 and 3 <= few_rows <= 4 and "on the left side" in task
