@@ -89,7 +89,7 @@ def measure() -> list[dict[str, Any]]:
         {
             "name": "a step of zooming, painted / as many bare polylines of as many points",
             "value": zoom / bare,
-            "limit": 5.0,
+            "limit": 3.5,
             "direction": "at most",
             "note": f"{zoom * 1e3:.1f} ms against {bare * 1e3:.1f} ms; a picture at 60 Hz has {FRAME_MS:.1f} ms",
         },

@@ -75,9 +75,16 @@ def figure_part(bold: bool = False) -> float:
     return QFontMetricsF(font(400, bold)).tightBoundingRect(FIGURE_SAMPLE).height() / 400
 
 
+@lru_cache(maxsize=64)
+def metrics_of(pixel_size: int, bold: bool = False) -> QFontMetricsF:
+    """Return what is known of the letters of the window's font at `pixel_size`."""
+    return QFontMetricsF(font(pixel_size, bold))
+
+
+@lru_cache(maxsize=2048)
 def width_of(text: str, pixel_size: int, bold: bool = False) -> float:
-    """Return how far `text` reaches (px)."""
-    return QFontMetricsF(font(pixel_size, bold)).horizontalAdvance(text)
+    """Return how far `text` reaches (px); the same few texts are asked for at each picture."""
+    return metrics_of(pixel_size, bold).horizontalAdvance(text)
 
 
 def fit(text: str, wanted_px: int, width: float, bold: bool = False) -> int:
@@ -148,9 +155,10 @@ def lay(
 ) -> Line:
     """Lay `text` into `room`, smaller or in the end cut where it does not fit; upright in the middle of it."""
     size = fit(text, pixel_size, room.width(), bold)
-    metrics = QFontMetricsF(font(size, bold))
-    said = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width() + 1)
-    spare = room.width() - metrics.horizontalAdvance(said)
+    metrics = metrics_of(size, bold)
+    fits = width_of(text, size, bold) <= room.width() + 1
+    said = text if fits else metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width() + 1)
+    spare = room.width() - width_of(said, size, bold)
     shift = {Qt.AlignmentFlag.AlignRight: spare, Qt.AlignmentFlag.AlignHCenter: spare / 2}.get(align, 0.0)
     baseline = room.center().y() + metrics.capHeight() / 2
     return Line(name, said, room, room.left() + shift, baseline, size, bold, colour)

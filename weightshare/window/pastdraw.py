@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,17 +11,20 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
 
 from weightshare.exercise import Phase
 from weightshare.model import Floats
-from weightshare.practice.past.lane import Lane, Stretch
+from weightshare.practice.past.lane import Lane
 from weightshare.practice.past.moment import Kind, Moment
 from weightshare.practice.past.pyramid import Envelope
 from weightshare.window.mark import polygon
 from weightshare.window.pastplace import Places, y_of
+from weightshare.window.pastspan import Spans, band_spans
 from weightshare.window.theme import Theme
 
 LEAST_PX = 2.0
 """No mark is narrower."""
 PHASE_PX = 30.0
 """A repetition that is narrower shows no phases."""
+LINES_FROM_PX = 90.0
+"""One that is so wide has lines down through the lanes."""
 BAND_PX = 3.0
 """A stretch of the band that is narrower is not drawn: its edges would be all that is seen of it."""
 SIGN_PART = 0.55
@@ -46,7 +49,11 @@ def draw_curve(
     x, y = to_x(found.time_s), to_y(found.low)
     if found.rows > 1:
         x, y = np.repeat(x, 2), np.stack((y, to_y(found.high)), axis=1).ravel()
-    edges = np.flatnonzero(np.diff(np.isfinite(y), prepend=False, append=False))
+    known = np.isfinite(y)
+    if known.size > 1 and known.all():
+        painter.drawPolyline(polygon(x, y))
+        return
+    edges = np.flatnonzero(np.diff(known, prepend=False, append=False))
     for begin, end in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
         if end - begin == 1:
             painter.drawPoint(QPointF(float(x[begin]), float(y[begin])))
@@ -72,51 +79,47 @@ class Sketch:
         left = max(left, plane.left())
         return QRectF(left, row.top(), min(max(right, left + LEAST_PX), plane.right()) - left, row.height())
 
-    def apart(self, moments: Iterable[Moment]) -> Iterator[Moment]:
-        """Pass on what is seen; of what is narrower than a pixel one a column: more are not told apart."""
-        (from_s, to_s), last = self.span_s, -1
-        scale = self.places.plane.width() / (to_s - from_s)
-        for one in moments:
-            if one.to_s < from_s or one.from_s > to_s:
-                continue
-            column = int(scale * (one.from_s - from_s))
-            if scale * (one.to_s - one.from_s) >= 1.0 or column != last:
-                last = column
-                yield one
-
     def bands(self, room: QRectF, lane: Lane) -> None:
-        """Draw the lane's band, as far as it is seen and has room."""
-        (from_s, to_s), least_s = self.span_s, BAND_PX * (self.span_s[1] - self.span_s[0]) / self.places.plane.width()
-        for band in lane.bands:
-            if band.to_s - band.from_s >= least_s and band.to_s >= from_s and band.from_s <= to_s:
-                self.band(room, lane, band)
+        """Draw the lane's band, as far as it is seen and has room: filled, with its edges over all of it."""
+        least_s = BAND_PX * (self.span_s[1] - self.span_s[0]) / self.places.plane.width()
+        self.painter.setPen(Qt.PenStyle.NoPen)
+        self.painter.setBrush(QColor(self.theme.path))
+        edges = [
+            edge for place in band_spans(lane).seen(self.span_s, least_s) for edge in self._fill(room, lane, place)
+        ]
+        self.painter.setPen(QPen(QColor(self.theme.edge), 1))
+        self.painter.drawLines(edges)
 
-    def band(self, room: QRectF, lane: Lane, band: Stretch) -> None:
-        """Fill the band of one stretch, and draw its edges."""
+    def _fill(self, room: QRectF, lane: Lane, place: int) -> Iterator[QLineF]:
+        """Fill one stretch of the band, and yield its edges."""
+        band = lane.bands[place]
         left, right = (self.places.x_of(time_s, self.span_s) for time_s in (band.from_s, band.to_s))
         lows, highs = ([y_of(room, lane, value) for value in ends] for ends in (band.low, band.high))
         corners = (left, highs[0]), (right, highs[1]), (right, lows[1]), (left, lows[0])
-        self.painter.setPen(Qt.PenStyle.NoPen)
-        self.painter.setBrush(QColor(self.theme.path))
         self.painter.drawPolygon(QPolygonF([QPointF(*corner) for corner in corners]))
-        self.painter.setPen(QPen(QColor(self.theme.edge), 1))
-        for ends in (lows, highs):
-            self.painter.drawLine(QLineF(left, ends[0], right, ends[1]))
+        yield from (QLineF(left, ends[0], right, ends[1]) for ends in (lows, highs))
 
-    def moment(self, one: Moment) -> None:
-        """Draw what happened: a repetition with the signs of its phases, a hold, what did not count, a passed limit."""
-        room = self._box(one)
-        if room.isEmpty():
-            return
-        theme, box = self.theme, room.adjusted(0, 0, -1, -1)
+    def moments(self, kind: Kind, moments: Sequence[Moment], spans: Spans) -> None:
+        """Draw what happened, all of one kind: a repetition with the signs of its phases, a hold, what did not count, a
+        passed limit. `spans` are theirs."""
+        theme, plane = self.theme, self.places.plane
+        row = self.places.limits if kind is Kind.CEILING else self.places.ribbon
+        found = spans.apart(self.span_s, plane.width())
+        left = np.maximum(self.places.xs_of(spans.from_s[found], self.span_s), plane.left())
+        right = np.maximum(self.places.xs_of(spans.to_s[found], self.span_s), left + LEAST_PX)
+        wide = np.minimum(right, plane.right()) - left
         fills = {Kind.CEILING: theme.over, Kind.HOLD: theme.laid, Kind.REPETITION: theme.raised}
-        counts_not = one.kind in (Kind.REJECTED, Kind.STRUCK)
+        counts_not = kind in (Kind.REJECTED, Kind.STRUCK)
         stroke = Qt.PenStyle.DashLine if counts_not else Qt.PenStyle.SolidLine
         self.painter.setPen(QPen(QColor(theme.outside if counts_not else theme.edge), 1, stroke))
-        self.painter.setBrush(QColor(fills[one.kind]) if one.kind in fills else QBrush())
-        self.painter.drawRect(box)
-        if room.width() >= PHASE_PX:
-            self._phases(one)
+        self.painter.setBrush(QColor(fills[kind]) if kind in fills else QBrush())
+        top, high = row.top(), row.height() - 1.0
+        sides = zip(left.tolist(), wide.tolist(), strict=True)
+        self.painter.drawRects([QRectF(x, top, width - 1.0, high) for x, width in sides if width > 0.0])
+        for place in found[wide >= PHASE_PX].tolist():
+            self._phases(moments[place])
+        for place in found[wide >= LINES_FROM_PX].tolist():
+            self.phase_lines(moments[place])
 
     def _box(self, one: Moment) -> QRectF:
         row = self.places.limits if one.kind is Kind.CEILING else self.places.ribbon

@@ -9,13 +9,15 @@ from PySide6.QtGui import QBrush, QColor, QMouseEvent, QPainter, QPen, QWheelEve
 from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.past.lane import Curve, Ink, Lane, round_step
-from weightshare.practice.past.moment import Kind
+from weightshare.practice.past.moment import Kind, Moment, Table
 from weightshare.practice.past.view import PastView
 from weightshare.tongue import number, say
 from weightshare.window import lettering
 from weightshare.window.lettering import Line
 from weightshare.window.pastdraw import Sketch, draw_curve
 from weightshare.window.pastplace import Places, make_places, y_of, ys_of
+from weightshare.window.pastspan import Spans, spans_of
+from weightshare.window.pastwhole import WholeCourse
 from weightshare.window.theme import Theme
 from weightshare.window.view import Painted
 
@@ -26,8 +28,8 @@ NOTCH = 120
 CLICK_PX = 4
 """Who moved less between press and release meant to click."""
 MOST_TIMES = 8
-LINES_FROM_PX = 90.0
-"""A repetition that is so wide has lines down through the lanes."""
+BLOCKS_PER_PX = 0.6
+"""So many blocks of a curve, hardly more than twice as many, are drawn on a pixel: more cannot be seen."""
 
 
 class PastPlane(Painted):
@@ -41,6 +43,9 @@ class PastPlane(Painted):
         self.view: PastView | None = None
         self.text_px = 14
         self.setMouseTracking(True)
+        self._sorted: tuple[Table, dict[Kind, tuple[list[Moment], Spans]]] | None = None
+        """What happened, kind by kind, of the table beside it."""
+        self._whole = WholeCourse()
         self._pressed: tuple[float, float] | None = None
         """Where the button went down (px), and where the stretch began then (s)."""
 
@@ -109,11 +114,9 @@ class PastPlane(Painted):
         sketch = Sketch(QPainter(), places, view.span_s, self.theme)
         # a figure takes about half of its size; for two of them there is no need to measure
         least_s = size * (view.span_s[1] - view.span_s[0]) / places.plane.width()
-        for one in view.table.moments:
-            if one.kind not in (Kind.REPETITION, Kind.HOLD) or not _is_seen(one.from_s, one.to_s, view.span_s):
-                continue
-            if one.to_s - one.from_s < least_s:
-                continue
+        alike = self._alike(view)
+        told = [alike[kind] for kind in (Kind.REPETITION, Kind.HOLD) if kind in alike]
+        for one in (moments[place] for moments, spans in told for place in spans.seen(view.span_s, least_s)):
             room = sketch.room_of(places.ribbon, one.from_s, one.to_s)
             text = str(one.number) if one.kind is Kind.REPETITION else f"{one.cells[-1]} s"
             if room.width() > lettering.width_of(text, size) + size * 0.6:
@@ -122,6 +125,13 @@ class PastPlane(Painted):
                 name = f"{one.kind} {one.number}"
                 lines.append(lettering.lay(name, text, upper, size, colour, align=CENTRE))
         return lines
+
+    def _alike(self, view: PastView) -> dict[Kind, tuple[list[Moment], Spans]]:
+        """Return what happened, kind by kind, with the times of each; found once for a table."""
+        if self._sorted is None or self._sorted[0] is not view.table:
+            kinds = {kind: [one for one in view.table.moments if one.kind is kind] for kind in Kind}
+            self._sorted = view.table, {kind: (ones, spans_of(ones)) for kind, ones in kinds.items() if ones}
+        return self._sorted[1]
 
     def _sets(self, places: Places, view: PastView) -> list[Line]:
         """Return the number of each set at its beginning, one after the other where they would lie over each other."""
@@ -167,7 +177,7 @@ class PastPlane(Painted):
             self._paint_strokes(painter, lane)
 
     def _paint_curve(self, sketch: Sketch, room: QRectF, lane: Lane, curve: Curve) -> None:
-        found = curve.pyramid.envelope(*sketch.span_s, round(room.width()))
+        found = curve.pyramid.envelope(*sketch.span_s, round(BLOCKS_PER_PX * room.width()))
         to_x = partial(sketch.places.xs_of, span_s=sketch.span_s)
         draw_curve(sketch.painter, found, self._colour(curve), to_x, partial(ys_of, room, lane))
 
@@ -188,12 +198,8 @@ class PastPlane(Painted):
         for gap in view.past.digest.gaps:
             if _is_seen(gap.start_s, gap.end_s, view.span_s):
                 sketch.gap(gap.start_s, gap.end_s)
-        for kind in Kind:
-            alike = (one for one in view.table.moments if one.kind is kind)
-            for one in sketch.apart(alike):
-                sketch.moment(one)
-                if sketch.room_of(places.ribbon, one.from_s, one.to_s).width() >= LINES_FROM_PX:
-                    sketch.phase_lines(one)
+        for kind, (moments, spans) in self._alike(view).items():
+            sketch.moments(kind, moments, spans)
         if view.moment is not None:
             sketch.frame(view.moment)
         if view.edit is not None:
@@ -205,15 +211,9 @@ class PastPlane(Painted):
 
     def _paint_whole(self, painter: QPainter, places: Places, view: PastView) -> None:
         """Paint the course of the whole session, and a frame about what is shown of it."""
-        room, lane = places.whole, view.lanes[0]
-        painter.fillRect(room, QColor(self.theme.raised))
-        found = lane.curves[0].pyramid.envelope(*view.whole_s, round(room.width() / 2))
-        painter.setClipRect(room)
-        draw_curve(
-            painter, found, self.theme.quiet, partial(places.xs_of, span_s=view.whole_s), partial(ys_of, room, lane)
-        )
+        room = places.whole
+        self._whole.paint(painter, places, view.lanes[0], view.whole_s, self.theme)
         left, right = (places.x_of(time_s, view.whole_s) for time_s in view.span_s)
-        painter.setClipping(False)
         painter.setPen(QPen(QColor(self.theme.outside), 2))
         painter.setBrush(QBrush())
         painter.drawRect(QRectF(left, room.top() + 1, max(3.0, right - left), room.height() - 2))

@@ -33,6 +33,9 @@ class Pyramid:
 
     def __init__(self, time_s: Floats, values: Floats, interval_s: float) -> None:
         self.time_s, self.interval_s = time_s, interval_s
+        late_s = np.clip(np.diff(time_s) - interval_s, 0.0, None).sum()
+        self._is_even = bool(late_s <= BREAK_INTERVALS * interval_s)
+        """Whether no two blocks, however long, can be so far apart that a line breaks between them."""
         self._levels = [(values, values)]
         while self._levels[-1][0].size > 1:
             low, high = self._levels[-1]
@@ -85,6 +88,8 @@ class Pyramid:
         return min(max(0, level), len(self._levels) - 1)
 
     def _break(self, time_s: Floats, low: Floats, high: Floats, rows: int) -> Envelope:
+        if self._is_even:
+            return Envelope(time_s, low, high, rows)
         far = np.flatnonzero(np.diff(time_s) > (rows + BREAK_INTERVALS) * self.interval_s) + 1
         if far.size:
             time_s = np.insert(time_s, far, time_s[far])
