@@ -94,6 +94,10 @@ class Snapshot:
     clock_points: float | None = 0.0
     """What the clocks of two separate scales do to the share now, points (standard uncertainty); None where a scale
     answered no PING."""
+    stand_left_s: float = 0.0
+    """How long the warm-up stand still takes, s; 0: it is over, or none is asked for."""
+    stand_percent: float | None = None
+    """The injured side's share in it, unsteered; None: it is not over, or there was none."""
 
     def holds_done(self, goal_s: float) -> int:
         """How many holds reached `goal_s` seconds, the one under way among them."""

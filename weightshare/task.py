@@ -14,6 +14,10 @@ FULL_RAISE_MM = (30.0, 300.0)
 """The least and the greatest height of a full heel raise."""
 
 
+STAND_S = (3.0, 120.0)
+"""The shortest and the longest warm-up stand."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What is measured against: the injured side and the band.
@@ -48,6 +52,8 @@ class Settings:
     """Supported work: the load that is asked for on the injured side. Then there is no share: a part is elsewhere."""
     load_tolerance_N: float = 5.0 * STANDARD_GRAVITY
     """How far it may be from that."""
+    stand_s: float | None = None
+    """How long the warm-up stand is, on both feet before practice; None: as long as weighing takes."""
 
     def __post_init__(self) -> None:
         check_range("--target", self.target_percent, 0.0, 100.0, "percent")
@@ -58,6 +64,7 @@ class Settings:
         check_range("--added-weight-N", self.added_weight_N, 0.0, 4000.0, "N")
         check_range("--reference-height-mm", self.reference_height_mm, *FULL_RAISE_MM, "mm")
         check_range("--load-tolerance-kg", self.load_tolerance_N / STANDARD_GRAVITY, 0.1, 200.0, "kg")
+        check_range("--stand", self.stand_s, *STAND_S, "s")
         if self.load is not None and self.target_percent is not None:
             raise OptionError("--load goes without --target: where a part is elsewhere, the share tells nothing")
 

@@ -73,9 +73,9 @@ def test_a_session_ends_with_one_json_object_and_its_place(
     (asks,) = [line for line in told if "calibrate check" in line]
     assert asks.endswith(f"weightshare calibrate check --source {host.source}"), "nobody is asked to shift there"
     words = [line.split(maxsplit=2)[-1] for line in told[:-1] if line != asks]
-    assert words == ["taking zero", "nobody on the scales", "weighing", "in the band"] or words[1:] == [
+    assert words == ["taking zero", "nobody on the scales", "warm-up stand: weighing", "in the band"] or words[1:] == [
         "nobody on the scales",
-        "weighing",
+        "warm-up stand: weighing",
         "in the band",
     ]
     verify(folder)

@@ -42,6 +42,7 @@ KEYS = [
     "ceiling",
     "alignment",
     "load",
+    "stand",
 ]
 NOT_ASKED = {"exercise", "endurance", "ceiling", "alignment", "load"}
 """Null where it was not chosen, not done, not set: no number is missing."""
@@ -121,6 +122,7 @@ WORDS = {
     "longest_hold_s": "holds",
     "total_held_s": "holds",
     "holds.supported": "supported",
+    "stand": "body weight",
 }
 """What a warning about each null has to speak of."""
 

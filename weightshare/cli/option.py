@@ -41,6 +41,9 @@ def add_measure_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--filter", type=_cutoff, metavar="HZ", help="cut-off of the live filter, or none (default 6)")
     parser.add_argument("--body-weight-N", type=float, metavar="N", help="body weight where it is known")
     parser.add_argument("--added-weight-N", type=float, metavar="N", help="weight carried: a pack, a vest (default 0)")
+    parser.add_argument(
+        "--stand", type=float, metavar="S", help="the warm-up stand on both feet (default: the 3 s of weighing)"
+    )
     _add_exercise_options(parser)
 
 
@@ -103,6 +106,7 @@ def _readers() -> dict[str, tuple[str, Callable[[Any], object]]]:
         "filter": ("filter_Hz", lambda value: None if value == "none" else value),
         "body_weight_N": ("body_weight_N", float),
         "added_weight_N": ("added_weight_N", float),
+        "stand": ("stand_s", float),
         "stage": ("exercise", _read_exercise),
         "tempo": ("tempo", parse_tempo),
         "surface": ("surface", Surface),

@@ -78,7 +78,16 @@ def _share_rows(analysis: Analysis, doubt: Doubt | None, missing: str) -> list[t
         ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
         *_doubt_rows(doubt, missing),
         *_symmetry_rows(analysis),
+        *_stand_rows(analysis),
     ]
+
+
+def _stand_rows(analysis: Analysis) -> list[tuple[str, str]]:
+    stand = analysis.stand
+    if stand is None:
+        return []
+    lasted = f"{stand.to_s - stand.from_s:.0f} s, unsteered"
+    return [("warm-up stand", f"{stand.share_percent:.2f} % on the injured side, {lasted}; no mark to pass")]
 
 
 def _mean(percent: float | None, doubt: Doubt | None) -> str:

@@ -13,13 +13,22 @@ from weightshare.pipeline.block import Block
 from weightshare.pipeline.endurance import Session
 from weightshare.pipeline.fatigue import AT_LEAST
 from weightshare.pipeline.measure import Measure
-from weightshare.pipeline.result import Analysis, BandSummary, Gap, LoadSummary, ShareSummary, SymmetrySummary
+from weightshare.pipeline.result import (
+    Analysis,
+    BandSummary,
+    Gap,
+    LoadSummary,
+    ShareSummary,
+    StandSummary,
+    SymmetrySummary,
+)
 from weightshare.pipeline.sets import SetResult, sum_up
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 from weightshare.pipeline.tally import Tally
 from weightshare.task import Settings
 
 _SUPPORTED = "share, symmetry and body weight are not told: a part of the weight is elsewhere in supported work"
+_NOT_STOOD = "the warm-up stand is not known: it was not over, on both feet, once body weight was known"
 _BLOCK = 32_768
 """Samples a push when a whole trace is analysed: large enough to be fast, small enough to stay in the cache."""
 
@@ -51,7 +60,15 @@ def summarise(settings: Settings, tally: Tally, more_warnings: tuple[str, ...] =
         injured_N=tally.injured_N,
         uninjured_N=tally.uninjured_N,
         load=_load(settings, tally),
+        stand=_stand(settings, tally),
     )
+
+
+def _stand(settings: Settings, tally: Tally) -> StandSummary | None:
+    stood = tally.stood
+    if stood is None:
+        return None
+    return StandSummary(stood.from_s, stood.to_s, stood.share_percent(settings.injured))
 
 
 def _symmetry(settings: Settings, tally: Tally) -> SymmetrySummary:
@@ -100,6 +117,9 @@ def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
         warnings.append("how steady the top of a repetition was is not known: too few readings came there")
     if any(None in (one.share_lowering_thirds_percent or ()) for one in tally.repetitions):
         warnings.append("the share in a third of a lowering is not known: too little of it was read")
+    asked = settings.stand_s is not None or settings.body_weight_N is None
+    if tally.stood is None and tally.body_weight_N is not None and asked:
+        warnings.append(_NOT_STOOD)
     if not settings.has_band:
         warnings.append("band and holds are not known: no target was given")
     return warnings

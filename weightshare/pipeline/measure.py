@@ -22,6 +22,7 @@ from weightshare.pipeline.motion import Ground, Motion
 from weightshare.pipeline.movement import Asked, Movement
 from weightshare.pipeline.newest import Newest, Sight
 from weightshare.pipeline.share import find_share, injured_row
+from weightshare.pipeline.stand import Stand, StandAsked
 from weightshare.pipeline.summary import Extremes
 from weightshare.pipeline.tally import Tally
 from weightshare.pipeline.weight import Standing, Weight
@@ -54,6 +55,7 @@ class Measure:
         """Sample times at which a fault was marked; whoever marks one adds it."""
         self._ceiling = self._make_ceiling()
         self._means, self._extremes = Means(), Extremes()
+        self._stand = Stand()
         self._begin_counts()
         self._newest: Newest | None = None
 
@@ -163,6 +165,8 @@ class Measure:
         if self._ceiling and weight_N is not None and weight_from < block.time_s.size:
             known_s = float(block.time_s[weight_from]) if self._settings.body_weight_N is None else -math.inf
             self._ceiling.weigh(weight_N, known_s)
+        if not self._settings.is_supported:
+            self._stand.push(block.time_s, block.values[LEFT], standing, self._interval_s, **self._stand_asked)
         share = find_share(block, standing, self._settings.injured)
         motion = _motion(block, standing, share, weight_N)
         if self.watch is not None:
@@ -180,6 +184,10 @@ class Measure:
         self._newest = sight.newest()
         left, right = block.values[LEFT], block.values[RIGHT]
         return Results(block.time_s, left, right, share, standing.on_plates_percent, counts, asked.aim_percent)
+
+    @property
+    def _stand_asked(self) -> StandAsked:
+        return {"stand_s": self._settings.stand_s, "given": self._settings.body_weight_N is not None}
 
     def _hold_on(self, block: Block, standing: Standing, held: Floats, asked: Asked) -> Bools:
         """Feed what is held: a share, percent, or in supported work a load, N; return whether it counts."""
@@ -216,6 +224,7 @@ class Measure:
             share_sd=None if supported else means.share_sd,
             share_min=low if low <= high and not supported else None,
             share_max=high if low <= high and not supported else None,
+            stood=self._stand.stood,
             injured_N=means.injured_N,
             uninjured_N=means.uninjured_N,
             holds=tuple(self._hold.holds) if self._hold else (),
@@ -236,11 +245,13 @@ class Measure:
         """Return the state after the newest sample that is decided."""
         if self._newest is None or self._weight is None or self._movement is None:
             return Snapshot(warnings=tuple(self.warnings))
-        hold, movement, ceiling = self._hold, self._movement, self._ceiling
+        hold, movement, ceiling, stood = self._hold, self._movement, self._ceiling, self._stand.stood
         return replace(
             self._newest.fill(),
             samples=self._gaps.samples,
             body_weight_N=self._weight.body_weight_N,
+            stand_left_s=0.0 if self._settings.is_supported else self._stand.left_s(**self._stand_asked),
+            stand_percent=None if stood is None else stood.share_percent(self._settings.injured),
             holding=hold is not None and hold.holding,
             held_s=hold.held_s if hold else 0.0,
             held_each_s=tuple(h.held_s for h in hold.holds) if hold else (),

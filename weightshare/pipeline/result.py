@@ -61,6 +61,16 @@ class LoadSummary:
 
 
 @dataclass(frozen=True, slots=True)
+class StandSummary:
+    """The warm-up stand: unsteered, so its share is how the person stands by themselves, and no mark to pass."""
+
+    from_s: float
+    to_s: float
+    share_percent: float
+    """Impulse share of the injured side."""
+
+
+@dataclass(frozen=True, slots=True)
 class Gap:
     """From the last reading to the first one after it, s."""
 
@@ -102,6 +112,8 @@ class Analysis:
     """Of supported work; None where a share was asked for, or nothing."""
     alignment: Alignment | None = None
     """How well two separate scales agree in time; None where one scale read both sides."""
+    stand: StandSummary | None = None
+    """The warm-up stand; None where there was none."""
     struck: tuple[int, ...] = ()
     """The numbers that repetitions had which were struck by hand since."""
 
@@ -146,6 +158,7 @@ class Analysis:
             "ceiling": None if self.ceiling is None else [_plain(event) for event in self.ceiling],
             "alignment": None if self.alignment is None else _plain(self.alignment),
             "load": None if self.load is None else _plain(self.load),
+            "stand": None if self.stand is None else _plain(self.stand),
         }
         return {key: rounded(value) for key, value in content.items()}
 

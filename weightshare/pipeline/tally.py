@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weightshare.exercise import Basis, CeilingEvent, Rejected, Repetition, SetSpan
+from weightshare.pipeline.stand import Stood
 from weightshare.state import Hold
 
 
@@ -38,3 +39,5 @@ class Tally:
     """Whether the heights that the exercise needs were measured."""
     ceiling_events: tuple[CeilingEvent, ...] | None = None
     """None: no ceiling was set."""
+    stood: Stood | None = None
+    """The warm-up stand; None where there was none, or it was not over."""

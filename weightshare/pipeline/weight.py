@@ -16,7 +16,8 @@ TWO_LEG_PART = 0.8
 FOOT_PART = 0.03
 SUPPORTED_BELOW_PERCENT = 95.0
 
-_WEIGH_S = 3.0
+WEIGH_S = 3.0
+"""Body weight is taken of so long a stretch of still standing."""
 _WEIGH_SD_PART = 0.01
 _WEIGH_READ_PART = 0.9
 _PLATES_S = 1.0
@@ -52,7 +53,7 @@ class Weight:
         self._supported = supported
         self._given_N = body_weight_N
         self._added_N = added_weight_N
-        self._width = max(round(_WEIGH_S / interval_s) + 1, 2)
+        self._width = max(round(WEIGH_S / interval_s) + 1, 2)
         self._interval_s = interval_s
         self._plates = RollingMean(max(round(_PLATES_S / interval_s), 1))
         self.reset()

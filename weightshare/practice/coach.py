@@ -72,6 +72,11 @@ def is_there(snapshot: Snapshot) -> bool:
     return snapshot.body_weight_N is not None and snapshot.state not in _NOT_THERE
 
 
+def is_warming_up(snapshot: Snapshot) -> bool:
+    """Return whether somebody who was weighed goes on with the warm-up stand."""
+    return snapshot.stand_left_s > 0.0 and is_there(snapshot)
+
+
 def is_alarmed(snapshot: Snapshot) -> bool:
     """Return whether the ceiling's alarm has a reason: then nothing begins."""
     return snapshot.over_ceiling or snapshot.ceiling_unread

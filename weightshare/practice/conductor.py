@@ -62,8 +62,11 @@ class Conductor:
             self._worker.order(lambda pipeline, _after_s: self._take(pipeline, span))
 
     def _may_begin(self, snapshot: Snapshot) -> bool:
-        """Return whether a first set may begin: somebody is there, no alarm stands, and the target can be reached."""
-        ready = self.coach.counts and is_there(snapshot) and not is_alarmed(snapshot)
+        """Return whether a first set may begin: somebody is there and warmed up, without an alarm, and can reach the
+        target."""
+        # a warm-up stand that was asked for is no hold yet
+        begins = self.coach.counts or self.coach.settings.stand_s is not None
+        ready = begins and is_there(snapshot) and snapshot.stand_left_s <= 0.0 and not is_alarmed(snapshot)
         return ready and not find_clash(self.coach.settings, snapshot.body_weight_N)
 
     def _take(self, pipeline: Pipeline, span: SetSpan | None) -> None:

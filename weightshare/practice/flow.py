@@ -205,7 +205,7 @@ class Flow:
         if self.step is Step.ZERO and snapshot.zero_taken is not None:
             # with support nobody can be weighed, and nobody is asked to lean on one foot
             self.step = Step.READY if self.settings.is_supported else Step.WEIGH
-        if self.step is Step.WEIGH and snapshot.body_weight_N is not None:
+        if self.step is Step.WEIGH and snapshot.body_weight_N is not None and snapshot.stand_left_s <= 0.0:
             self.step = Step.CHECK
         if self.step is Step.CHECK and snapshot.body_weight_N is not None:
             self._ask(snapshot, snapshot.body_weight_N)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from enum import Enum
 
 from weightshare.metrology.balance import Balance
@@ -10,6 +11,7 @@ from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.balance import COMPARING, step_soles, step_words
 from weightshare.practice.check import STANDING_PART, SideCheck, Verdict
+from weightshare.practice.coach import is_warming_up
 from weightshare.practice.frame import Frame, broken_words, hints, shape_of, trouble_words, warnings, worst_link
 from weightshare.practice.screen import Screen, Shape, Soles, Step
 from weightshare.practice.view import LinkState, LiveView
@@ -21,6 +23,12 @@ EXCHANGED = mark("Left and right are exchanged. A moment, please."), mark("measu
 SWAP_NOTE = mark(
     "If so, press X: left and right are exchanged, and asked again. If you went to the {foot}, just press Space."
 )
+
+
+WARM_UP = mark("warm-up stand")
+WARM_UP_ON = mark("Stand evenly on both feet, {seconds} s more.")
+WARM_UP_LIMITED = mark("Stand still as you are, {seconds} s more.")
+WARM_UP_NOTE = mark("The warm-up stand: on both feet, as you stand by yourself.")
 
 
 class Exchange(Enum):
@@ -95,7 +103,19 @@ def _prepare_words(
         headline, note = words.check_words(check.verdict, check.named, words.limit_words(settings), seated=seated)
         shape = Shape.CROSS if check.verdict is Verdict.SWAPPED else Shape.towards(check.named)
         return headline, say(words.CHECKING), note, Shape.RING if check.verdict is Verdict.SETTLING else shape
+    return _stand_words(snapshot, settings)
+
+
+def _stand_words(snapshot: Snapshot, settings: Settings) -> tuple[str, str, str, Shape]:
+    """Return what is said in the warm-up stand: while weighing, and for what is asked of it beyond that."""
     headline, note = words.weigh_words(snapshot.state, settings)
+    if is_warming_up(snapshot):
+        # half of body weight may be more than a ceiling allows
+        asked = WARM_UP_ON if settings.ceiling is None else WARM_UP_LIMITED
+        headline = say(asked, seconds=math.ceil(snapshot.stand_left_s))
+        return headline, say(WARM_UP), words.limit_words(settings) or say(WARM_UP_NOTE), Shape.RING
+    if snapshot.state is State.WEIGHING:
+        note = note or say(WARM_UP_NOTE)
     return headline, words.state_words(snapshot.state), note, shape_of(snapshot.state, Side.LEFT)
 
 
@@ -117,7 +137,7 @@ def _soles(snapshot: Snapshot, step: Step, check: SideCheck | None) -> Soles:
         named = check.named if check.verdict in (Verdict.ASKING, Verdict.SWAPPED) else None
         part = int(20 * check.progress) / 20
         return Soles(True, True, named, part, swapped=check.verdict is Verdict.SWAPPED)
-    return Soles(feet=step is Step.WEIGH, standing=snapshot.state is State.WEIGHING)
+    return Soles(feet=step is Step.WEIGH, standing=snapshot.state is State.WEIGHING or is_warming_up(snapshot))
 
 
 def _prepare_hint(view: LiveView, frame: Frame, step: Step, trouble: bool) -> str:

@@ -229,6 +229,7 @@ ANALYSIS = (
     mark("how steady the top of a repetition was is not known: too few readings came there"),
     mark("the share in a third of a lowering is not known: too little of it was read"),
     mark("band and holds are not known: no target was given"),
+    mark("the warm-up stand is not known: it was not over, on both feet, once body weight was known"),
     mark("least and greatest share are not known: nobody stood for longer than a second"),
     mark("the limb symmetry index is not known: there was no load on the other side"),
     mark("body weight and the part on the plates are not known: there were no three still seconds"),

@@ -16,8 +16,9 @@ from weightshare.practice.outcome import outcomes
 from weightshare.practice.prompt import name_of
 from weightshare.practice.screen import Figures, Screen, Shape, Step, Summary
 from weightshare.state import Snapshot
-from weightshare.tongue import plural, say
+from weightshare.tongue import mark, plural, say
 
+WARM_UP = mark("In the warm-up stand, by yourself: {percent:.0f} % on the {injured} foot.")
 LEAST_HOLD_S = 1.0
 """Holds under this held time are not listed, s: neither is one that was under way at the end."""
 
@@ -43,7 +44,8 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
     course = NO_COURSE if frame.settings.is_supported else without_ends(practised.course)
     events = practised.snapshot.ceiling_events if frame.settings.ceiling is not None else ()
     crossings = sum(not event.unread for event in events)
-    said = (*summary.lines, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
+    stood = _say_stand(practised.snapshot, frame)
+    said = (*summary.lines, *stood, *sheet.say_ceiling(practised.snapshot, frame.settings), *kept)
     return Screen(
         step=Step.DONE,
         headline=words.summary_headline(done, asked, crossings),
@@ -64,6 +66,14 @@ def summary_screen(practised: Practised, frame: Frame, messages: tuple[str, ...]
         source=words.source_words(frame.source),
         key=say(words.NEW),
     )
+
+
+def _say_stand(snapshot: Snapshot, frame: Frame) -> tuple[str, ...]:
+    """Return how the person stood before practice, unsteered: told, and no mark to pass."""
+    if snapshot.stand_percent is None or frame.settings.is_supported:
+        return ()
+    told = say(WARM_UP, percent=snapshot.stand_percent, injured=frame.settings.injured)
+    return (told,)
 
 
 def _edges(course: Course, frame: Frame) -> tuple[Floats, Floats] | None:

@@ -6,16 +6,18 @@ import re
 import shutil
 from typing import TextIO
 
-from weightshare.practice.coach import own_repetitions
+from weightshare.practice.coach import is_warming_up, own_repetitions
 from weightshare.practice.gauge import doubt_now, tenths
 from weightshare.practice.preview import WORDS as PHASE_WORDS
 from weightshare.practice.prompt import name_of
 from weightshare.practice.view import LinkState, LiveView
 from weightshare.practice.words import load_kg
+from weightshare.state import State
 from weightshare.task import DEFAULT_FILTER_HZ, Goal, Settings
 
 _REDRAW_S = 0.1
 _CLEAR = "\r\x1b[K"
+_STAND = "warm-up stand"
 _FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -95,7 +97,8 @@ def state_text(view: LiveView) -> str:
         return "; ".join(troubled)
     if view.stale and view.snapshot.time_s is not None:
         return "no data"
-    words = view.snapshot.state.value
+    words = _STAND if is_warming_up(view.snapshot) else view.snapshot.state.value
+    words = f"{_STAND}: {words}" if view.snapshot.state is State.WEIGHING else words
     return f"{words}, part of the weight is elsewhere" if view.snapshot.supported else words
 
 

@@ -8,7 +8,7 @@ from weightshare.exercise import Basis, Exercise, Surface
 from weightshare.programme import kind
 from weightshare.programme.kind import Kind
 from weightshare.programme.stage import Knee, Leg, Lock
-from weightshare.task import FULL_RAISE_MM
+from weightshare.task import FULL_RAISE_MM, STAND_S
 
 SCHEMA = "weightshare.programme/1"
 
@@ -47,6 +47,7 @@ STAGE_KEYS = (
     Key("load", kind.load(), "supported work: the load on the injured side"),
     Key("load_tolerance_kg", kind.number(0.1, 200, "kg"), "how far it may be from that"),
     Key("grace_s", kind.number(0, 60, "s"), "how long a hold may be left without its end"),
+    Key("stand_s", kind.number(*STAND_S, "s"), "the warm-up stand on both feet, which begins with weighing"),
     Key("hold_s", kind.number(1, 3600, "s"), "how long a hold is to last"),
     Key("holds", kind.whole(1, 100), "how many holds"),
     Key("sets", kind.whole(1, 20), "how many sets"),

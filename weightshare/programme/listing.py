@@ -38,6 +38,7 @@ def say_asked(stage: Stage) -> str:
     said += [say_load(stage), _say_amount(stage)]
     said += [] if stage.tempo is None else [f"tempo {stage.tempo}"]
     said += [f"{stage.added_weight_kg:g} kg added"] if stage.added_weight_kg else []
+    said += [] if stage.stand_s is None else [f"warm-up stand {stage.stand_s:g} s"]
     said += [] if stage.ceiling is None else [f"never over {stage.ceiling}"]
     return ", ".join(part for part in said if part)
 

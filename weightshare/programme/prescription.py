@@ -62,6 +62,7 @@ def prescribe(stage: Stage, injured: Side) -> Settings:
         one_sided=stage.one_sided,
         ceiling=stage.ceiling,
         load=stage.load if stage.supported else None,
+        stand_s=None if stage.supported else stage.stand_s,
         load_tolerance_N=stage.load_tolerance_kg * STANDARD_GRAVITY,
     )
 

@@ -71,6 +71,8 @@ class Stage:
     """In supported work; there no share is asked for."""
     load_tolerance_kg: float = 5.0
     grace_s: float = 1.0
+    stand_s: float | None = None
+    """None: as long as weighing takes."""
     hold_s: float = 30.0
     holds: int = 3
     sets: int = 3

@@ -42,6 +42,7 @@ OF_STAGE: Said = {
     "supported": (mark("With support"), mark("crutches, a frame or a rail carry a part: then a load is the target")),
     "load": (mark("Target load"), mark("on the injured side: 20kg, or 25% of body weight")),
     "load_tolerance_kg": (mark("Tolerance of the load"), mark("how far the load may be from its target")),
+    "stand_s": (mark("Warm-up stand"), mark("on both feet, before practice; it begins with weighing")),
     "added_weight_kg": (mark("Added weight"), mark("a pack, a vest")),
     "hold_s": (mark("Hold goal"), mark("how long each hold is to last")),
     "holds": (mark("Holds"), mark("how many")),
@@ -79,8 +80,8 @@ GROUPS = (
     (
         mark("How much, how fast"),
         (
-            "hold_s", "holds", "grace_s", "sets", "repetitions", "to_exhaustion", "tempo", "rest_s", "blind_sets",
-            "basis", "reference_height_mm",
+            "stand_s", "hold_s", "holds", "grace_s", "sets", "repetitions", "to_exhaustion", "tempo", "rest_s",
+            "blind_sets", "basis", "reference_height_mm",
         ),
     ),
     (mark("Limits"), ("ceiling", "pain_limit")),

@@ -1208,6 +1208,10 @@
    <translation>Wenn ja, drücken Sie X: Links und rechts werden getauscht und neu gefragt. Gingen Sie nach {foot}s, drücken Sie nur die Leertaste.</translation>
   </message>
   <message>
+   <source>In the warm-up stand, by yourself: {percent:.0f} % on the {injured} foot.</source>
+   <translation>Im Aufwärmstand, von selbst: {percent:.0f} % auf dem {injured}en Fuß.</translation>
+  </message>
+  <message>
    <source>In this exercise the injured leg stands alone, and nobody has allowed that here. The clinician does (F3).</source>
    <translation>Bei dieser Übung steht das verletzte Bein allein, und niemand hat das hier erlaubt. Das tut die Fachperson (F3).</translation>
   </message>
@@ -2384,8 +2388,16 @@
    <translation>Gleichmäßig stehen</translation>
   </message>
   <message>
+   <source>Stand evenly on both feet, {seconds} s more.</source>
+   <translation>Stehen Sie gleichmäßig auf beiden Füßen, noch {seconds} s.</translation>
+  </message>
+  <message>
    <source>Stand or sit still for a moment.</source>
    <translation>Einen Moment still stehen oder sitzen.</translation>
+  </message>
+  <message>
+   <source>Stand still as you are, {seconds} s more.</source>
+   <translation>Bleiben Sie still so stehen, noch {seconds} s.</translation>
   </message>
   <message>
    <source>Stand still on both feet.</source>
@@ -2824,6 +2836,10 @@
    <translation>Die virtuellen Waagen</translation>
   </message>
   <message>
+   <source>The warm-up stand: on both feet, as you stand by yourself.</source>
+   <translation>Der Aufwärmstand: auf beiden Füßen, so wie Sie von selbst stehen.</translation>
+  </message>
+  <message>
    <source>The {side} plate may read {by}</source>
    <translation>Die {side}e Platte misst vielleicht {by}</translation>
   </message>
@@ -3076,6 +3092,10 @@
    <translation>Wartet, bis es daliegt</translation>
   </message>
   <message>
+   <source>Warm-up stand</source>
+   <translation>Aufwärmstand</translation>
+  </message>
+  <message>
    <source>Wednesday</source>
    <translation>Mittwoch</translation>
   </message>
@@ -3226,6 +3246,10 @@
   <message>
    <source>a number from 1 to 3600 s</source>
    <translation>eine Zahl von 1 bis 3600 s</translation>
+  </message>
+  <message>
+   <source>a number from 3 to 120 s</source>
+   <translation>eine Zahl von 3 bis 120 s</translation>
   </message>
   <message>
    <source>a number from 30 to 300 mm</source>
@@ -4757,6 +4781,10 @@
    <translation>auf einer Stufe liegt die Last die ganze Zeit auf dem Vorfuß, darum müssen Fersenhöhen oder ein Metronom es sagen</translation>
   </message>
   <message>
+   <source>on both feet, before practice; it begins with weighing</source>
+   <translation>auf beiden Füßen, vor dem Üben; er beginnt mit dem Wiegen</translation>
+  </message>
+  <message>
    <source>on how many days all of it has to hold</source>
    <translation>an wie vielen Tagen alles erfüllt sein muss</translation>
   </message>
@@ -5887,6 +5915,10 @@
    <translation>die beiden Waagen stimmen zeitlich nur auf {doubt} ms überein{cost}: Bringen Sie sie näher zum Computer, oder nehmen Sie Kabel</translation>
   </message>
   <message>
+   <source>the warm-up stand is not known: it was not over, on both feet, once body weight was known</source>
+   <translation>der Aufwärmstand ist nicht bekannt: Er war auf beiden Füßen nicht zu Ende, als das Körpergewicht bekannt war</translation>
+  </message>
+  <message>
    <source>the zero was not taken, so what the figures are worth is not known</source>
    <translation>es wurde nicht auf null gestellt, darum ist nicht bekannt, was die Zahlen wert sind</translation>
   </message>
@@ -6221,6 +6253,10 @@
   <message>
    <source>waiting for the scales</source>
    <translation>wartet auf die Waagen</translation>
+  </message>
+  <message>
+   <source>warm-up stand</source>
+   <translation>Aufwärmstand</translation>
   </message>
   <message>
    <source>was altered or cut short; it holds no diary of a session</source>
