@@ -7,12 +7,13 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QWidget
 
 from weightshare.practice.screen import Screen
 from weightshare.window.board import Board
 
 
-def pixels(widget: Board) -> NDArray[np.uint8]:
+def pixels(widget: QWidget) -> NDArray[np.uint8]:
     """Return what `widget` paints, as red, green, blue, shape (height, width, 3)."""
     image = widget.grab().toImage().convertToFormat(QImage.Format.Format_RGB888)
     rows = np.frombuffer(image.constBits(), dtype=np.uint8).reshape(image.height(), image.bytesPerLine())

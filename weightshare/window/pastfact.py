@@ -16,7 +16,7 @@ from weightshare.window.view import Painted
 SIZES = (1.0, 0.95, 0.9, 0.85, 0.8)
 """Of the letters, from the usual one down to the least."""
 PITCH = 1.35
-TITLE = mark("To be known")
+TITLE = mark("To bear in mind")
 CAUTION, PLAIN = "! ", ""
 
 

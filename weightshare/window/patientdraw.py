@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from weightshare.report.drawing import BLUE, HAIRLINE, INK, PAPER, QUIET, RED, SHADE, Drawing, Path, Words
 from weightshare.window import lettering
-from weightshare.window.theme import Theme
+from weightshare.window.theme import THEMES, Theme
 
 LARGEST = 2.6
 """A picture is made at most so many times as large as it is on paper: beyond that its letters shout."""
@@ -34,6 +34,14 @@ class DrawingView(QWidget):
         self.shown, self.theme = drawing, theme
         self.setAccessibleName("" if drawing is None else drawing.title)
         self.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Take on the window's colours when they are changed: those of the theme that the letters here now have."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.StyleChange:
+            ink = self.palette().windowText().color()
+            self.theme = next((theme for theme in THEMES.values() if QColor(theme.ink) == ink), self.theme)
+            self.update()
 
     @property
     def scale(self) -> float:

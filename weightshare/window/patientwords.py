@@ -35,7 +35,7 @@ SESSION_HEADS = (
     mark("Pain"),
     mark("Morning"),
     mark("Limit"),
-    mark("To be known"),
+    mark("Remarks"),
 )
 EVIDENCE_HEADS = (
     mark("Criterion"),

@@ -19,7 +19,7 @@ ENDINGS = {
     Ending.CUT_SHORT: mark("Recording stopped before the session did; what came after is missing."),
 }
 USUAL = "holds are not listed"
-"""Warnings that begin so spoil nothing: it is as it should be."""
+"""Warnings that begin so are passed over: of repetitions that is as it should be, and seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,11 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_clocks(past.digest.alignment),
         *_of_ceiling(past),
         *_of_gaps(past),
-        *(Fact(say("{warning:C}.", warning=retell(said)), not said.startswith(USUAL)) for said in past.digest.warnings),
+        *(
+            Fact(say("{warning:C}.", warning=retell(one)), True)
+            for one in past.digest.warnings
+            if not one.startswith(USUAL)
+        ),
     ]
     return tuple(sorted((*found, *_of_corrections(past)), key=lambda fact: not fact.is_caution))
 

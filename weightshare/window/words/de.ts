@@ -604,6 +604,10 @@
    <translation>Stufen ä&amp;ndern …</translation>
   </message>
   <message>
+   <source>Change the stages (Alt+G): each stands beside its field there.</source>
+   <translation>Stufen ändern (Alt+G): Dort steht jeder neben seinem Feld.</translation>
+  </message>
+  <message>
    <source>Change the target or the limit of load.</source>
    <translation>Ändern Sie das Ziel oder die Belastungsgrenze.</translation>
   </message>
@@ -1984,6 +1988,10 @@
    <translation>Mehr Gewicht auf den {injured}en Fuß.</translation>
   </message>
   <message>
+   <source>Put right: unknown keys are taken away</source>
+   <translation>Berichtigen: Unbekannte Schlüssel werden entfernt</translation>
+  </message>
+  <message>
    <source>Put the plates on a level, hard floor.</source>
    <translation>Die Platten auf einen ebenen, harten Boden.</translation>
   </message>
@@ -2054,6 +2062,10 @@
   <message>
    <source>Recovered: {names}</source>
    <translation>Wiederhergestellt: {names}</translation>
+  </message>
+  <message>
+   <source>Remarks</source>
+   <translation>Bemerkungen</translation>
   </message>
   <message>
    <source>Repetitions</source>
@@ -2924,8 +2936,8 @@
    <translation>Donnerstag</translation>
   </message>
   <message>
-   <source>To be known</source>
-   <translation>Gut zu wissen</translation>
+   <source>To bear in mind</source>
+   <translation>Zu bedenken</translation>
   </message>
   <message>
    <source>To exhaustion</source>
@@ -6683,8 +6695,8 @@
    <translation>{link} ging verloren: {why}</translation>
   </message>
   <message>
-   <source>{listed:C} held from the first to the last.</source>
-   <translation>{listed:C} hielten sich von der ersten bis zur letzten.</translation>
+   <source>{listed:C} changed little from the first repetitions to the last.</source>
+   <translation>{listed:C} änderte sich von den ersten zu den letzten Wiederholungen wenig.</translation>
   </message>
   <message>
    <source>{load:.0f} N on it</source>
@@ -6844,6 +6856,14 @@
    <translation>
     <numerusform>{n} Fehler</numerusform>
     <numerusform>{n} Fehler</numerusform>
+   </translation>
+  </message>
+  <message numerus="yes">
+   <source>{n} mistakes: this file cannot be practised by.</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>{n} Fehler: Nach dieser Datei kann nicht geübt werden.</numerusform>
+    <numerusform>{n} Fehler: Nach dieser Datei kann nicht geübt werden.</numerusform>
    </translation>
   </message>
   <message numerus="yes">
@@ -7225,6 +7245,14 @@
   <message>
    <source>“{text}” is no number</source>
    <translation>„{text}“ ist keine Zahl</translation>
+  </message>
+  <message numerus="yes">
+   <source>… and {n} more.</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>… und {n} weiterer.</numerusform>
+    <numerusform>… und {n} weitere.</numerusform>
+   </translation>
   </message>
   <message>
    <source>← → press with a virtual foot   ·   </source>
