@@ -18,6 +18,7 @@ import numpy as np
 import pandas as pd
 import pytest
 import uncertainties
+from scipy import stats
 from uncertainties import umath
 
 import weightshare
@@ -226,6 +227,30 @@ def test_symmetry_indices_carry_what_the_share_leaves_in_them(percent: float, lo
         for name, one in indices.items():
             found = row.get(f"{name}_expanded_uncertainty_percent")
             assert found is None if steered else found == pytest.approx(one.std_dev, rel=1e-9), name
+
+
+def test_a_fall_carries_what_the_spread_of_first_and_last_repetitions_leaves_in_it(lowered: SavedSession) -> None:
+    """By `uncertainties`, of the means of three and three with their standard errors (scipy's `sem`)."""
+    content = json.loads(json.dumps(lowered.content))
+    shifts = ((0.0, 0.0), (2.0, 1.5), (1.0, -1.0), (-8.0, 3.0), (-11.0, 4.5), (-9.0, 2.0))
+    highs, shares = [80.0 + high for high, _share in shifts], [75.0 - share for _high, share in shifts]
+    known = {"height_injured_mm": highs, "share_lowering_percent": shares}
+    content["repetitions"] = [
+        content["repetitions"][0] | {name: values[place] for name, values in known.items()} for place in range(6)
+    ]
+    content["uncertainty"]["repetitions"] *= 2
+    fell = {"repetitions_each": 3, "height_fall_percent": 12.4, "share_fall_points": 3.0, "tempo_fall_percent": None}
+    content["sets"][0] |= {"repetitions": list(range(6)), "fatigue": fell}
+    (row,) = rows_of(lowered.origin, content, ())["sets"]
+    (high, low), (fresh, tired) = (
+        [uncertainties.ufloat(np.mean(some), stats.sem(some)) for some in (values[:3], values[3:])]
+        for values in (highs, shares)
+    )
+    assert row["height_fall_standard_uncertainty_percent"] == pytest.approx((100.0 * (1.0 - low / high)).std_dev)
+    assert row["share_fall_standard_uncertainty_points"] == pytest.approx((fresh - tired).std_dev)
+    content["sets"][0]["fatigue"] = None
+    (row,) = rows_of(lowered.origin, content, ())["sets"]
+    assert row["height_fall_standard_uncertainty_percent"] is None
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="the limit on a file's size is POSIX's")

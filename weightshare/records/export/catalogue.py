@@ -239,7 +239,9 @@ SETS = Table(
         Column("load_travel_uninjured_J", "the same of the other side"),
         _spread("load_travel_uninjured", "J", "that sum", _AND_WORTH),
         Column("height_fall_percent", "how far the height fell from its first repetitions to its last"),
+        _spread("height_fall", "percent", "that fall"),
         Column("share_fall_points", "how far the share on the way down fell"),
+        _spread("share_fall", "points", "that fall"),
         Column("tempo_fall_percent", "how far the pace fell"),
     ),
 )

@@ -217,6 +217,7 @@ def _sets(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
             "end_s": row["to_s"],
             "repetitions": len(row["repetitions"]),
             **{name: fatigue.get(name) for name in _FELL},
+            **_fell(row, fatigue, content),
         }
 
 
@@ -248,6 +249,24 @@ def _spreads(row: Mapping[str, Any], content: Mapping[str, Any]) -> dict[str, fl
         whole = sum_of(work, u_J or 0.0) if len(work) == len(mine) else None
         found[f"load_travel_{side}_standard_uncertainty_J"] = whole
     return {name: _finite_u(one) for name, one in found.items()}
+
+
+def _fell(row: Mapping[str, Any], fatigue: Mapping[str, Any], content: Mapping[str, Any]) -> dict[str, float | None]:
+    """Return the standard uncertainties of how far height and share fell: what the spread over the first and over the
+    last repetitions leaves in 100 (1 - last / first), and in their difference (JCGM 100:2008, 5.1.2)."""
+    each, found = fatigue.get("repetitions_each", 0), dict[str, float | None]()
+    mine = [content["repetitions"][place] for place in row["repetitions"]]
+    heel = "injured" if row["working"] == content["injured_side"] else "uninjured"
+    for name, key in (("height_fall_percent", f"height_{heel}_mm"), ("share_fall_points", "share_lowering_percent")):
+        if fatigue.get(name) is None:
+            continue
+        ends = (mean_of([one[key] for one in some]) for some in (mine[:each], mine[-each:]))
+        first, last = (one or Estimate(math.nan, math.nan) for one in ends)
+        slopes = (1.0, 1.0) if key.startswith("share") else (100.0 * last.value / first.value**2, 100.0 / first.value)
+        stem, _, unit = name.rpartition("_")
+        u = math.hypot(slopes[0] * first.u, slopes[1] * last.u)
+        found[f"{stem}_standard_uncertainty_{unit}"] = u if math.isfinite(u) else None
+    return found
 
 
 def _finite_u(one: Estimate | None) -> float | None:
