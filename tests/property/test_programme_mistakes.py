@@ -8,6 +8,7 @@ from typing import NamedTuple
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from weightshare.programme.draft import Draft, Spot, can_draft, keys_of
 from weightshare.programme.reading import check_text
 from weightshare.programme.shelf import ready_text
 
@@ -64,6 +65,7 @@ KINDS = (
     Planted("targt_percent", "targt_percent", lambda text: text.replace("target_percent", "targt_percent")),
     Planted("name", "", lambda text: "".join(line for line in lines_of(text) if not is_of("name", line))),
     beside("colour", 'colour = "red"'),
+    beside("sources", "sources = 3"),
     beside("hold_s", "hold_s = 10"),
     beside("load", 'load = "20kg"'),
     beside("leg", 'leg = "injured"'),
@@ -78,6 +80,20 @@ KINDS = (
     criterion("longest-hold", 'longest-hold = "at least 10"'),
     criterion("pain-after", 'pain-after = "at most 11"'),
 )
+
+
+def look_through(text: str) -> None:
+    """Ask a draft of `text` all that an editor asks of it: whatever is wrong, it answers."""
+    if not can_draft(text):
+        return
+    draft = Draft(text)
+    assert set(draft.mistakes()) and draft.next_version()
+    for stage in range(draft.stages):
+        assert draft.measures(stage) and isinstance(draft.is_shut(stage), bool)
+        shown = [(draft.said(Spot(stage, key.name)), draft.in_force(Spot(stage, key.name))) for key in keys_of(stage)]
+        assert len(draft.misplaced(stage)) < len(shown)
+        draft.mend(stage)
+        assert draft.unplaced(stage) == []
 
 
 places = st.tuples(st.sampled_from(range(len(STAGES))), st.sampled_from(range(len(KINDS))))
@@ -96,6 +112,7 @@ def test_each_mistake_is_told_once_whatever_else_is_wrong(planted: set[tuple[int
     lines = text.splitlines()
     told = sorted((one.where.partition(" ")[2].partition(" ")[0], one.where.partition(", ")[2]) for one in found)
     assert told == sorted((str(stage + 1), KINDS[kind].key) for stage, kind in planted)
+    look_through(text)
     begins = {KINDS[kind].key: KINDS[kind].line for _, kind in planted}
     for one in found:
         assert lines[one.line - 1].startswith(begins[one.where.partition(", ")[2]]), one

@@ -202,6 +202,16 @@ def test_a_new_stage_is_sound_and_stages_change_places() -> None:
     assert draft.text == ready_text("achilles"), "nothing else has changed, and no line has come"
 
 
+def test_what_no_field_is_for_is_put_right_at_once() -> None:
+    text = ready_text("achilles").replace("programme/1", "programme/9").replace("holds = 5", "hold = 5", 1)
+    draft = Draft(f"colour = 1\n{text}")
+    assert draft.unplaced(None) == [Spot(None, "colour"), Spot(None, "schema")]
+    assert draft.unplaced(0) == [Spot(0, "hold")]
+    for stage in (None, 0):
+        draft.mend(stage)
+    assert draft.mistakes() == {} and "hold = 5" not in draft.text
+
+
 def test_stages_on_one_line_are_arranged_too() -> None:
     one = '{key = "a", name = "A", exercise = "raise", target_percent = 50}'
     text = f'schema = "weightshare.programme/1"\nname = "M"\nstages = [{one}]\nversion = "1"\n'

@@ -94,8 +94,9 @@ def test_a_file_with_a_mistake_says_which_and_offers_nothing(tmp_path: Path) -> 
     )
     stages = Stages(tmp_path, str(wrong))
     told = stages.details(Side.LEFT).splitlines()
-    assert stages.rows() == [] and len(told) == 2, "all of them, each on a line"
-    assert told[0].startswith("Line 24, stage 1 (hold-10), target_percent: 500 is not allowed: write a number from 0")
+    assert stages.rows() == [] and told[0] == "2 mistakes: this file cannot be practised by."
+    assert len([line for line in told if line.startswith("Line ")]) == 2, "all of them, each on a line"
+    assert told[2].startswith("Line 24, stage 1 (hold-10), target_percent: 500 is not allowed: write a number from 0")
     with pytest.raises(ProgrammeError, match="target_percent"):
         stages.take(Side.LEFT)
     assert stages.can_change, "in the window too it is put right"
@@ -104,6 +105,10 @@ def test_a_file_with_a_mistake_says_which_and_offers_nothing(tmp_path: Path) -> 
     wrong.write_text("no TOML at all")
     stages.open(str(wrong))
     assert not stages.can_change and "no line of a programme" in stages.details(Side.LEFT)
+    assert "Alt+G" not in stages.details(Side.LEFT), "what is no TOML is no draft either"
+    wrong.write_text("colour = 1\n" + "".join(f"colour{number} = 1\n" for number in range(9)))
+    stages.open(str(wrong))
+    assert "\u2026 and 8 more." in stages.details(Side.LEFT)
     stages.open("achilles")
     assert stages.rows() and not stages.trouble
 

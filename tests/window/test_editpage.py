@@ -212,15 +212,23 @@ def test_a_limit_is_shown_and_written_as_it_stood(words: str) -> None:
 def test_a_file_with_mistakes_is_put_right_in_the_editor(bench: Bench, tmp_path: Path) -> None:
     """Whoever had typed a wrong number in another editor was sent to the command line."""
     wrong = tmp_path / "wrong.toml"
-    wrong.write_text(ready_text("achilles").replace("hold_s = 30", "hold_s = 3000000", 1), encoding="utf-8")
+    text = ready_text("achilles").replace("hold_s = 30", "hold_s = 3000000", 1)
+    wrong.write_text(text.replace("holds = 5", "hold = 5", 1).replace("programme/1", "programme/2"), encoding="utf-8")
     window = bench.open()
     page, stages = window.ward.edit_page, Stages(tmp_path, str(wrong))
     window.ward.stage_page.open_page(stages, Side.LEFT, may_free=False)
+    chosen = window.ward.stage_page.programme.currentText()
+    assert chosen == "wrong.toml", "it was called achilles, the first one"
     assert "Line 40" in stages.details(Side.LEFT) and window.ward.stage_page.edit.isEnabled()
     window.ward.stage_page.edit.click()
     assert page.list.item(2).text().startswith("\u2717")
+    form = page.of_stage
+    assert form.unplaced.text() == "hold: is no key; did you mean holds?" and form.mend.isVisible()
+    for _ in range(2):
+        press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+        (page.of_programme if page.stage is None else form).mend.click()
     press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
-    assert page.of_stage.boxes["hold_s"].hasFocus()
+    assert form.boxes["hold_s"].hasFocus() and not form.mend.isVisible()
     type_under(page, "hold_s", "30")
     press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
     assert not page.is_open and stages.kept is not None and stages.kept.place.endswith("wrong-2.toml")

@@ -22,13 +22,15 @@ from weightshare.programme.writing import free_stage
 from weightshare.records.assignment import Assignment
 from weightshare.records.whole import FOLDER_MODE, write_whole
 from weightshare.task import check_together
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, plural, say
 
 LOCKED = mark("locked")
 NEEDS_WEIGHT = mark("Give the body weight in kg: with support no scale can weigh anybody.")
 IS_READY_MADE = mark(
     "This programme is ready-made and stays as it is. Copy it (Alt+C), then free the stage in your copy."
 )
+MOST_TOLD = 6
+"""So many mistakes of a file are told; there is no room for more."""
 
 
 class Stages:
@@ -99,8 +101,23 @@ class Stages:
         """Return what the stage that is shown asks of somebody whose `injured` side it is, and what locks it."""
         stage, kept = self.stage, self.kept
         if stage is None or kept is None:
-            return "\n".join(map(_say_mistake, self._mistakes)) or retell(self.trouble)
+            return "\n\n".join(self._told_mistakes()) or retell(self.trouble)
         return "\n\n".join(_paragraphs(kept, stage, injured))
+
+    def _told_mistakes(self) -> Iterator[str]:
+        """Yield the mistakes of the file that is shown, as many as there is room for, and where each is put right."""
+        every = self._mistakes
+        if not every:
+            return
+        count = len(every)
+        yield plural(
+            "{n} mistake: this file cannot be practised by.", "{n} mistakes: this file cannot be practised by.", count
+        )
+        yield "\n".join(map(_say_mistake, every[:MOST_TOLD]))
+        if count > MOST_TOLD:
+            yield plural("\u2026 and {n} more.", "\u2026 and {n} more.", count - MOST_TOLD)
+        if self.can_change:
+            yield say("Change the stages (Alt+G): each stands beside its field there.")
 
     def needs_weight(self) -> bool:
         """Whether the stage asks for a part of a body weight that no scale can tell."""

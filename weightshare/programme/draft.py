@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from weightshare.programme.coherence import can_be_had, find_misplaced
 from weightshare.programme.criterion import ABOUT, Measure
-from weightshare.programme.key import PROGRAMME_KEYS, STAGE_KEYS, Key
+from weightshare.programme.key import PROGRAMME_KEYS, SCHEMA, STAGE_KEYS, Key
 from weightshare.programme.kind import Kind
 from weightshare.programme.reading import Examined, Mistake, Sketch, examine
 from weightshare.programme.salvage import STAGES
@@ -72,8 +72,8 @@ class Draft:
     def said(self, spot: Spot) -> str:
         """Return what stands at `spot`, as it would be typed; empty where nothing does."""
         value = self._table(spot.stage).get(spot.key)
-        if spot.key in (CRITERIA, SOURCES):
-            return "\n".join(f"{name} = {words}" for name, words in (value or {}).items())
+        if spot.key in (CRITERIA, SOURCES) and isinstance(value, dict):
+            return "\n".join(f"{name} = {words}" for name, words in value.items())
         return "" if value is None else typed(value)
 
     def say(self, spot: Spot, words: str) -> None:
@@ -98,6 +98,22 @@ class Draft:
         for mistake in self._examined().mistakes:
             found.setdefault(_spot(mistake), mistake.words)
         return found
+
+    def unplaced(self, stage: int | None) -> list[Spot]:
+        """Return where something is wrong that no field is for: keys that are none, and the name of the schema."""
+        known = {"", CRITERIA, SOURCES, STAGES, *(key.name for key in keys_of(stage))}
+        spots = (spot for spot in self.mistakes() if spot.stage == stage)
+        return [spot for spot in spots if spot.key.partition(".")[0] not in known]
+
+    def mend(self, stage: int | None) -> None:
+        """Take those keys away, and have the schema called as it is."""
+        for spot in self.unplaced(stage):
+            table = self._table(stage)
+            self._text = None
+            if stage is None and spot.key == "schema":
+                table["schema"] = SCHEMA
+            else:
+                table.pop(spot.key.partition(".")[0], None)
 
     def _examined(self) -> Examined:
         return _examine(self.text)

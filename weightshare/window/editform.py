@@ -6,7 +6,16 @@ from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from weightshare.practice.message import retell
 from weightshare.programme.draft import CRITERIA, SOURCES, Draft, Spot, keys_of, mistake_at
@@ -36,6 +45,8 @@ class EditForm(QWidget):
 
     said = Signal(str, str)
     """A key, and what is to stand under it."""
+    mended = Signal()
+    """What no field is for is to be put right."""
 
     def __init__(self, *, of_stage: bool) -> None:
         super().__init__()
@@ -49,6 +60,12 @@ class EditForm(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setColumnStretch(1, 4)
         self._grid.setColumnStretch(2, 5)
+        self.unplaced, self.mend = QLabel(), QPushButton(say("Put right: unknown keys are taken away"))
+        self.unplaced.setObjectName("alert")
+        self.unplaced.setWordWrap(True)
+        self.mend.clicked.connect(lambda _checked: self.mended.emit())
+        self._grid.addWidget(self.unplaced, 0, 0, 1, 3)
+        self._grid.addWidget(self.mend, 1, 0, 1, 3, Qt.AlignmentFlag.AlignLeft)
         for title, names in GROUPS if of_stage else PROGRAMME_GROUPS:
             self._add_head(say(title), names)
             for name in names:
@@ -148,6 +165,10 @@ class EditForm(QWidget):
                 self._show_hint(name, mistake_at(mistakes, spot))
         for head, names in self._heads:
             head.setVisible(not hidden.issuperset(names))
+        unplaced = [f"{spot.key}: {retell(mistakes[spot])}" for spot in draft.unplaced(stage)]
+        self.unplaced.setText("\n".join(unplaced))
+        for widget in (self.unplaced, self.mend):
+            widget.setVisible(bool(unplaced))
         self._take_height()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -168,6 +189,8 @@ class EditForm(QWidget):
 
     def find_wrong(self) -> QWidget | None:
         """Return the first field that something is wrong with."""
+        if not self.mend.isHidden():
+            return self.mend
         return next((self.boxes[name] for name, hint in self.hints.items() if hint.property("wrong") == "true"), None)
 
     def _show_hint(self, name: str, wrong: str) -> None:

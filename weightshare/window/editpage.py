@@ -76,6 +76,7 @@ class EditPage(FormCover):
         self.list.currentRowChanged.connect(lambda _row: self._show_row())
         for form in self.scrolls:
             form.said.connect(self._take)
+            form.mended.connect(self._mend)
         acts: dict[QPushButton, Callable[[], None]] = {
             self.save: self.keep,
             self.add: lambda: self._arrange(Draft.add_stage, 1),
@@ -137,6 +138,13 @@ class EditPage(FormCover):
             self._asking = False
         draft.say(Spot(stage, key), words)
         self._mark()
+
+    def _mend(self) -> None:
+        """Put right what no field is for."""
+        if self.draft is not None:
+            self.draft.mend(self.stage)
+            self._asking = False
+            self._mark()
 
     def _mark(self) -> None:
         """Say anew what holds and what is wrong, while somebody types."""

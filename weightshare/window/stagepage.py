@@ -137,9 +137,8 @@ class StagePage(FormCover):
             widget.blockSignals(True)
         self.programme.clear()
         self.programme.addItems(names_of(stages.places))
-        place = stages.kept.place if stages.kept is not None else ""
-        if place in stages.places:
-            self.programme.setCurrentIndex(stages.places.index(place))
+        if stages.place in stages.places:
+            self.programme.setCurrentIndex(stages.places.index(stages.place))
         self.list.clear()
         self.list.addItems(stages.rows())
         self.list.setCurrentRow(stages.row)
