@@ -175,6 +175,9 @@ def test_without_a_calibration_nothing_is_said_of_uncertainty_but_why(lowered: S
     assert rows["sessions"][0]["uncertainty_missing"] == "no calibration was given"
     # what is known of the person does not hang on the scale
     assert rows["sets"][0]["height_standard_uncertainty_mm"] is not None
+    content["stand"] = {"from_s": 1.0, "to_s": 4.0, "share_percent": 46.5}
+    (row,) = rows_of(lowered.origin, content, ())["sessions"]
+    assert (row["stand_from_s"], row["stand_to_s"], row["stand_share_percent"]) == (1.0, 4.0, 46.5)
     content["uncertainty"] = {**lowered.content["uncertainty"], "ceiling_N": 0.8, "assumed": ["creep_part", "noise_N"]}
     content["height_worth"] = {**lowered.content["height_worth"], "assumed": True}
     rows = rows_of(lowered.origin, content, ())

@@ -7,15 +7,15 @@ from functools import partial
 from weightshare.exercise import Basis, Exercise, Surface
 from weightshare.model import HEIGHT_COLUMNS, PART_COLUMNS, Side
 from weightshare.records.diary import About
-from weightshare.records.export.column import Column, Kind, Table
+from weightshare.records.export.column import NO_WORTH, Column, Kind, Table, spread_of, worth_of
 from weightshare.records.figure import Source
 from weightshare.records.manifest import Ending
 
 _SIDES = tuple(map(str, Side))
 _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
-_NO_WORTH = "the instrument's uncertainty is not known"
 _NO_INDEX = "steered, or not had"
+_NO_STAND = "there was none"
 _AND_WORTH = " and, where it is known, what the instrument leaves in doubt"
 PHASES_NAMED = ("rise", "top", "lowering")
 THIRDS = ("upper", "middle", "lower")
@@ -28,17 +28,6 @@ _count = partial(Column, kind=Kind.INTEGER)
 SESSION = _text("session", "the session's id: 32 digits of the SHA-256 of its raw record", required=True)
 NUMBER = _count("number", "counted from 1 within the session", required=True)
 FOUND = _count("number", "counted from 1 as they were found first: those of struck ones are left out", required=True)
-
-
-def _worth(name: str, of: str, unit: str = "points", missing: str = _NO_WORTH) -> Column:
-    words = f"expanded uncertainty (k = 2) of {of}: the instrument's alone"
-    return Column(f"{name}_expanded_uncertainty_{unit}", words, missing=missing)
-
-
-def _spread(name: str, unit: str, of: str, more: str = "") -> Column:
-    words = f"standard uncertainty of {of}: the spread over the repetitions{more}"
-    missing = "fewer than two repetitions, or it could not be had"
-    return Column(f"{name}_standard_uncertainty_{unit}", words, missing=missing)
 
 
 SAMPLES = Table(
@@ -104,7 +93,7 @@ SESSIONS = Table(
             "supported work: mean load on the injured side in all holds",
             missing="no such work, or no hold",
         ),
-        _worth("held_load", "that mean", "N"),
+        worth_of("held_load", "that mean", "N"),
         _flag("steered", "the share was steered to a target other than 50, or by work on one leg: it is no symmetry"),
         Column("added_weight_N", "what was carried beside the body"),
         Column("filter_Hz", "cut-off of the live low-pass, second-order Butterworth", missing="no filter"),
@@ -112,24 +101,27 @@ SESSIONS = Table(
         _count("samples", "how many there are"),
         Column("rate_Hz", "samples a second"),
         Column("body_weight_N", "median of the first three still seconds, or as given"),
-        _worth("body_weight", "the body weight", "N", f"it was given, or {_NO_WORTH}"),
+        worth_of("body_weight", "the body weight", "N", f"it was given, or {NO_WORTH}"),
         Column("on_plates_percent", "mean load on both plates in body weight"),
         Column("share_mean_percent", "mean share over all standing"),
         Column("share_sd_percent", "its standard deviation from moment to moment, percentage points"),
         Column("share_min_percent", "its least value; half a second at each end of standing left out"),
         Column("share_max_percent", "its greatest value, likewise"),
-        _worth("share_mean", "the mean share"),
+        worth_of("share_mean", "the mean share"),
         _text(
             "uncertainty_assumed",
             "what of it was not measured on this scale, but is the standard build's",
             missing="nothing is, or no uncertainty is known",
         ),
         _text("uncertainty_missing", "why no uncertainty of a share is told, in words", missing="it is told"),
+        Column("stand_from_s", "where the warm-up stand began", missing=_NO_STAND),
+        Column("stand_to_s", "where it ended", missing=_NO_STAND),
+        Column("stand_share_percent", "the injured side's share of the impulse in it, unsteered", missing=_NO_STAND),
         Column("limb_symmetry_index_percent", "100 x injured / other, of mean force", missing=_NO_INDEX),
         Column("symmetry_index_percent", "100 x (other - injured) / their mean", missing=_NO_INDEX),
         Column("symmetry_angle_percent", "the angle's part of 90 degrees", missing=_NO_INDEX),
         *(
-            _worth(name, words, "percent", f"{_NO_INDEX}, or {_NO_WORTH}")
+            worth_of(name, words, "percent", f"{_NO_INDEX}, or {NO_WORTH}")
             for name, words in (
                 ("limb_symmetry_index", "the limb symmetry index"),
                 ("symmetry_index", "the symmetry index"),
@@ -168,7 +160,7 @@ REPETITIONS = Table(
             Column(f"share_{phase}_percent", f"the injured side's share of the impulse on {words}")
             for phase, words in _SHARES.items()
         ),
-        *(_worth(f"share_{phase}", f"the share on {words}") for phase, words in _SHARES.items()),
+        *(worth_of(f"share_{phase}", f"the share on {words}") for phase, words in _SHARES.items()),
         *(
             Column(f"share_lowering_{third}_third_percent", f"the same in the {third} third of the way down")
             for third in THIRDS
@@ -177,12 +169,12 @@ REPETITIONS = Table(
         Column("lowering_least_N", "least load on the injured side in the lowering"),
         Column("height_injured_mm", "how high the injured side's heel went", missing="not measured"),
         Column("height_uninjured_mm", "how high the other heel went", missing="not measured"),
-        _worth("height_injured", "that of the injured side", "mm"),
-        _worth("height_uninjured", "that of the other", "mm"),
+        worth_of("height_injured", "that of the injured side", "mm"),
+        worth_of("height_uninjured", "that of the other", "mm"),
         Column("load_travel_injured_J", "mean force in the rise x heel height, injured side: no joint work"),
         Column("load_travel_uninjured_J", "the same of the other side"),
-        _worth("load_travel_injured", "that of the injured side", "J"),
-        _worth("load_travel_uninjured", "that of the other", "J"),
+        worth_of("load_travel_injured", "that of the injured side", "J"),
+        worth_of("load_travel_uninjured", "that of the other", "J"),
         Column("top_height_sd_mm", "unsteadiness at the top: standard deviation of the heel's height"),
         Column("top_share_sd_points", "unsteadiness at the top: standard deviation of the share"),
         _flag("supported", "part of the weight was on a rail or a crutch", missing="body weight was not known"),
@@ -200,7 +192,7 @@ PHASES = Table(
         Column("end_s", "where it ends"),
         Column("duration_s", "how long it took"),
         Column("share_percent", "the injured side's share of the impulse in it"),
-        _worth("share", "that share"),
+        worth_of("share", "that share"),
     ),
 )
 HOLDS = Table(
@@ -213,7 +205,7 @@ HOLDS = Table(
         Column("end_s", "where it left it for good"),
         Column("held_s", "time in the band within it"),
         _flag("supported", "part of the weight was on a rail or a crutch", missing="body weight was not known"),
-        _worth("share", "the share within it"),
+        worth_of("share", "the share within it"),
     ),
 )
 SETS = Table(
@@ -228,20 +220,20 @@ SETS = Table(
         _flag("blind", "it was done without corridor, figures and sound"),
         _count("repetitions", "how many counted"),
         Column("share_lowering_percent", "mean of the injured side's share of the impulse on the way down"),
-        _worth("share_lowering", "that mean"),
+        worth_of("share_lowering", "that mean"),
         Column("lowering_in_band_percent", "mean part of the lowering's time in the band", missing=_NO_TARGET),
         Column("lowering_duration_s", "mean time of the way down"),
-        _spread("lowering_duration", "s", "that mean"),
+        spread_of("lowering_duration", "s", "that mean"),
         Column("height_mm", "mean height of the working heel", missing="not measured"),
-        _spread("height", "mm", "that mean", _AND_WORTH),
+        spread_of("height", "mm", "that mean", _AND_WORTH),
         Column("load_travel_injured_J", "sum of load x heel travel, injured side: no joint work"),
-        _spread("load_travel_injured", "J", "that sum", _AND_WORTH),
+        spread_of("load_travel_injured", "J", "that sum", _AND_WORTH),
         Column("load_travel_uninjured_J", "the same of the other side"),
-        _spread("load_travel_uninjured", "J", "that sum", _AND_WORTH),
+        spread_of("load_travel_uninjured", "J", "that sum", _AND_WORTH),
         Column("height_fall_percent", "how far the height fell from its first repetitions to its last"),
-        _spread("height_fall", "percent", "that fall"),
+        spread_of("height_fall", "percent", "that fall"),
         Column("share_fall_points", "how far the share on the way down fell"),
-        _spread("share_fall", "points", "that fall"),
+        spread_of("share_fall", "points", "that fall"),
         Column("tempo_fall_percent", "how far the pace fell"),
     ),
 )
@@ -256,7 +248,7 @@ EVENTS = Table(
         Column("end_s", "when it ended", missing="it was under way at the end"),
         Column("held_s", "of a hold: time in the band", missing="it is no hold"),
         Column("peak_N", "of a crossing of the ceiling: the greatest load", missing="it is none, or was not read"),
-        _worth("peak", "a load at the ceiling", "N", f"it is no crossing, or {_NO_WORTH}"),
+        worth_of("peak", "a load at the ceiling", "N", f"it is no crossing, or {NO_WORTH}"),
         _text("reason", "why a lift was not counted", missing="it is no such lift"),
     ),
 )

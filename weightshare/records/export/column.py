@@ -13,6 +13,7 @@ from typing import Any
 Row = Mapping[str, object]
 MOMENT = "%Y-%m-%dT%H:%M:%S%z"
 NOT_HAD = "it could not be had"
+NO_WORTH = "the instrument's uncertainty is not known"
 
 
 class Kind(StrEnum):
@@ -86,6 +87,19 @@ class Column:
             "missing": None if self.required else self.missing,
             "values": list(self.among) or None,
         }
+
+
+def worth_of(name: str, of: str, unit: str = "points", missing: str = NO_WORTH) -> Column:
+    """Return the column beside `name` for what the instrument leaves in doubt of it, in `unit`; of: it, in words."""
+    words = f"expanded uncertainty (k = 2) of {of}: the instrument's alone"
+    return Column(f"{name}_expanded_uncertainty_{unit}", words, missing=missing)
+
+
+def spread_of(name: str, unit: str, of: str, more: str = "") -> Column:
+    """Return the column beside `name` for what the spread over repetitions leaves in doubt of it, and what `more`."""
+    words = f"standard uncertainty of {of}: the spread over the repetitions{more}"
+    missing = "fewer than two repetitions, or it could not be had"
+    return Column(f"{name}_standard_uncertainty_{unit}", words, missing=missing)
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,6 +86,7 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "filter_Hz": settings.filter_Hz,
         **{name: content[name] for name in same},
         **{f"share_{name}_percent": share[name] for name in ("mean", "sd", "min", "max")},
+        **{f"stand_{name}": value for name, value in (content.get("stand") or {}).items()},
         "share_mean_expanded_uncertainty_points": worth.get("share_mean_points"),
         "body_weight_expanded_uncertainty_N": worth.get("body_weight_N"),
         "uncertainty_assumed": "; ".join(_assumed(content)) or None,
