@@ -164,6 +164,7 @@ def test_a_mistake_says_key_and_what_is_allowed(keys: str, said: str) -> None:
             "load: is missing: supported work asks for a load, in place of target",
         ),
         ('supported = true\nload = "20kg"\ntarget_percent = 50', "target_percent: does not go with supported"),
+        ('supported = true\nload = "20kg"\nstand_s = 10', "stand_s: does not go with supported = true"),
         ('supported = true\nload = "20kg"\nceiling = "15kg"', "ceiling: 15 kg is under the 20 kg"),
         ('supported = true\nload = "20"', 'load: "20" is not allowed: write kilograms, as in "20kg"'),
     ],

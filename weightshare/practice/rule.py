@@ -95,6 +95,7 @@ FILE = (
     mark("goes with supported = true; without support a share is asked for: target_percent"),
     mark("goes with hold and heel-hold: what {exercise} measures needs all of the weight there"),
     mark("does not go with supported = true: with a part elsewhere the share tells nothing; give a load"),
+    mark("does not go with supported = true: with a part elsewhere nobody is weighed"),
     mark("does not go with {exercise}: there the working leg carries all"),
     mark("goes with the injured leg: where the other works, it would ask for nothing"),
     mark("is missing: {exercise} needs a share to be held against, as 50"),

@@ -120,7 +120,12 @@ def _shares(stage: Stage, given: frozenset[str]) -> Iterator[Clash]:
             yield key, "does not go with supported = true: with a part elsewhere the share tells nothing; give a load"
 
 
-_PLACES: tuple[Check, ...] = (_amount, _leg, _load, _single_target, _counted, _unfreed, _shares)
+def _stand(stage: Stage, given: frozenset[str]) -> Iterator[Clash]:
+    if "stand_s" in given and stage.supported:
+        yield "stand_s", "does not go with supported = true: with a part elsewhere nobody is weighed"
+
+
+_PLACES: tuple[Check, ...] = (_amount, _leg, _load, _single_target, _counted, _unfreed, _shares, _stand)
 """Those that ask where a key may stand at all, whatever stands under it."""
 
 

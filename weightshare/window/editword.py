@@ -107,6 +107,7 @@ _OPTIONS: dict[str, dict[str, str]] = {
 NOTHING = {
     "knee": mark("as you like"),
     "tempo": mark("own pace"),
+    "stand_s": mark("the 3 s of weighing"),
     "basis": BASES[None],
     "reference_height_mm": mark("none"),
     "ceiling": mark("none"),

@@ -3736,6 +3736,10 @@
    <translation>antwortet noch nicht: Ist sie eingeschaltet und im Netzwerk?</translation>
   </message>
   <message>
+   <source>does not go with supported = true: with a part elsewhere nobody is weighed</source>
+   <translation>passt nicht zu supported = true: Ist ein Teil anderswo, wird niemand gewogen</translation>
+  </message>
+  <message>
    <source>does not go with supported = true: with a part elsewhere the share tells nothing; give a load</source>
    <translation>passt nicht zu supported = true: Ist ein Teil anderswo, sagt der Anteil nichts; geben Sie eine Last an</translation>
   </message>
@@ -5473,6 +5477,10 @@
   <message>
    <source>tempo {tempo}</source>
    <translation>Tempo {tempo}</translation>
+  </message>
+  <message>
+   <source>the 3 s of weighing</source>
+   <translation>die 3 s des Wiegens</translation>
   </message>
   <message>
    <source>the LEFT plate</source>
