@@ -7,7 +7,6 @@ import shutil
 from pathlib import Path
 
 import pytest
-from weightshare.report.repetition import repetition_section
 
 from tests.unit.kept import NOW, PASSPHRASE, TODAY, new_store
 from weightshare.cli import main
@@ -28,6 +27,7 @@ from weightshare.records.store.patient import add_patient, make_patient
 from weightshare.records.store.trail import read_trail
 from weightshare.records.store.unbundle import take_bundle
 from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
+from weightshare.report.repetition import repetition_section
 from weightshare.task import Goal
 
 AT, BY = "2026-11-24T10:15:00+01:00", "C. L."
