@@ -96,7 +96,7 @@ def test_nothing_is_fetched_from_elsewhere(page: str) -> None:
 def test_it_is_made_for_a_phone_and_for_paper(account: Account) -> None:
     for paper, size in (("A4", "A4 portrait"), ("letter", "letter portrait")):
         page = to_html(make_handout(account), paper)
-        assert f"@page {{ size: {size}; margin: 15mm; }}" in page
+        assert f"@page {{ size: {size}; margin: 12mm; }}" in page
         assert 'content="width=device-width, initial-scale=1"' in page
     assert to_html(make_handout(account)) == to_html(make_handout(account))
 

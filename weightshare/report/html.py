@@ -59,25 +59,30 @@ table.facts th {{ color: {QUIET}; width: 30%; }}
   table.dense:not(.list) {{ font-size: 0.72em; }}
 }}
 @media print {{
-  body {{ font-size: 9.5pt; }}
-  body.large {{ font-size: 10.5pt; }}
+  body {{ font-size: 8.8pt; line-height: 1.3; }}
+  body.large {{ font-size: 10.5pt; line-height: 1.45; }}
   body.large svg {{ width: 65%; }}
-  body.large h2 {{ margin-top: 1.1em; }}
   main {{ max-width: none; padding: 0; }}
-  h1 {{ margin-top: 0; }}
+  h1 {{ margin: 0 0 0.4em; }}
+  h2 {{ margin: 1em 0 0.3em; }}
+  p, ul {{ margin: 0.25em 0; }}
+  figure {{ margin: 0.4em 0; }}
+  .desk svg {{ width: 95%; }}
   h2, tr, figure, table:not(.dense) {{ break-inside: avoid; }}
   h2, p:has(+ figure) {{ break-after: avoid; }}
   .wide {{ overflow: visible; }}
-  table {{ font-size: 0.82em; }}
-  table.dense {{ font-size: 0.7em; }}
-  table.dense td, table.dense th {{ padding-right: 0.4em; }}
+  .note, figcaption, footer {{ font-size: 0.87em; }}
+  footer {{ margin-top: 1em; }}
+  table, table.dense {{ font-size: 0.87em; }}
+  th, td {{ padding: 0.12em 0.5em 0.12em 0; }}
+  table.dense td, table.dense th {{ padding-right: 0.3em; }}
   thead {{ display: table-header-group; }}
 }}"""
 
 
 def to_html(document: Document, paper: str = "A4") -> str:
     """Return `document` as a page, to be printed on `paper`, A4 or letter. Raises KeyError for another."""
-    size = f"@page {{ size: {PAPERS[paper]}; margin: 15mm; }}"
+    size = f"@page {{ size: {PAPERS[paper]}; margin: 12mm; }}"
     head = (
         "<!DOCTYPE html>",
         '<html lang="en">',

@@ -130,7 +130,7 @@ def _overview(history: History) -> Section:
 def _stages(history: History) -> Section:
     heads = ("no", "what", "from", "to", "sessions", "asked, %", "came to, %", "in full", "most pain", "over limit")
     rows = tuple(_stage(number, stretch) for number, stretch in enumerate(history.stretches, 1))
-    table = Table(heads, rows, (0.035, 0.24, 0.105, 0.105, 0.085, 0.085, 0.12, 0.085, 0.07, 0.07), 4)
+    table = Table(heads, rows, (0.035, 0.22, 0.11, 0.11, 0.1, 0.085, 0.12, 0.08, 0.07, 0.07), 4)
     notes = (
         "Share of the load on the injured side: asked for, and in the first session and the newest. In full: sessions"
         " in which all that was asked for was done. Over limit: those in which the limit of load was passed.",
