@@ -284,9 +284,10 @@ def test_fatigue_is_told_set_by_set_with_what_is_held_against_what() -> None:
 
 
 def test_only_what_was_measured_is_said_to_have_held() -> None:
-    assert sheet.say_fatigue([of(TEN)]) == ("Height, share and tempo held from the first to the last.",)
+    little = "Little change from the first repetitions to the last: "
+    assert sheet.say_fatigue([of(TEN)]) == (f"{little}height, share and tempo.",)
     unseen = [replace(one, height_injured_mm=None, basis=Basis.FORCE) for one in TEN]
-    assert sheet.say_fatigue([of(TEN), of(unseen)]) == ("Share and tempo held from the first to the last.",)
+    assert sheet.say_fatigue([of(TEN), of(unseen)]) == (f"{little}share and tempo.",)
     assert sheet.say_fatigue([of(TEN[:2])]) == ()
 
 

@@ -144,6 +144,15 @@ def test_single_leg_work_tells_the_leg() -> None:
     assert [row.split()[-2:] for row in table if row.endswith(" leg")] == [["right", "leg"], ["left", "leg"]]
 
 
+def test_on_one_leg_no_band_stands_beside_the_time_on_both_feet() -> None:
+    """It read `100 % +- 5 points`, and how little of a session on both feet was in that."""
+    alone = rows(replace(made(), exercise=Exercise.SINGLE_RAISE))
+    assert "asked                       the working leg alone" in alone
+    assert not any(row.startswith(("band", "time in the band")) for row in alone)
+    assert any(row.startswith("band") for row in rows(made()))
+    assert any(row.endswith(", of all the time standing") for row in rows(made()))
+
+
 def test_a_set_under_way_has_no_end() -> None:
     table = sets_of(SetSpan(1, 0.0))
     at = next(place for place, row in enumerate(table) if row.lstrip().startswith("set "))
@@ -188,7 +197,7 @@ def test_nothing_is_minus_zero() -> None:
     found = cells(made(one), 1)
     assert (found["up s"], found["band %"], found["least N"]) == ("0.0", "0", "0")
     share = replace(made(one).share_percent, min=-0.04)
-    assert f"{'':28}least 0.0 %, greatest 50.0 %" in rows(made(one, share_percent=share))
+    assert f"{'':28}least 0.0 %, greatest 50.0 %, of all the time standing" in rows(made(one, share_percent=share))
 
 
 LEGS = LegEndurance(1, 18, 61.5, "the tempo was missed"), LegEndurance(2, 25, None, None)

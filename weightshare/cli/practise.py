@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from weightshare.cli.cleared import add_cleared_option, check_cleared
 from weightshare.cli.diary import add_diary_options
 from weightshare.cli.keeper import add_store_options
 from weightshare.cli.option import add_command, add_measure_options, make_settings
@@ -28,10 +29,6 @@ weightshare practise --source serial:/dev/ttyACM0 --injured left --target 75 --h
 
 SIDES = ("left,right", "right,left")
 """The feet of the first and the second source."""
-_ALONE = (
-    "caution: the injured leg stands alone in this exercise: only where the surgeon's protocol and the treating "
-    "clinician allow it"
-)
 
 
 def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -67,6 +64,7 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
         "--pain-next-morning", type=int, metavar="N", help="pain on the morning after the last session, of 10"
     )
     parser.add_argument("--seconds", type=float, metavar="N", help="stop after so much sample time")
+    add_cleared_option(parser)
     parser.add_argument("--headless", action="store_true", help="in the terminal, without a window")
     parser.add_argument(
         "--settled", action="store_true", help="store-bought Bluetooth scales: settled readings, one by one"
@@ -105,12 +103,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _practise(args: argparse.Namespace) -> int:
-    from weightshare.practice.role import is_alone
-
     options = make_options(args)
     prescription = options.prescription
-    if prescription is None and is_alone(options.settings, options.goal):
-        print(_ALONE, file=sys.stderr)
+    check_cleared(args, options)
     if prescription is not None:
         print(_say_prescribed(prescription), file=sys.stderr)
     elif args.target is None and options.settings.target_percent is not None:

@@ -75,7 +75,7 @@ def _share_rows(analysis: Analysis, doubt: Doubt | None, missing: str) -> list[t
         ("body weight", _figure(analysis.body_weight_N, "N")),
         ("on the plates", _figure(analysis.on_plates_percent, "% of body weight")),
         ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
-        ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}"),
+        ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}, of all the time standing"),
         *_doubt_rows(doubt, missing),
         *_symmetry_rows(analysis),
         *_stand_rows(analysis),
@@ -139,6 +139,9 @@ def _band_rows(analysis: Analysis) -> list[tuple[str, str]]:
     band = analysis.band
     if band is None:
         return []
+    if analysis.exercise is not None and analysis.exercise.is_single:
+        # between its repetitions somebody stands on both feet: time there is not beside a band
+        return [("asked", "the working leg alone")]
     turns = analysis.exercise is not None and analysis.exercise.turns
     way = "even on the way up, then " if turns else ""
     grace = "" if analysis.holds is None else f", grace {band.grace_s:g} s"

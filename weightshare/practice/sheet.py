@@ -61,7 +61,7 @@ def _say_held(found: Sequence[Outcome]) -> Iterator[str]:
     held = [name for name, falls in names if None not in falls]
     if each and held:
         listed = say(" and ").join(part for part in (", ".join(held[:-1]), held[-1]) if part)
-        yield say("{listed:C} held from the first to the last.", listed=listed)
+        yield say("Little change from the first repetitions to the last: {listed}.", listed=listed)
 
 
 def say_ceiling(snapshot: Snapshot, settings: Settings) -> tuple[str, ...]:

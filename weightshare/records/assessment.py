@@ -150,7 +150,8 @@ def _done_load(appraisal: Appraisal, settings: Settings) -> Iterator[Done]:
         yield Done("kg on the injured side", f"{settings.load_N / STANDARD_GRAVITY:.1f}", done)
     elif settings.target_percent is not None and appraisal.answers and not settings.is_single:
         means = ", ".join(f"{one.value_percent:.1f}" for one in appraisal.answers)
-        yield Done("% on the injured side", f"{settings.target_percent:g}", means)
+        when = "on the way down" if settings.is_repeated else "while held"
+        yield Done(f"% on the injured side {when}", f"{settings.target_percent:g}", means)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1456,6 +1456,10 @@
    <translation>Zeile {line}, {where}: {why}</translation>
   </message>
   <message>
+   <source>Little change from the first repetitions to the last: {listed}.</source>
+   <translation>Wenig Änderung von den ersten zu den letzten Wiederholungen: {listed}.</translation>
+  </message>
+  <message>
    <source>Lock (F&amp;3)</source>
    <translation>Sperren (F&amp;3)</translation>
   </message>
@@ -6701,10 +6705,6 @@
   <message>
    <source>{link} was lost: {why}</source>
    <translation>{link} ging verloren: {why}</translation>
-  </message>
-  <message>
-   <source>{listed:C} changed little from the first repetitions to the last.</source>
-   <translation>{listed:C} änderte sich von den ersten zu den letzten Wiederholungen wenig.</translation>
   </message>
   <message>
    <source>{load:.0f} N on it</source>
