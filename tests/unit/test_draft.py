@@ -209,7 +209,8 @@ def test_what_no_field_is_for_is_put_right_at_once() -> None:
     assert draft.unplaced(0) == [Spot(0, "hold")]
     for stage in (None, 0):
         draft.mend(stage)
-    assert draft.mistakes() == {} and "hold = 5" not in draft.text
+    assert draft.mistakes() == {} and "hold = 5" not in draft.text and "colour" not in draft.text
+    assert draft.said(Spot(0, "holds")) == "5", "what was misspelt keeps its value"
 
 
 def test_stages_on_one_line_are_arranged_too() -> None:

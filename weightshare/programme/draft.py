@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Collection
+from difflib import get_close_matches
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -106,14 +107,17 @@ class Draft:
         return [spot for spot in spots if spot.key.partition(".")[0] not in known]
 
     def mend(self, stage: int | None) -> None:
-        """Take those keys away, and have the schema called as it is."""
+        """Have a misspelt key called as it was meant, take others away, and have the schema called as it is."""
+        table, known = self._table(stage), [key.name for key in keys_of(stage)]
         for spot in self.unplaced(stage):
-            table = self._table(stage)
             self._text = None
             if stage is None and spot.key == "schema":
                 table["schema"] = SCHEMA
-            else:
-                table.pop(spot.key.partition(".")[0], None)
+                continue
+            name = next((one for one in table if spot.key.startswith(f"{one}.")), spot.key)
+            value, near = table.pop(name, None), get_close_matches(name, known, n=1)
+            if value is not None and near and near[0] not in table:
+                table[near[0]] = value
 
     def _examined(self) -> Examined:
         return _examine(self.text)

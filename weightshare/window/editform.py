@@ -60,7 +60,7 @@ class EditForm(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setColumnStretch(1, 4)
         self._grid.setColumnStretch(2, 5)
-        self.unplaced, self.mend = QLabel(), QPushButton(say("Put right: unknown keys are taken away"))
+        self.unplaced, self.mend = QLabel(), QPushButton(say("Put right: misspelt keys are mended, others go"))
         self.unplaced.setObjectName("alert")
         self.unplaced.setWordWrap(True)
         self.mend.clicked.connect(lambda _checked: self.mended.emit())

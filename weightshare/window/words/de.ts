@@ -1992,6 +1992,10 @@
    <translation>Mehr Gewicht auf den {injured}en Fuß.</translation>
   </message>
   <message>
+   <source>Put right: misspelt keys are mended, others go</source>
+   <translation>Berichtigen: verschriebene Schlüssel ersetzen, andere entfernen</translation>
+  </message>
+  <message>
    <source>Put right: unknown keys are taken away</source>
    <translation>Berichtigen: Unbekannte Schlüssel werden entfernt</translation>
   </message>
