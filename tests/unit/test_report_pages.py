@@ -88,7 +88,6 @@ def stage(key: str) -> Stage:
         (3, 10, "lowering-90", "letter"),
         (3, 15, "raise", "letter"),
         (2, 30, "raise", "A4"),
-        (4, 12, "lowering-80", "A4"),
     ],
 )
 def test_a_long_session_is_three_pages_that_can_be_read(

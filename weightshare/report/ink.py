@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from weightshare.report import drawing, letter
 
 if TYPE_CHECKING:
+    from reportlab.lib.colors import Color
     from reportlab.pdfgen.canvas import Canvas
 
 LANGUAGE = "en-GB"
@@ -56,6 +58,14 @@ def numbered(foot: str, margin: float, base: float, size: float) -> Callable[...
     return Numbered
 
 
+@lru_cache(maxsize=32)
+def colour_of(name: str) -> Color:
+    """Return a colour like #1c2733 as a PDF has it: reading it for each word takes longer than writing the word."""
+    from reportlab.lib.colors import HexColor
+
+    return HexColor(name)
+
+
 def draw(canvas: Canvas, picture: drawing.Drawing) -> None:
     """Draw a picture with its foot at the origin."""
     canvas.saveState()
@@ -72,9 +82,9 @@ def _trace(canvas: Canvas, path: drawing.Path) -> None:
     canvas.setDash(*((4, 3) if path.dashed else ()))
     canvas.setLineWidth(path.width)
     if path.stroke is not None:
-        canvas.setStrokeColor(path.stroke)
+        canvas.setStrokeColor(colour_of(path.stroke))
     if path.fill is not None:
-        canvas.setFillColor(path.fill)
+        canvas.setFillColor(colour_of(path.fill))
     (x, y), *rest = path.points
     line = canvas.beginPath()
     line.moveTo(x, -y)
@@ -88,7 +98,7 @@ def _trace(canvas: Canvas, path: drawing.Path) -> None:
 def write(canvas: Canvas, words: drawing.Words, *, flipped: bool = False) -> None:
     """Write words where they say; flipped: y goes down."""
     canvas.saveState()
-    canvas.setFillColor(words.colour)
+    canvas.setFillColor(colour_of(words.colour))
     canvas.translate(words.x, -words.y if flipped else words.y)
     if words.turned:
         canvas.rotate(90)

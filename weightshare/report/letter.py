@@ -60,13 +60,17 @@ def _fonts(own: str) -> Iterator[str]:
     yield from filter(None, map(_load_helper, _PLACES.get(sys.platform, _LINUX)))
 
 
-def runs(text: str, bold: bool = False) -> Iterator[tuple[str, str]]:
-    """Yield `text` in pieces, each with the name of a font that has all its letters.
+@lru_cache(maxsize=4096)
+def runs(text: str, bold: bool = False) -> tuple[tuple[str, str], ...]:
+    """Return `text` in pieces, each with the name of a font that has all its letters; laid out anew it is asked again.
 
     A letter that no font here has is given by its number, as [U+4E2D]; control characters become a space.
     """
     load()
-    own = BOLD if bold else REGULAR
+    return tuple(_runs(text, BOLD if bold else REGULAR))
+
+
+def _runs(text: str, own: str) -> Iterator[tuple[str, str]]:
     piece, font = "", own
     for letter in _CONTROL.sub(" ", text):
         chosen = next((name for name in _fonts(own) if _has(name, letter)), None)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from weightshare.records.whole import write_whole
 from weightshare.report import drawing, letter
 from weightshare.report.document import Document, Picture, Section, Table
-from weightshare.report.ink import LANGUAGE, draw, numbered
+from weightshare.report.ink import LANGUAGE, colour_of, draw, numbered
 
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
@@ -176,14 +176,13 @@ def _paragraph(
 
     style = ParagraphStyle(
         "weightshare", fontName=letter.BOLD if bold else letter.REGULAR, fontSize=size, leading=size * leading,
-        spaceAfter=after, textColor=drawing.INK, alignment=2 if right else 0, splitLongWords=1,
+        spaceAfter=after, textColor=colour_of(drawing.INK), alignment=2 if right else 0, splitLongWords=1,
         allowOrphans=0, allowWidows=0,
     )  # fmt: skip
     return Paragraph(letter.marked_up(text, bold), style)
 
 
 def _table(table: Table, width: float, scale: float = 1.0) -> Flowable:
-    from reportlab.lib.colors import HexColor
     from reportlab.platypus import Table as PaperTable
 
     has_heads = any(table.heads)
@@ -202,7 +201,7 @@ def _table(table: Table, width: float, scale: float = 1.0) -> Flowable:
     paper = PaperTable(rows, [part * width for part in parts], repeatRows=int(has_heads), hAlign="LEFT", splitInRow=1)
     paper.setStyle(
         [
-            *(("LINEBELOW", *corners, 0.4, HexColor(drawing.HAIRLINE)) for corners in lines),
+            *(("LINEBELOW", *corners, 0.4, colour_of(drawing.HAIRLINE)) for corners in lines),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("TOPPADDING", (0, 0), (-1, -1), above),
             ("BOTTOMPADDING", (0, 0), (-1, -1), below),
