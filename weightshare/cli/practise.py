@@ -116,7 +116,7 @@ def _practise(args: argparse.Namespace) -> int:
     from weightshare.window.app import open_window
 
     check_window(args)
-    return open_window(options, settled=args.settled)
+    return open_window(options, settled=args.settled, patients=args.store)
 
 
 def _run_headless(options: PractiseOptions, args: argparse.Namespace) -> int:

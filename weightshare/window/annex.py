@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -47,8 +46,6 @@ class Annex:
         self.is_clinicians: Callable[[], bool] = lambda: False
         """Whether the clinician is at the screen."""
         self._patients: PatientDoor | None = None
-        self.store: Path | None = None
-        """The folder of the store of patients; None: the user's own."""
 
     def open_settled(self, options: PractiseOptions, wait_until_free: Callable[[], None]) -> None:
         """Show the settled readings of the sources of `options`; see SettledPage.open_page."""
@@ -133,7 +130,7 @@ class Annex:
             from weightshare.records.place import store_place
             from weightshare.window.patientdoor import PatientDoor
 
-            place = self.store or store_place()
+            place = self._window.ward.order.store or store_place()
             self._patients = PatientDoor(self._window, place, lambda: self.past, self._closed)
         return self._patients
 

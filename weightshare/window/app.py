@@ -56,18 +56,30 @@ def default_options() -> PractiseOptions:
     return PractiseOptions(settings, sources=(DEFAULT_SOURCE,))
 
 
-def open_window(options: PractiseOptions | None = None, *, settled: bool = False, wanted: Wanted | None = None) -> int:
+def open_window(
+    options: PractiseOptions | None = None,
+    *,
+    settled: bool = False,
+    wanted: Wanted | None = None,
+    patients: Path | None = None,
+) -> int:
     """Open the practice window and return the exit status when it is closed: 0, or 130 where it was interrupted.
 
     Without `options` it opens with getting started, or with the scales that are remembered. `settled`: it opens with
-    the settled readings of store-bought scales; `wanted`: with these saved sessions. Raises DeviceError where there is
+    the settled readings of store-bought scales; `wanted`: with these saved sessions. `patients`: the
+    store of patients, None: the user's own. Raises DeviceError where there is
     no display.
     """
     _require_display()
     app, store = _start_application(), Store()
+    window: PracticeWindow | None = None
     while True:
         speak(find_wanted(store.language))
-        window = _make_window(options, store, settled=settled, wanted=wanted)
+        if window is None:
+            window = _make_window(options, store, settled=settled, wanted=wanted)
+            window.ward.order.store = patients
+        else:
+            window = make_again(window, store)
         chosen: list[str] = []
         window.cautions.offer_languages(languages(), store.language)
         window.cautions.language_chosen.connect(partial(_take_language, window, chosen))
@@ -85,6 +97,15 @@ def _make_window(
     options = find_assigned(order) if options is None else options
     if options.code and options.save is not None:
         order.charge = Charge(options.code, str(options.save), options.elsewhere)
+    window = _lay_out(options, order, store, greets=greets)
+    if settled:
+        QTimer.singleShot(0, window, window.open_settled)
+    if wanted is not None:
+        QTimer.singleShot(0, window, partial(window.door.look_back, wanted))
+    return window
+
+
+def _lay_out(options: PractiseOptions, order: Order, store: Store, *, greets: bool) -> PracticeWindow:
     window = PracticeWindow(
         options.settings,
         options.goal,
@@ -98,11 +119,16 @@ def _make_window(
         order=order,
     )
     window.options = options
-    if settled:
-        QTimer.singleShot(0, window, window.open_settled)
-    if wanted is not None:
-        QTimer.singleShot(0, window, partial(window.door.look_back, wanted))
     return window
+
+
+def make_again(before: PracticeWindow, store: Store) -> PracticeWindow:
+    """Return the window anew, in another language: for the same patient, with the same stage, on the same scales."""
+    flow, options = before.flow, before.options or default_options()
+    files = options.calibrations if flow.sources == options.sources else ()
+    settings = replace(flow.settings, counting_from_s=None)
+    known = replace(options, settings=settings, goal=flow.goal, sources=flow.sources, sides=flow.sides)
+    return _lay_out(replace(known, calibrations=files), before.ward.order, store, greets=before.door.greets)
 
 
 def _take_language(window: PracticeWindow, chosen: list[str], code: str) -> None:

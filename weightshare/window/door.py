@@ -33,6 +33,11 @@ class Door:
         window.bar.look_asked.connect(self.look_back)
         annex.is_clinicians = lambda: window.ward.keeper.role is Role.CLINICIAN
 
+    @property
+    def greets(self) -> bool:
+        """Whether the page of getting started is still to be opened."""
+        return self._greets
+
     def open_patients(self) -> None:
         """Show the patients to the clinician, ending the session; of others the passphrase is asked first."""
         window = self._window

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
 from weightshare.model import Side
@@ -52,6 +53,8 @@ class Order:
     """Sessions begin and end without a key."""
     charge: Charge = field(default_factory=Charge)
     """Whose sessions they are."""
+    store: Path | None = None
+    """The store of patients; None: the user's own."""
 
 
 class Feed(Protocol):
