@@ -13,7 +13,7 @@ from weightshare.metrology.build import say_assumed
 from weightshare.metrology.heel import height_u_mm
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import STANDARD_GRAVITY
-from weightshare.pipeline.result import Analysis
+from weightshare.pipeline.result import NO_HOLDS, Analysis
 from weightshare.records.answer import Answer
 from weightshare.records.appraisal import NOT_GIVEN, Appraisal, Doubt
 from weightshare.state import Hold
@@ -65,7 +65,7 @@ def analysis_table(
     lines += repetition_lines(analysis)
     lines += set_lines(analysis)
     lines += [f"gap from {gap.start_s:.2f} to {gap.end_s:.2f} s" for gap in analysis.gaps]
-    return "\n".join(lines + [f"note: {warning}" for warning in analysis.warnings])
+    return "\n".join(lines + [f"note: {warning}" for warning in analysis.warnings if warning != NO_HOLDS])
 
 
 def _share_rows(analysis: Analysis, doubt: Doubt | None, missing: str) -> list[tuple[str, str]]:

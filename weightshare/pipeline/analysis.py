@@ -14,6 +14,7 @@ from weightshare.pipeline.endurance import Session
 from weightshare.pipeline.fatigue import AT_LEAST
 from weightshare.pipeline.measure import Measure
 from weightshare.pipeline.result import (
+    NO_HOLDS,
     Analysis,
     BandSummary,
     Gap,
@@ -107,7 +108,7 @@ def _load(settings: Settings, tally: Tally) -> LoadSummary | None:
 def _say_what_is_missing(settings: Settings, tally: Tally) -> list[str]:
     warnings = [_SUPPORTED] if settings.is_supported else _say_of_load(tally)
     if settings.is_repeated and settings.target_percent is not None:
-        warnings.append("holds are not listed: the exercise is made of repetitions")
+        warnings.append(NO_HOLDS)
     if settings.exercise is Exercise.HEEL_HOLD and not tally.heels_seen:
         warnings.append("whether the heels were up is not known: load only, heel not seen")
     for name, done in (("hold", () if settings.is_repeated else tally.holds), ("repetition", tally.repetitions)):

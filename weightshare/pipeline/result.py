@@ -16,6 +16,9 @@ from weightshare.state import Alignment, Hold, ScaleClock
 SCHEMA = "weightshare.analysis/1"
 _DIGITS = 6
 
+NO_HOLDS = "holds are not listed: the exercise is made of repetitions"
+"""Why there are none, for whoever reads the values; a person who reads of repetitions sees it."""
+
 
 @dataclass(frozen=True, slots=True)
 class ShareSummary:

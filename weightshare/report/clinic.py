@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from weightshare.exercise import CeilingEvent, Load
 from weightshare.model import STANDARD_GRAVITY
+from weightshare.pipeline.result import NO_HOLDS
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import source_words
 from weightshare.programme.criterion import Measure
@@ -35,8 +36,6 @@ TITLE = "Session report"
 _ASKED = (Measure.SHARE_HELD, Measure.LOAD_HELD, Measure.SHARE_LOWERING)
 MOST_DECISIONS = 4
 """All of them stand in the report over the weeks."""
-_NO_WARNING = "holds are not listed: "
-"""That a report of repetitions has no holds is seen."""
 
 
 def make_clinic(account: Account, evidence: Sequence[Section] = ()) -> Document:
@@ -81,7 +80,7 @@ def _is_among_criteria(account: Account) -> bool:
 def caution_section(account: Account) -> Section | None:
     """Return what is missing of a session, or in doubt; None where nothing is."""
     appraisal = account.appraisal
-    warnings = (words for words in appraisal.analysis.warnings if not words.startswith(_NO_WARNING))
+    warnings = (words for words in appraisal.analysis.warnings if words != NO_HOLDS)
     told = (f"{words[:1].upper()}{words[1:]}." for words in (*warnings, *account.passed_over))
     origin = tuple(f"{words}." for words in map(source_words, account.head.sources) if words)
     points = (*origin, *spoils_of(account), *told)

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from weightshare.model import STANDARD_GRAVITY
+from weightshare.pipeline.result import NO_HOLDS
 from weightshare.practice.words import source_words
 from weightshare.records.diary import About
 from weightshare.records.manifest import Ending
@@ -30,7 +31,6 @@ MOST_PAGES = 3
 MOST_STRIPS = 2
 """Of the newest session; of more sets the first and the last one."""
 _MOST_WARNINGS, _MOST_LISTED, _MOST_NOTES, _MOST_DECISIONS = 6, 8, 5, 12
-_NO_WARNING = "holds are not listed: "
 ELSEWHERE = "What was practised without these scales is not known here."
 _SAID = {
     About.PAIN_DURING: "in practice",
@@ -102,7 +102,7 @@ def _doubts(history: History) -> Iterator[str]:
         told.update(list(dict.fromkeys(_doubts_of(one))))
     of = len(history.chapters)
     for words, count in told.most_common(_MOST_WARNINGS):
-        yield f"{words[:1].upper()}{words[1:]}: {'all' if count == of else f'{count} of {of}'} sessions."
+        yield f"{words[:1].upper()}{words[1:]} ({'all' if count == of else f'{count} of {of}'} sessions)."
     if len(told) > _MOST_WARNINGS:
         yield f"{count_of(len(told) - _MOST_WARNINGS, 'more warning')} stand in the reports of the sessions themselves."
 
@@ -115,7 +115,7 @@ def _doubts_of(one: Chapter) -> Iterator[str]:
         yield "the calibration was out of date"
     if one.head.uneven:
         yield "the two plates did not read alike"
-    yield from (words for words in one.digest.warnings if not words.startswith(_NO_WARNING))
+    yield from (words for words in one.digest.warnings if words != NO_HOLDS)
 
 
 def _overview(history: History) -> Section:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from weightshare.model import Calibration
+from weightshare.pipeline.result import NO_HOLDS
 from weightshare.practice import words
 from weightshare.practice.message import retell
 from weightshare.practice.past.opening import Past
@@ -18,8 +19,6 @@ ENDINGS = {
     Ending.RECOVERED: mark("The program was ended in the middle; all of it was made from the raw record afterwards."),
     Ending.CUT_SHORT: mark("Recording stopped before the session did; what came after is missing."),
 }
-USUAL = "holds are not listed"
-"""Warnings that begin so are passed over: of repetitions that is as it should be, and seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +38,7 @@ def facts_of(past: Past) -> tuple[Fact, ...]:
         *_of_clocks(past.digest.alignment),
         *_of_ceiling(past),
         *_of_gaps(past),
-        *(
-            Fact(say("{warning:C}.", warning=retell(one)), True)
-            for one in past.digest.warnings
-            if not one.startswith(USUAL)
-        ),
+        *(Fact(say("{warning:C}.", warning=retell(one)), True) for one in past.digest.warnings if one != NO_HOLDS),
     ]
     return tuple(sorted((*found, *_of_corrections(past)), key=lambda fact: not fact.is_caution))
 
