@@ -169,7 +169,7 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, kills: int, passphra
         take_in(store, find_patient(store, "C-7"), session(tmp_path, 1))
         with store.writing() as db:
             # as the first version left it
-            for table in ("decision", "calibration", "reading"):
+            for table in ("decision", "calibration", "reading", "head"):
                 db.execute(f"DROP TABLE {table}")
             db.execute("PRAGMA user_version = 1")
     versions = set()
@@ -183,5 +183,5 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, kills: int, passphra
         with open_in(work) as store:
             assert len(list_patients(store)) == 40 and is_sound(store)
             assert store.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
-    assert versions <= {1, 2, len(VERSIONS)} and len(VERSIONS) in versions
+    assert versions <= set(range(1, len(VERSIONS) + 1)) and len(VERSIONS) in versions
     assert kills < MANY or 1 in versions

@@ -99,33 +99,110 @@ def three(place: Path) -> None:
 
 
 PART = "SELECT id FROM decision WHERE instr(CAST(body AS TEXT), '{}')"
+FORGE = "UPDATE decision SET body = CAST(replace(CAST(body AS TEXT), '{0}', '{1}') AS BLOB)"
+NEWEST_ENTRY = "DELETE FROM trail WHERE number = (SELECT max(number) FROM trail WHERE patient = {})".format(
+    "(SELECT patient FROM decision WHERE instr(CAST(body AS TEXT), 'word 1'))"
+)
+
+
+def change(place: Path, *statements: str) -> None:
+    """Do to the store in `place` what somebody with a tool for databases can."""
+    with closing(sqlite3.connect(place / "store.sqlite3")) as db, db:
+        for statement in statements:
+            assert db.execute(statement).rowcount != 0
 
 
 @pytest.mark.parametrize(
-    "change",
+    ("changes", "doubts"),
     [
-        "UPDATE decision SET body = CAST(replace(CAST(body AS TEXT), 'word 1', 'word 9') AS BLOB)",
-        f"DELETE FROM decision WHERE id IN ({PART.format('word 0')})",
-        f"DELETE FROM decision WHERE id IN ({PART.format('word 1')})",
-        f"DELETE FROM decision WHERE id IN ({PART.format('word 2')})",
-        "UPDATE decision SET patient = (SELECT patient FROM decision WHERE instr(CAST(body AS TEXT), 'word 0'))"
-        f" WHERE id IN ({PART.format('of another')})",
-        "INSERT INTO decision SELECT 'f' || substr(id, 2), patient, body FROM decision"
-        f" WHERE id IN ({PART.format('word 2')})",
+        ([FORGE.format("word 1", "word 9")], ["", "in doubt", ""]),
+        ([FORGE.format("word 2", "word 9")], ["", "", "in doubt"]),
+        ([f"DELETE FROM decision WHERE id IN ({PART.format('word 0')})"], ["missing", "", ""]),
+        ([f"DELETE FROM decision WHERE id IN ({PART.format('word 1')})"], ["", "missing", ""]),
+        ([f"DELETE FROM decision WHERE id IN ({PART.format('word 2')})"], ["", "", "missing"]),
+        ([NEWEST_ENTRY, f"DELETE FROM decision WHERE id IN ({PART.format('word 2')})"], ["", "", "missing"]),
+        (
+            [
+                "UPDATE decision SET patient = (SELECT patient FROM decision WHERE instr(CAST(body AS TEXT), 'word 0'))"
+                f" WHERE id IN ({PART.format('of another')})"
+            ],
+            ["", "", "", "in doubt"],
+        ),
+        (
+            [
+                "INSERT INTO decision SELECT 'f' || substr(id, 2), patient, body FROM decision"
+                f" WHERE id IN ({PART.format('word 2')})"
+            ],
+            ["", "", "", "in doubt"],
+        ),
+        ([FORGE.format("word 2", "word 9"), "DELETE FROM head"], ["", "", "in doubt"]),
+        (["UPDATE head SET body = x'00'"], ["in doubt"] * 3),
+        ([f"UPDATE decision SET body = x'00' WHERE id IN ({PART.format('word 2')})"], ["", "", "in doubt"]),
     ],
-    ids=["altered", "first taken out", "middle taken out", "newest taken out", "another's put in", "doubled"],
+    ids=[
+        "altered",
+        "newest altered",
+        "first taken out",
+        "middle taken out",
+        "newest taken out",
+        "newest taken out with its entry",
+        "another's put in",
+        "doubled",
+        "newest altered without a head",
+        "head altered",
+        "no text any more",
+    ],
 )
-def test_what_was_done_to_a_decision_is_found(tmp_path: Path, change: str) -> None:
+def test_what_was_done_to_a_decision_is_found(
+    changes: list[str], doubts: list[str], tmp_path: Path, capsys: Capture
+) -> None:
     three(tmp_path / "s")
-    with closing(sqlite3.connect(tmp_path / "s" / "store.sqlite3")) as db, db:
-        assert db.execute(change).rowcount >= 1
+    change(tmp_path / "s", *changes)
     with old_store(tmp_path / "s") as store:
         patient = find_patient(store, "A-1")
-        with pytest.raises(StoreError, match="a decision about A-1 was altered, put in or taken out"):
-            list_rulings(store, patient)
-        with pytest.raises(StoreError):
+        # the others can be read
+        assert sorted(one.doubt for one in list_rulings(store, patient)) == sorted(doubts)
+        with pytest.raises(StoreError, match="about A-1 was altered"):
             keep_ruling(store, patient, Ruling("2026-05-20", "C. L.", "stays"))
-        assert any("a decision about A-1" in fault for fault in check_store(store).faults)
+        assert any("A-1 was altered" in fault for fault in check_store(store).faults)
+    assert main(["patient", "show", "A-1", "--store", str(tmp_path / "s")]) == 1
+    out, err = capsys.readouterr()
+    assert err.startswith("in doubt: ") and err.count("\n") == 1
+    assert "(in doubt)" in out or "(missing)" in out
+
+
+def test_the_evidence_tells_that_a_decision_is_in_doubt(known: list[str], tmp_path: Path, capsys: Capture) -> None:
+    assert decide(known, "stay") == decide(known, "stay", "--reason", "once more") == 0
+    change(tmp_path / "s", FORGE.format("once more", "go now"))
+    capsys.readouterr()
+    assert main(["evidence", "A-1", *known]) == 1
+    out, err = capsys.readouterr()
+    assert "C. L. (in doubt): stays: lowering-90 -> lowering-90 (go now)" in out and "was altered" in err
+    assert decide(known, "go-on") == 2
+
+
+def test_a_store_of_an_earlier_version_says_that_its_newest_decision_is_unsealed(tmp_path: Path) -> None:
+    three(tmp_path / "s")
+    seals = "json_remove(CAST(body AS TEXT), '$.seal')"
+    change(
+        tmp_path / "s",
+        f"UPDATE trail SET body = CAST({seals} AS BLOB)",
+        "DELETE FROM head",
+        "PRAGMA user_version = 3",
+        "DROP TABLE head",
+    )
+    with old_store(tmp_path / "s") as store:
+        patient = find_patient(store, "A-1")
+        found = check_store(store)
+        assert found.faults == () and len(found.notes) == 2 and "signed by an earlier version" in found.notes[0]
+        assert [one.doubt for one in list_rulings(store, patient)] == ["", "", ""]
+        keep_ruling(store, patient, Ruling("2026-05-20", "C. L.", "stays"))
+        found = check_store(store)
+        assert found.faults == () and [words[:2] for words in found.notes] == ["B:"]
+    # those from before hang on the one that followed; which of them was altered nothing tells
+    change(tmp_path / "s", FORGE.format("word 2", "word 9"))
+    with old_store(tmp_path / "s") as store:
+        assert [one.doubt for one in list_rulings(store, patient)] == ["in doubt"] * 3 + [""]
 
 
 def test_in_a_sealed_store_they_follow_each_other_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -36,22 +36,25 @@ def add_stage_options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the evidence; return 0. Raises WeightshareError where patient, programme or stage is not there."""
+    """Print the evidence; return 0, or 1 where a decision is in doubt. Raises WeightshareError where patient, programme
+    or stage is not there."""
     from weightshare.cli.evidence_table import evidence_table
+    from weightshare.cli.patient import tell_doubt
     from weightshare.records.store.patient import find_patient
-    from weightshare.records.store.ruling import list_rulings
+    from weightshare.records.store.ruling import doubt_of, list_rulings
     from weightshare.records.store.trail import note_trail
 
     with open_kept(args) as store:
         patient = find_patient(store, args.patient)
         evidence, rulings = find_evidence(args, store, patient), list_rulings(store, patient)
+        doubt = doubt_of(store, patient)
         note_trail(store, "looked at the evidence", patient.id, evidence.prescription.stage.key)
     if args.json:
         told = {"patient": patient.code, "decisions": [one.to_json() for one in rulings]}
         print(json.dumps({**evidence.to_json(), **told}, ensure_ascii=False))
     else:
         print(evidence_table(evidence, patient.code, rulings))
-    return 0
+    return tell_doubt(doubt)
 
 
 def find_evidence(args: argparse.Namespace, store: Store, patient: Patient) -> Evidence:

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.cli.keeper import clock, open_kept, progress, read_passphrase
+from weightshare.cli.keeper import clock, count_of, open_kept, progress, read_passphrase
 
 if TYPE_CHECKING:
     from weightshare.records.store.visit import Taken
@@ -86,8 +86,9 @@ def _tell(
         counts = {"sessions": len(taken), "new_sessions": new, "new_patient": is_new, **more}
         print(json.dumps({"schema": SCHEMA, "file": str(args.file), "patient": code, **counts}, ensure_ascii=False))
     else:
-        there = f", {len(taken) - new} were there already" if new < len(taken) else ""
-        print(f"taken in: {new} sessions of {'the new patient ' if is_new else ''}{code}{there}")
+        known = len(taken) - new
+        there = f", {known} {'was' if known == 1 else 'were'} there already" if known else ""
+        print(f"taken in: {count_of(new, 'session')} of {'the new patient ' if is_new else ''}{code}{there}")
         beside = [f"{more[name]} {words[more[name] != 1]}" for name, words in _BESIDE.items() if more.get(name)]
         if beside:
             print(f"and beside them: {'; '.join(beside)}")

@@ -90,6 +90,11 @@ def _read_line(path: Path) -> str:
     return line
 
 
+def count_of(number: int, what: str) -> str:
+    """Return `number` with `what`, in the plural where it is not one."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
 def progress(what: str) -> Callable[[int, int], None]:
     """Return what shows how far long work is, where stderr is a terminal."""
 

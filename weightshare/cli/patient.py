@@ -127,7 +127,7 @@ def _show(args: argparse.Namespace) -> int:
     from weightshare.cli.patient_table import patient_table, readings_table, steps_table, trends_table
     from weightshare.records.store.patient import find_patient
     from weightshare.records.store.progress import progress_of
-    from weightshare.records.store.ruling import list_rulings
+    from weightshare.records.store.ruling import doubt_of, list_rulings
     from weightshare.records.store.settled import list_readings
     from weightshare.records.store.trail import read_trail
     from weightshare.records.store.visit import list_figures, look_at
@@ -137,19 +137,27 @@ def _show(args: argparse.Namespace) -> int:
         patient = find_patient(store, args.patient)
         empty_inbox(store, patient)
         visits, rulings = look_at(store, patient), list_rulings(store, patient)
+        doubt = doubt_of(store, patient)
         readings, figures = list_readings(store, patient), {} if args.json else list_figures(store, patient)
         trends = progress_of(store, patient) if args.trend else []
         trail = read_trail(store, patient.id) if args.trail else []
     if not args.json:
         print(patient_table(patient, visits, rulings, clock(), None if args.all else _SHOWN, figures=figures))
         print(readings_table(readings) + trends_table(trends) + steps_table(trail), end="")
-        return 0
+        return tell_doubt(doubt)
     told = {"sessions": to_plain(tuple(visits)), "decisions": to_plain(tuple(rulings))}
     told |= {"readings": [one.to_json() for one in readings]} if readings else {}
     seen: dict[str, Any] = {"trail": to_plain(tuple(trail))} if args.trail else {}
     seen |= {"trends": [one.to_json() for one in trends]} if args.trend else {}
     print(json.dumps({"schema": SCHEMA, "patient": patient_json(patient), **told, **seen}, ensure_ascii=False))
-    return 0
+    return tell_doubt(doubt)
+
+
+def tell_doubt(words: str) -> int:
+    """Say on stderr what is wrong with a patient's decisions; return 1, or 0 where nothing is."""
+    if words:
+        print(f"in doubt: {words}", file=sys.stderr)
+    return 1 if words else 0
 
 
 def empty_inbox(store: Store, patient: Patient) -> None:

@@ -7,7 +7,16 @@ import json
 import sys
 from pathlib import Path
 
-from weightshare.cli.keeper import add_store_options, clock, open_kept, place_of, progress, read_passphrase, who
+from weightshare.cli.keeper import (
+    add_store_options,
+    clock,
+    count_of,
+    open_kept,
+    place_of,
+    progress,
+    read_passphrase,
+    who,
+)
 from weightshare.cli.option import add_command
 
 SCHEMA = "weightshare.store/1"
@@ -65,7 +74,7 @@ def _backup(args: argparse.Namespace) -> int:
         count = backup_store(store, args.file, progress("sessions"))
         sealed = store.box.is_sealed
     how = "sealed" if sealed else "not sealed: keep it where nobody else reads"
-    told = f"written: {args.file}, {count} sessions, {how}"
+    told = f"written: {args.file}, {count_of(count, 'session')}, {how}"
     return _say(args, told, file=str(args.file), sessions=count, sealed=sealed)
 
 
@@ -73,7 +82,7 @@ def _restore(args: argparse.Namespace) -> int:
     from weightshare.records.store.backup import restore_store
 
     count = restore_store(args.file, place_of(args))
-    return _say(args, f"restored: {place_of(args)}, {count} sessions", sessions=count)
+    return _say(args, f"restored: {place_of(args)}, {count_of(count, 'session')}", sessions=count)
 
 
 def _check(args: argparse.Namespace) -> int:
@@ -83,8 +92,9 @@ def _check(args: argparse.Namespace) -> int:
         found = check_store(store, progress("sessions"))
     for words in () if args.json else (*(f"fault: {fault}" for fault in found.faults), *found.notes):
         print(words)
-    whole = "all as it was taken in" if not found.faults else f"{len(found.faults)} faults; restore a backup"
-    told = f"{found.patients} patients, {found.sessions} sessions: {whole}"
+    wrong = count_of(len(found.faults), "fault")
+    whole = f"{wrong}; restore a backup" if found.faults else "all as it was taken in"
+    told = f"{count_of(found.patients, 'patient')}, {count_of(found.sessions, 'session')}: {whole}"
     counts = {"patients": found.patients, "sessions": found.sessions}
     _say(args, told, **counts, faults=list(found.faults), notes=list(found.notes))
     return 1 if found.faults else 0

@@ -79,8 +79,8 @@ def _tell_pain(history: History) -> Iterator[str]:
 
 
 def _tell_decision(history: History) -> Iterator[str]:
-    """Yield what was decided last, by the stage's name where it is known."""
-    if not history.rulings:
+    """Yield what was decided last, by the stage's name where it is known; nothing where that is in doubt."""
+    if not history.rulings or history.rulings[-1].doubt:
         return
     newest = history.rulings[-1]
     day = day_of(newest.at)

@@ -16,7 +16,7 @@ from weightshare.records.setting import SessionHead
 from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.patient import Patient, inbox_of, patient_by_id
 from weightshare.records.store.progress import Progress, progress_of
-from weightshare.records.store.ruling import Choice, Ruling, keep_ruling, list_rulings, make_ruling
+from weightshare.records.store.ruling import Choice, Ruling, doubt_of, keep_ruling, list_rulings, make_ruling
 from weightshare.records.store.saying import find_morning_of
 from weightshare.records.store.settled import Readings, list_readings
 from weightshare.records.store.sheaf import gather, met_before
@@ -64,7 +64,8 @@ def look(store: Store, patient: Patient) -> Sight:
     trends, trail = progress_of(store, found), read_trail(store, found.id)
     newest, readings = tuple(reversed(visits)), tuple(reversed(list_readings(store, found)))
     asked = find_morning_of(store, found, store.clock())
-    return Sight(found, newest, tuple(rulings), tuple(trends), tuple(trail), emptied.troubles, readings, asked)
+    troubles = (*emptied.troubles, *filter(None, [doubt_of(store, found)]))
+    return Sight(found, newest, tuple(rulings), tuple(trends), tuple(trail), troubles, readings, asked)
 
 
 def find_stage(patient: Patient) -> tuple[Kept, Prescription]:

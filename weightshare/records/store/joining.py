@@ -16,9 +16,10 @@ from typing import Any
 from weightshare.errors import StoreError
 from weightshare.records.correction import read_corrections
 from weightshare.records.diary import join, read_diary
+from weightshare.records.store.chain import BEFORE, ORIGIN, first_link, link_of, read_chain
 from weightshare.records.store.correcting import read_corrected, take_corrected
 from weightshare.records.store.patient import Patient
-from weightshare.records.store.ruling import BEFORE, ORIGIN, Ruling, add_ruling, first_link, link_of, read_chain
+from weightshare.records.store.ruling import Ruling, add_ruling
 from weightshare.records.store.saying import keep_said, read_said
 from weightshare.records.store.store import Store
 from weightshare.records.store.visit import Visit

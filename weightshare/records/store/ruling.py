@@ -1,33 +1,40 @@
 """Decisions of the clinician: what was decided about a patient, by whom, and the numbers that it rested on.
 
-None is ever changed: another one follows it. Each keeps the SHA-256 of the one before it, the first that of the
-patient's id, and the trail has an entry for each. So one that was altered, taken out, put in or moved to somebody else
-is found, unless whoever did it wrote all of them anew; that only a sealed store prevents. One that came with a bundle
-stands as it was signed, in the same chain, and says in which store that was.
+None is ever changed: another one follows it, tied to the one before. One that came with a bundle stands as it was
+signed, in the same chain, and says in which store that was. One that nothing vouches for is told as in doubt, and
+nothing is signed after it.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
 import sqlite3
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
-from uuid import uuid4
 
-from weightshare.errors import OptionError, StoreError
+from weightshare.errors import OptionError
 from weightshare.programme.prescription import Prescription
+from weightshare.records.store.chain import (
+    BEFORE,
+    DECIDED,
+    ORIGIN,
+    TAKEN,
+    Chain,
+    add_link,
+    first_link,
+    link_of,
+    look_chain,
+    read_chain,
+)
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
-from weightshare.records.store.trail import read_trail, write_trail
+from weightshare.records.store.trail import Step
 from weightshare.records.value import from_plain, to_plain
 
-DECIDED, TAKEN = "decided", "took in a decision"
+IN_DOUBT, MISSING = "in doubt", "missing"
+UNKNOWN = "not known"
 LONGEST_REASON = 500
-BEFORE, ORIGIN = "before", "store"
-"""Keys beside those of a decision: the SHA-256 of the one before it; the id of the store that it was signed in."""
 
 
 class Choice(StrEnum):
@@ -47,7 +54,8 @@ class Choice(StrEnum):
 class Ruling:
     """One decision. `evidence` is text that the deciding part of the program made (a JSON object), kept as it was.
 
-    `store`: the id of the store in which it was signed, where that is another one.
+    `store`: the id of the store in which it was signed, where that is another one. `doubt`: why nothing is built upon
+    it, in words; empty where it is as it was signed.
     """
 
     at: str
@@ -58,11 +66,13 @@ class Ruling:
     note: str = ""
     evidence: str = ""
     store: str = ""
+    doubt: str = ""
 
     @property
     def signer(self) -> str:
-        """Who signed it, and that this was elsewhere."""
-        return f"{self.by} (in another store)" if self.store else self.by
+        """Who signed it, that this was elsewhere, and what is wrong with it."""
+        marks = [*(["in another store"] if self.store else []), *([self.doubt] if self.doubt else [])]
+        return f"{self.by} ({', '.join(marks)})" if marks else self.by
 
     def to_json(self) -> dict[str, str | None]:
         """Return it as plain values, without the evidence that was kept with it."""
@@ -74,6 +84,7 @@ class Ruling:
             "stage_to": self.stage_to,
             "reason": self.note,
             "other_store": self.store or None,
+            "doubt": self.doubt or None,
         }
 
 
@@ -96,9 +107,9 @@ def keep_ruling(store: Store, patient: Patient, ruling: Ruling) -> None:
     """Keep `ruling` about `patient` after all others; none is ever changed. Raises StoreError where one was."""
     with store.writing() as db:
         kept = read_chain(store, db, patient)
-        plain = {key: value for key, value in to_plain(ruling).items() if key != ORIGIN}
-        _insert(store, db, patient, {**plain, BEFORE: link_of(kept[-1]) if kept else first_link(patient)})
-        write_trail(store, db, DECIDED, patient.id, ruling.what)
+        plain = {key: value for key, value in to_plain(ruling).items() if key not in (ORIGIN, "doubt")}
+        plain[BEFORE] = link_of(kept[-1]) if kept else first_link(patient)
+        add_link(store, db, patient, plain, DECIDED)
 
 
 def add_ruling(store: Store, db: sqlite3.Connection, patient: Patient, plain: Mapping[str, Any]) -> None:
@@ -106,62 +117,36 @@ def add_ruling(store: Store, db: sqlite3.Connection, patient: Patient, plain: Ma
     bare = dict(plain)
     if bare.get(ORIGIN) == store.ident:  # it went away from here, and comes back
         del bare[ORIGIN]
-    _insert(store, db, patient, bare)
-    write_trail(store, db, TAKEN, patient.id, str(plain["what"]))
-
-
-def _insert(store: Store, db: sqlite3.Connection, patient: Patient, plain: Mapping[str, Any]) -> None:
-    ident = uuid4().hex
-    body = store.seal(plain, f"decision {ident}")
-    db.execute("INSERT INTO decision (id, patient, body) VALUES (?, ?, ?)", (ident, patient.id, body))
+    add_link(store, db, patient, bare, TAKEN)
 
 
 def list_rulings(store: Store, patient: Patient) -> list[Ruling]:
-    """Return the decisions about `patient`, in order of time. Raises StoreError where one was altered or is missing."""
+    """Return the decisions about `patient`, in order of time. Those that are in doubt say so; one that is missing, or
+    cannot be read, has a place of its own. Raises StoreError where the database cannot be read."""
     with store.reading() as db:
-        kept = read_chain(store, db, patient)
-    try:
-        bare = [{key: value for key, value in one.items() if key != BEFORE} for one in kept]
-        return sorted((from_plain(Ruling, one) for one in bare), key=lambda ruling: ruling.at)
-    except (TypeError, ValueError) as error:
-        raise _altered(store, patient) from error
+        found = look_chain(store, db, patient)
+    told = sorted(_tell(found), key=lambda ruling: ruling.at)
+    # of when nothing is known: it may be the newest
+    return [one for one in told if one.at] + [one for one in told if not one.at]
 
 
-def read_chain(store: Store, db: sqlite3.Connection, patient: Patient) -> list[dict[str, Any]]:
-    """Return the decisions as plain values in the order in which they were kept; each follows the one before.
-
-    Raises StoreError where one was altered, put in or taken out.
-    """
-    rows = db.execute("SELECT id, body FROM decision WHERE patient = ?", (patient.id,)).fetchall()
-    values = [store.open(body, f"decision {ident}") for ident, body in rows]
-    if not all(isinstance(one, dict) for one in values):
-        raise _altered(store, patient)
-    after = {one.get(BEFORE): one for one in values}
-    chain: list[dict[str, Any]] = []
-    place = first_link(patient)
-    while (found := after.pop(place, None)) is not None:
-        chain.append(found)
-        place = link_of(found)
-    told = sum(step.what in (DECIDED, TAKEN) for step in read_trail(store, patient.id))
-    if not len(chain) == len(rows) == told:
-        raise _altered(store, patient)
-    return chain
+def doubt_of(store: Store, patient: Patient) -> str:
+    """Return what is wrong with the decisions about `patient`, in words; empty where nothing is. Raises StoreError."""
+    with store.reading() as db:
+        return look_chain(store, db, patient).fault
 
 
-def _altered(store: Store, patient: Patient) -> StoreError:
-    words = f"a decision about {patient.code} was altered, put in or taken out; restore a backup"
-    return StoreError(f"{store.database}: {words}")
+def _tell(chain: Chain) -> Iterator[Ruling]:
+    for one, is_sound in zip(chain.values, chain.sound, strict=True):
+        try:
+            ruling = from_plain(Ruling, {key: value for key, value in one.items() if key != BEFORE})
+            yield replace(ruling, doubt="" if is_sound else IN_DOUBT)
+        except (TypeError, ValueError):
+            yield Ruling("", UNKNOWN, "cannot be read", doubt=IN_DOUBT)
+    for step in chain.lost:
+        yield Ruling("", UNKNOWN, UNKNOWN, doubt=MISSING) if step is None else _miss(step)
+    yield from [Ruling("", UNKNOWN, "cannot be read", doubt=IN_DOUBT)] * chain.unread
 
 
-def first_link(patient: Patient) -> str:
-    """Return what the first decision about `patient` follows."""
-    return hashlib.sha256(patient.id.encode()).hexdigest()
-
-
-def link_of(plain: Mapping[str, Any]) -> str:
-    """Return the SHA-256 of a decision with that of the one before in it: keys in order, no spaces, ASCII.
-
-    Where it was signed is no part of it: it is the same one in every store.
-    """
-    signed = {key: value for key, value in plain.items() if key != ORIGIN}
-    return hashlib.sha256(json.dumps(signed, sort_keys=True, separators=(",", ":")).encode()).hexdigest()
+def _miss(step: Step) -> Ruling:
+    return Ruling(step.at, step.who, step.detail, doubt=MISSING)

@@ -54,6 +54,12 @@ VERSIONS: tuple[str, ...] = (
     ) STRICT;
     CREATE INDEX reading_patient ON reading (patient);
     """,
+    """
+    CREATE TABLE head (
+        patient TEXT PRIMARY KEY REFERENCES patient (id) ON DELETE CASCADE,
+        body BLOB NOT NULL
+    ) STRICT;
+    """,
 )
 
 

@@ -12,12 +12,16 @@ from weightshare.records.value import to_plain
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One entry: at `at` (local time with its offset), `who` did `what`; `detail` holds no name."""
+    """One entry: at `at` (local time with its offset), `who` did `what`; `detail` holds no name.
+
+    `seal`: of a decision that was kept, its SHA-256.
+    """
 
     at: str
     who: str
     what: str
     detail: str = ""
+    seal: str = ""
 
 
 def user_name() -> str:
@@ -28,9 +32,11 @@ def user_name() -> str:
         return "unknown"
 
 
-def write_trail(store: Store, db: sqlite3.Connection, what: str, patient: str | None, detail: str = "") -> None:
+def write_trail(
+    store: Store, db: sqlite3.Connection, what: str, patient: str | None, detail: str = "", *, seal: str = ""
+) -> None:
     """Add an entry, within the change that it tells of; patient: the id of whom it is about. Raises sqlite3.Error."""
-    step = Step(store.clock().isoformat(timespec="seconds"), store.who, what, detail)
+    step = Step(store.clock().isoformat(timespec="seconds"), store.who, what, detail, seal)
     row = db.execute("INSERT INTO trail (patient, body) VALUES (?, ?)", (patient, b""))
     body = store.seal(to_plain(step), f"trail {row.lastrowid}")
     db.execute("UPDATE trail SET body = ? WHERE number = ?", (body, row.lastrowid))
