@@ -35,9 +35,22 @@ def test_the_clinician_reads_the_numbers_and_a_patient_to_ask() -> None:
     found = suggested()
     told = say_offer(found, patient=False)
     assert told.startswith("Down with 80 % (from 75 to 80 %) could be next.") and ASK not in told
-    assert "It rests on: sets done with all repetitions: 3" in told and "75.0 %, asked 70 to 80" in told
+    assert (
+        "It rests on: " in told
+        and "sets done with all repetitions: 3, asked at least 3: met" in told
+        and "75.0 %, asked 70 to 80" in told
+    )
     patient = say_offer(found, patient=True)
     assert patient.endswith("decides. Ask your physiotherapist.") and "It rests on" not in patient
+
+
+def test_what_it_rests_on_is_told_criterion_by_criterion() -> None:
+    found = assess(KEPT.prescription(LOWERING), appraised(analysis_of(3, 10)), Diary())
+    told = say_offer(found, patient=False)
+    assert "sets done with all repetitions: 3, asked at least 3: met" in told
+    assert (
+        "share in the lowering, each set: 75 %, asked 70 to 80: undecided" in told and "pain during: not known" in told
+    )
 
 
 def test_only_another_stage_that_is_not_locked_is_offered() -> None:

@@ -52,7 +52,7 @@ def offers(window: PracticeWindow) -> list[str]:
 def test_the_clinician_takes_it_by_one_key_and_why_is_kept(bench: Bench, tmp_path: Path) -> None:
     window = bench.open()
     end_with(bench, window, tmp_path, suggested())
-    assert "It rests on: sets done with all repetitions: 3" in window.notice.words.text()
+    assert "sets done with all repetitions: 3, asked at least 3: met" in window.notice.words.text()
     assert offers(window) == ["Ta&ke it: Down with 80 %  (Alt+K)", "Not no&w"]
     press(bench, Key.Key_K, ALT)
     bench.until(lambda: "From now on: Down with 80 %." in window.notice.words.text())

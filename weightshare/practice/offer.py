@@ -7,10 +7,12 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
+from weightshare.metrology.decision import Verdict
 from weightshare.model import Side
 from weightshare.practice.message import retell
 from weightshare.practice.stages import Stages
-from weightshare.programme.judgement import Suggestion
+from weightshare.programme.criterion import ABOUT
+from weightshare.programme.judgement import Row, Suggestion, say_row
 from weightshare.programme.prescription import Prescription
 from weightshare.programme.reading import ProgrammeError
 from weightshare.programme.shelf import find_programme
@@ -18,19 +20,44 @@ from weightshare.programme.stage import Stage
 from weightshare.records.assessment import Assessment
 from weightshare.records.assignment import Assignment
 from weightshare.records.diary import LONGEST_NOTE, About, Entry, add_entries
-from weightshare.tongue import mark, say
+from weightshare.tongue import mark, number, say
 
 RESTS_ON = mark("It rests on: {reasons}.")
 ASK = mark("Ask your physiotherapist.")
+NOT_KNOWN, FOUND = mark("{measure}: not known"), mark("{measure}: {value}, asked {asked}: {verdict}")
 GONE = mark("{name} has no stage {stage} here any more; choose one yourself (F2).")
 
 
 def say_offer(found: Assessment, *, patient: bool) -> str:
     """Return what a session suggests: to the clinician with the numbers that it rests on, to a patient to ask."""
-    told, reasons = retell(found.suggestion.words), found.suggestion.reasons
+    told, reasons = retell(found.suggestion.words), list(_say_reasons(found))
     if patient:
         return f"{told} {say(ASK)}"
-    return f"{told} {say(RESTS_ON, reasons='; '.join(map(retell, reasons)))}" if reasons else told
+    return f"{told} {say(RESTS_ON, reasons='; '.join(reasons))}" if reasons else told
+
+
+def _say_reasons(found: Assessment) -> Iterator[str]:
+    """Return what the suggestion rests on: what speaks against more, then each criterion that can be decided."""
+    of_rows = {say_row(row) for row in found.rows}
+    yield from (retell(reason) for reason in found.suggestion.reasons if reason not in of_rows)
+    for row in found.rows:
+        if row.verdict is not None:
+            yield _say_found(row, row.verdict)
+
+
+def _say_found(row: Row, verdict: Verdict) -> str:
+    about = ABOUT[row.criterion.measure]
+    if row.value is None:
+        return say(NOT_KNOWN, measure=say(about.words))
+    value = f"{number(row.value, '.4g')} {say(about.unit)}".rstrip()
+    return say(FOUND, measure=say(about.words), value=value, asked=_say_limits(row.limits), verdict=say(str(verdict)))
+
+
+def _say_limits(limits: tuple[float | None, float | None]) -> str:
+    low, high = ("" if limit is None else number(limit, "g") for limit in limits)
+    if not low:
+        return say("at most {high}", high=high)
+    return say("{low} to {high}", low=low, high=high) if high else say("at least {low}", low=low)
 
 
 def find_offered(found: Assessment) -> Stage | None:
@@ -58,8 +85,8 @@ def note_of(kept: Prescription, suggestion: Suggestion) -> str:
     """Return that a suggestion was taken, and on what it rests, as a note of the session; whole reasons, that fit."""
     assert suggestion.stage is not None
     words = f"taken by the clinician: {suggestion.stage.name}, after {kept.stage.name}"
-    for number, reason in enumerate(suggestion.reasons):
-        longer = f"{words}{'; ' if number else '; it rests on '}{reason}"
+    for place, reason in enumerate(suggestion.reasons):
+        longer = f"{words}{'; ' if place else '; it rests on '}{reason}"
         if len(longer) > LONGEST_NOTE:
             break
         words = longer

@@ -1996,10 +1996,6 @@
    <translation>Berichtigen: verschriebene Schlüssel ersetzen, andere entfernen</translation>
   </message>
   <message>
-   <source>Put right: unknown keys are taken away</source>
-   <translation>Berichtigen: Unbekannte Schlüssel werden entfernt</translation>
-  </message>
-  <message>
    <source>Put the plates on a level, hard floor.</source>
    <translation>Die Platten auf einen ebenen, harten Boden.</translation>
   </message>
@@ -6789,6 +6785,10 @@
   <message>
    <source>{measure} {low} to {high} {unit}</source>
    <translation>{measure} {low} bis {high} {unit}</translation>
+  </message>
+  <message>
+   <source>{measure}: not known</source>
+   <translation>{measure}: nicht bekannt</translation>
   </message>
   <message>
    <source>{measure}: not known, asked {asked}: {verdict}, {why}</source>
