@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from tests.unit.test_evidence import LEAVING, sitting
 from tests.unit.test_report_session import section, sittings
+from weightshare.exercise import Exercise
 from weightshare.practice.words import CAUTIONS
 from weightshare.programme.judgement import Found
 from weightshare.programme.prescription import Prescription
@@ -26,6 +27,7 @@ from weightshare.report.document import Document
 from weightshare.report.evidence import evidence_section
 from weightshare.report.html import to_html
 from weightshare.report.pdf import to_pdf
+from weightshare.report.repetition import THIRDS, repetition_section
 
 LEAST_PT = 7.5
 PAINS = (About.PAIN_BEFORE, About.PAIN_DURING, About.PAIN_AFTER)
@@ -139,6 +141,17 @@ def test_many_repetitions_stand_in_two_halves_and_none_is_lost(account: Account)
         "15 (16\u201330)",
         "15 (31\u201345)",
     ]
+
+
+def test_on_one_leg_no_thirds_are_told(account: Account) -> None:
+    many = long_session(account, 3, 8)
+    alone = replace(many.appraisal.analysis, exercise=Exercise.SINGLE_RAISE)
+    found = repetition_section(replace(many.appraisal, analysis=alone))
+    assert found is not None and found.table is not None
+    assert THIRDS not in found.table.heads and "thirds" not in found.notes[0]
+    assert all(len(row) == len(found.table.heads) for row in found.table.rows)
+    whole = repetition_section(many.appraisal)
+    assert whole is not None and "thirds" in whole.notes[0]
 
 
 def test_a_lowering_that_was_hardly_in_the_band_is_marked(account: Account) -> None:

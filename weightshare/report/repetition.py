@@ -46,7 +46,7 @@ def repetition_section(appraisal: Appraisal) -> Section | None:
     basis = "" if analysis.basis is None else f" They rest on {BASES[analysis.basis]}."
     count = f"{len(rows)} counted." if rows else "None counted."
     table = _table(rows, left_out, is_whole=is_whole) if rows else None
-    notes = (_explain(rows, appraisal, is_whole=is_whole),) if rows else ()
+    notes = () if table is None else (_explain(table.heads, rows, appraisal),)
     return Section("Repetitions", (count + basis,), tuple(_not_counted(analysis)), table, notes=notes)
 
 
@@ -116,12 +116,14 @@ def _marks(one: Repetition) -> str:
     return "".join(["o" * is_out, "s" * bool(one.supported), "i" * one.incomplete_return])
 
 
-def _explain(rows: Sequence[tuple[str, ...]], appraisal: Appraisal, *, is_whole: bool) -> str:
+def _explain(heads: Sequence[str], rows: Sequence[tuple[str, ...]], appraisal: Appraisal) -> str:
     """Return what the heads mean, and how well the shares are known."""
+    is_whole = len(heads) == len(_COLUMNS)
+    thirds = "; thirds of the way down from the top" if THIRDS in heads else ""
     least = "; least: the least load on the injured side in the lowering" if is_whole else ""
     words = (
-        "Up, top, down: seconds of each phase, then the injured side's share of the impulse in it; thirds of the way"
-        f" down from the top; band: how much of the way down was in it{least}; heels: the injured one's height first."
+        "Up, top, down: seconds of each phase, then the injured side's share of the impulse in it"
+        f"{thirds}; band: how much of the way down was in it{least}; heels: the injured one's height first."
     )
     there = {letter for row in rows for letter in row[-1]}
     marks = (f"{letter}: {meaning}." for letter, meaning in _MARKS.items() if letter in there)
