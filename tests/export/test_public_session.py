@@ -193,7 +193,7 @@ def test_the_recipes_run_as_they_stand(
     checkout: Path, folders: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    told.record(tmp_path / "sessions", told.LOWERING, "raiser", 18.0, day=7)
+    told.record(tmp_path / "sessions", told.LOWERING, "raiser", 24.0, day=7)
     for folder in folders.iterdir():
         (tmp_path / "sessions" / folder.name).symlink_to(folder, target_is_directory=True)
     space: dict[str, Any] = {}

@@ -14,17 +14,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.unit.kept import session, store_with
+from tests.unit.kept import NOW, SOFAR, session, store_with
 from tests.unit.test_answer import RAISE
 from weightshare.cli import main
-from weightshare.exercise import Surface
-from weightshare.metrology.course import LEAST_DAYS, course_of, extent_of
+from weightshare.cli.chosen import choose_visit
+from weightshare.cli.patient_table import patient_table
+from weightshare.exercise import Exercise, Surface
+from weightshare.metrology.course import LEAST_DAYS, Course, course_of, extent_of
 from weightshare.metrology.repeat import Repeat, day_to_day
 from weightshare.model import Side
-from weightshare.records.store.progress import progress_of
-from weightshare.records.store.visit import take_in
+from weightshare.records.store.progress import Progress, progress_of
+from weightshare.records.store.visit import list_figures, list_visits, take_in
 from weightshare.task import Settings
-from weightshare.window.patientcourse import rows_of, say_trend
+from weightshare.window.patientcourse import rows_of, say_course, say_trend
 
 FIRST = date(2026, 3, 2)
 
@@ -60,16 +62,21 @@ def test_few_days_have_no_band_and_say_why(count: int) -> None:
     assert {one.is_change for one in found.days} == {None}
 
 
-@pytest.mark.parametrize("u", [0.0, 0.4, 2.5])
+@pytest.mark.parametrize("u", [0.4, 2.5])
 def test_the_band_is_never_narrower_than_what_the_instrument_leaves_in_doubt(u: float) -> None:
-    """Days as alike as these would have had any difference count as a real change."""
-    alike = [replace(one, u=u) for one in repeats([50.0, 50.0, 50.0, 50.0, 50.0 + 2.0 * math.sqrt(2.0) * u])]
-    found = course_of(alike)
-    assert found is not None and found.mdc is not None
-    assert found.mdc >= 2.0 * math.sqrt(2.0) * u and found.days[-1].is_change is False
-    wide = course_of(repeats([50.0, 56.0, 44.0, 53.0, 50.0]))
-    noisy = course_of([replace(one, u=u) for one in repeats([50.0, 56.0, 44.0, 53.0, 50.0])])
+    """Of days as alike as these any difference would have been a real change."""
+    alike = course_of([replace(one, u=u) for one in repeats([50.0, 50.0, 50.0, 50.0, 50.0])])
+    assert alike is not None and alike.sd == pytest.approx(0.0, abs=1e-9) and alike.by_instrument
+    assert alike.mdc == pytest.approx(2.0 * math.sqrt(2.0) * u)
+    assert say_trend_of(alike).endswith("That is what the instrument leaves in doubt: the days scatter by less.")
+    values = [50.0, 56.0, 44.0, 53.0, 50.0]
+    wide, noisy = (course_of([replace(one, u=each) for one in repeats(values)]) for each in (0.0, u))
     assert wide is not None and noisy is not None and noisy.mdc == wide.mdc, "it is no part of how days scatter"
+    assert not (wide.by_instrument or noisy.by_instrument) and "instrument" not in say_trend_of(noisy)
+
+
+def say_trend_of(course: Course) -> str:
+    return say_course(Progress(Exercise.RAISE, 50.0, Side.LEFT, "mean heel height", "mm", Side.LEFT, course))
 
 
 def test_a_band_ends_where_there_are_no_values() -> None:
@@ -126,6 +133,24 @@ def test_only_what_was_done_alike_is_compared(tmp_path: Path) -> None:
     plain = lowering.to_json()
     assert plain["no_real_change"]["upper"] == pytest.approx(50.0 + lowering.course.mdc)
     assert "NaN" not in json.dumps(plain)
+
+
+def test_a_session_that_was_broken_off_is_no_day_of_a_trend(tmp_path: Path) -> None:
+    """Somebody stood on, waited and went: the share of standing was drawn beside that of the lowering."""
+    nothing = replace(SOFAR, analysis=replace(SOFAR.analysis, repetitions=(), sets=()), answers=())
+    with store_with(tmp_path / "s") as (store, patient):
+        for number in range(4):
+            take_in(store, patient, session(tmp_path, number, 50.0 + number))
+        last = take_in(store, patient, session(tmp_path, 9, appraisal=nothing)).visit
+        trends = progress_of(store, patient)
+        assert last.broken_off and choose_visit(store, patient, None).started_at < last.started_at
+        visits, figures = list_visits(store, patient), list_figures(store, patient)
+        lines = patient_table(patient, visits, (), NOW, None, figures=figures).splitlines()
+    assert {len(one.course.days) for one in trends} == {4}
+    # a sum of three repetitions against one of thirty is no course
+    assert "load x heel travel" not in {one.figure for one in trends}
+    (line,) = (line for line in lines if "broken off" in line)
+    assert line.split()[3:5] == ["50", "%"] and line.split()[5] == "-", "no share was lowered with"
 
 
 def test_the_most_telling_figures_come_first_task_by_task(tmp_path: Path) -> None:

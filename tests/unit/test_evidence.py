@@ -132,6 +132,25 @@ def test_a_session_with_a_set_unknown_counts_on_no_day() -> None:
     assert line.patient is None and "0 days" in line.missing[1]
 
 
+def test_a_mean_makes_nothing_of_a_bad_day() -> None:
+    """Eight quiet days, and one of 4 where 2 are the most: the mean of 1.3 would have met the limit."""
+    told = [sitting(day, Found(Measure.PAIN_DURING, 4.0 if day == 4 else 1.0)) for day in range(9)]
+    line = only(Criterion(Measure.PAIN_DURING, at_most=2.0), *told)
+    assert line.patient is not None and line.patient.decision.probability > 0.95
+    assert line.patient.decision.verdict is Verdict.UNDECIDED
+    assert line.patient.worst == (4.0, told[4].day)
+    assert line.missing == (f"of this patient: over the limit on {told[4].day}, with 4",)
+    assert line.to_json()["of_this_patient"]["worst_over_limit"] == {"value": 4.0, "day": told[4].day.isoformat()}
+    quiet = only(Criterion(Measure.PAIN_DURING, at_most=2.0), *told[:4])
+    assert quiet.patient is not None and quiet.patient.worst is None and quiet.missing == ()
+
+
+def test_of_several_scales_the_greatest_doubt_counts() -> None:
+    newest = [sitting(day, Found(Measure.SHARE_LOWERING, 90.0, u)) for day, u in enumerate((0.4, 3.0, 0.4))]
+    line = only(SHARE, *newest)
+    assert line.patient is not None and line.patient.decision.estimate.u == pytest.approx(3.0)
+
+
 @pytest.mark.parametrize(
     ("pains", "verdict"),
     [((2, 2, 2), Verdict.MET), ((0, 1, 0), Verdict.MET), ((3, 3, 3), Verdict.NOT_MET), ((0, 4, 2), Verdict.UNDECIDED)],

@@ -67,6 +67,15 @@ def test_one_sided_days_are_none(value: float) -> None:
     assert found == {}
 
 
+@pytest.mark.parametrize("u", [0.5, 0.0])
+def test_of_a_share_both_sides_errors_go_together(u: float) -> None:
+    """What one side has too much the other lacks: 1e4 / (100 - P)^2 of the share's u (JCGM 100:2008, 5.1.3)."""
+    days = [(FIRST + timedelta(days=day), [Figure(MEAN_SHARE, "%", 45.0, Side.LEFT, u)]) for day in range(5)]
+    told = strays_of(days, Side.LEFT)[Kind.MEAN_FORCE]
+    assert told.mdc_percent == pytest.approx(2.0 * math.sqrt(2.0) * 1e4 / 55.0**2 * u)
+    assert told.words.endswith("limited by what the instrument leaves in doubt") == (u > 0.0)
+
+
 def test_it_stands_beside_the_index_of_a_patients_session(weeks: Path, capsys: Capture) -> None:
     assert main(["symmetry", "A-017", "--store", str(weeks), "--json"]) == 0
     told = {one["measure"]: one for one in json.loads(capsys.readouterr().out)["indices"]}

@@ -34,7 +34,9 @@ def choose_visit(store: Store, patient: Patient, began: str | None) -> Visit:
             f"{patient.code}: has no sessions yet; weightshare practise --patient {patient.code} makes one"
         )
     if began is None or began == NEWEST:
-        return visits[-1]
+        now = store.clock()
+        # a clock that was wrong, or a session that was broken off, does not hide the one before
+        return next((one for one in reversed(visits) if not (one.broken_off or one.is_future(now))), visits[-1])
     found = [one for one in visits if one.started_at.startswith(began.strip().replace(" ", "T"))]
     if len(found) != 1:
         many = f"{len(found)} sessions" if found else "no session"

@@ -9,6 +9,8 @@ from weightshare.programme.criterion import ABOUT, Measure
 from weightshare.programme.judgement import say_here, say_verdict
 from weightshare.records.evidence import Evidence, Line, OfPatient
 from weightshare.records.store.ruling import Ruling
+from weightshare.report.digit import in_plain, plus_minus
+from weightshare.report.stage import measured
 
 _WHAT, _VALUE, _ASKED, _VERDICT = 50, 30, 15, 20
 _HEAD = (
@@ -31,6 +33,7 @@ def evidence_table(evidence: Evidence, code: str, rulings: Sequence[Ruling] = ()
         f"{code}: {kept.programme}, version {kept.version}, stage {kept.stage.key}: {kept.stage.name}; {after}",
         f"{count or 'no'} session{'' if count == 1 else 's'} of this stage{newest}",
         *evidence.remarks,
+        "+- stands for the expanded uncertainty, k = 2.",
         "",
         "".join(pad(words, width) for words, width in _HEAD) + "sessions",
     ]
@@ -69,10 +72,8 @@ def _value(line: Line) -> str:
     row, unit = line.row, ABOUT[line.row.criterion.measure].unit
     if row.value is None:
         return "not known"
-    # k = 2
-    worth = f" +- {2.0 * row.u:.2g}" if row.u else ""
     where = f", {row.of}" if row.of else ""
-    return f"{row.value:.4g}{worth} {unit}".rstrip() + where
+    return f"{in_plain(measured(row))} {unit}".rstrip() + where
 
 
 def _patient(patient: OfPatient | None) -> str:
@@ -83,7 +84,7 @@ def _over(patient: OfPatient) -> str:
     made, days = patient.decision.estimate, patient.days
     goes = f"; it {'rises' if days.trend.per_month.value > 0.0 else 'falls'} from day to day" if days.trends else ""
     span = f"{days.days} days from {days.first} to {days.last}"
-    return f"{made.value:.4g}, standard uncertainty {made.u:.2g}, {span}{goes}"
+    return f"{in_plain(plus_minus(made.value, 2.0 * made.u))}, {span}{goes}"
 
 
 def _began(started_at: str) -> str:

@@ -66,15 +66,20 @@ _HEAD = f"{'began':22}{'exercise':18}{'target':>7}{'share':>8}{'held s':>8}{'rep
 
 
 def _share(one: Visit, figures: Mapping[str, Sequence[Figure]]) -> float | None:
-    """Return the mean share while a target stood: in the lowering, or while held; else that of the whole session."""
+    """Return the mean share while a target stood: in the lowering, or while held; without a target of all standing.
+
+    On one leg there is none to tell.
+    """
     exercise = None if one.exercise is Exercise.HOLD else one.exercise
     asked = Settings(one.injured, one.target_percent, exercise=exercise)
     found = asked_share_percent(asked, figures.get(one.id, ()))
-    return one.share_percent if found is None else found
+    return one.share_percent if one.target_percent is None and not one.exercise.is_single else found
 
 
 def _visit_line(one: Visit, share: float | None, now: datetime) -> str:
-    marks = [*([one.ending] if one.ending != "complete" else []), *(["in the future"] if one.is_future(now) else [])]
+    ending = one.ending if one.ending != "complete" else ""
+    future = "in the future" if one.is_future(now) else ""
+    marks = filter(None, ("broken off" if one.broken_off else "", ending, future))
     held = UNKNOWN if one.total_held_s is None else f"{one.total_held_s:.0f}"
     figures = f"{_percent(one.target_percent, 0):>7}{_percent(share, 1):>8}{held:>8}{one.repetitions:6}"
     return f"{one.started_at[:19].replace('T', ' '):22}{one.exercise:18}{figures}  {', '.join(marks)}".rstrip()
@@ -116,7 +121,8 @@ def _trend_lines(one: Progress) -> str:
         low, high = course.band
         is_real = "a real change" if newest.is_change else "no real change"
         unit = f" {one.unit}".rstrip()
-        lines.append(f"  {is_real}: from {low:.2f} to {high:.2f}{unit} it varies without any change")
+        limited = ", limited by what the instrument leaves in doubt" if course.by_instrument else ""
+        lines.append(f"  {is_real}: from {low:.2f} to {high:.2f}{unit} it varies without any change{limited}")
     return "\n".join(lines + ([f"  {one.note}"] if one.note else []))
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from weightshare.cli.chosen import choose_visit, is_path
 from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
+from weightshare.report.digit import in_plain, plus_minus
 
 if TYPE_CHECKING:
     from weightshare.metrology.estimate import Estimate
@@ -153,7 +154,8 @@ def _table(one: Index) -> str:
         *(f"  {name:22}{_say(value, '%'):22}{formula}" for name, value, formula in indices if value is not None),
     ]
     lines += [f"  no index: {one.reason}"] if one.reason else []
-    lines += [f"  varies from day to day: {one.reliability.words}{_mdc(one)}"]
+    if one.limb_symmetry_index is not None or one.reliability.is_published:
+        lines.append(f"  varies from day to day: {one.reliability.words}{_mdc(one)}")
     return "\n".join(lines + [f"  caution: {words}" for words in one.cautions])
 
 
@@ -164,11 +166,8 @@ def _mdc(one: Index) -> str:
 
 
 def _say(one: Estimate | None, unit: str) -> str:
-    """Return a value with its expanded uncertainty (k = 2), as many digits as it is worth."""
+    """Return a value with its expanded uncertainty (k = 2), as a report tells it; a count has none."""
     if one is None:
         return "not measured"
-    if not math.isfinite(one.u):
-        return f"{one.value:.4g} {unit}".strip()
-    half = 2.0 * one.u
-    digits = 1 if half <= 0.0 else min(6, max(0, 1 - math.floor(math.log10(half))))
-    return f"{one.value:.{digits}f} +- {half:.{digits}f} {unit}".strip()
+    said = in_plain(plus_minus(one.value, 2.0 * one.u)) if math.isfinite(one.u) else f"{one.value:.4g}"
+    return f"{said} {unit}".strip()

@@ -14,8 +14,10 @@ from weightshare.metrology.heel import height_u_mm
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import NO_HOLDS, Analysis
+from weightshare.pipeline.symmetry import indices_u
 from weightshare.records.answer import Answer
 from weightshare.records.appraisal import NOT_GIVEN, Appraisal, Doubt
+from weightshare.report.digit import in_plain, plus_minus
 from weightshare.state import Hold
 
 _WIDTH = 28
@@ -77,7 +79,7 @@ def _share_rows(analysis: Analysis, doubt: Doubt | None, missing: str) -> list[t
         ("share of the injured side", f"mean {_mean(share.mean, doubt)}, sd {_figure(share.sd, 'points')}"),
         ("", f"least {_figure(share.min, '%')}, greatest {_figure(share.max, '%')}, of all the time standing"),
         *_doubt_rows(doubt, missing),
-        *_symmetry_rows(analysis),
+        *_symmetry_rows(analysis, doubt),
         *_stand_rows(analysis),
     ]
 
@@ -111,15 +113,28 @@ def _doubt_rows(doubt: Doubt | None, missing: str) -> list[tuple[str, str]]:
     return [("", f"uncertainty with k = 2, {rests}")]
 
 
-def _symmetry_rows(analysis: Analysis) -> list[tuple[str, str]]:
+def _symmetry_rows(analysis: Analysis, doubt: Doubt | None) -> list[tuple[str, str]]:
+    """Return the symmetry of standing; what is repeated, or held with rests between, has none in its mean force."""
     symmetry = analysis.symmetry
     if symmetry.steered:
         return [("symmetry", "none: the share was steered to a target")]
-    return [
-        ("limb symmetry index", _figure(symmetry.limb_symmetry_index_percent, "%")),
-        ("symmetry index", _figure(symmetry.symmetry_index_percent, "%")),
-        ("symmetry angle", _figure(symmetry.symmetry_angle_percent, "%")),
-    ]
+    if analysis.exercise is not None:
+        return [("symmetry", "see weightshare symmetry: measure by measure, with what each can tell")]
+    lsi = symmetry.limb_symmetry_index_percent
+    halves = (None,) * 3 if doubt is None or lsi is None else indices_u(lsi, doubt.share.expanded_points)
+    told = (
+        ("limb symmetry index", lsi),
+        ("symmetry index", symmetry.symmetry_index_percent),
+        ("symmetry angle", symmetry.symmetry_angle_percent),
+    )
+    rows = [(name, _with(value, half)) for (name, value), half in zip(told, halves, strict=True)]
+    return [*rows, ("", "no pass mark: healthy people differ by about 7 points of share between two stands")]
+
+
+def _with(percent: float | None, half: float | None) -> str:
+    if percent is None or half is None:
+        return _figure(percent, "%")
+    return f"{in_plain(plus_minus(percent, half))} %"
 
 
 def _load_rows(analysis: Analysis) -> list[tuple[str, str]]:

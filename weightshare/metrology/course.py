@@ -51,6 +51,8 @@ class Course:
     reason: str
     trend: Trend | None
     """None where there are too few days, or too near each other, to tell."""
+    by_instrument: bool = False
+    """Whether `mdc` is what the instrument leaves in doubt of a difference, since the days scatter by less."""
 
     @property
     def change(self) -> float:
@@ -108,11 +110,12 @@ def course_of(repeats: Sequence[Repeat], extent: Extent = _ANY) -> Course | None
     if found is None:
         count = f"{len(days)} day{'s' if len(days) > 1 else ''}"
         return Course(days, None, None, None, f"measured on {count} only: it takes {LEAST_DAYS} or more", trend)
-    mdc = max(coverage_factor(found.mean.dof) * math.sqrt(2.0) * found.sd, _least(repeats), extent.step)
+    own, least = coverage_factor(found.mean.dof) * math.sqrt(2.0) * found.sd, _least(repeats)
+    mdc = max(own, least, extent.step)
     first = days[0].value
     judged = (days[0], *(Day(one.day, one.value, one.sessions, abs(one.value - first) > mdc) for one in days[1:]))
     band = max(extent.low, first - mdc), min(extent.high, first + mdc)
-    return Course(judged, found.sd, mdc, band, "", trend)
+    return Course(judged, found.sd, mdc, band, "", trend, least > max(own, extent.step))
 
 
 def _least(repeats: Sequence[Repeat]) -> float:

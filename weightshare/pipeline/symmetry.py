@@ -30,3 +30,14 @@ def symmetry_angle(injured: float, uninjured: float) -> float | None:
     if not injured and not uninjured:
         return None
     return 100.0 * (45.0 - math.degrees(math.atan2(injured, uninjured))) / 90.0
+
+
+def indices_u(lsi_percent: float, u_points: float) -> tuple[float, float, float]:
+    """Return what an uncertainty of the share (points) leaves in the three indices, percent, in the order of this page.
+
+    Of the share P in percent they are 100 P / (100 - P), 200 - 4 P, and (by the first as r) an angle; the slope of each
+    is what u is multiplied by (JCGM 100:2008, 5.1.3).
+    """
+    u_lsi = ((100.0 + lsi_percent) / 100.0) ** 2 * u_points
+    turn = math.degrees(1.0) / 90.0 / (1.0 + (lsi_percent / 100.0) ** 2)
+    return u_lsi, 4.0 * u_points, turn * u_lsi

@@ -169,6 +169,7 @@ EVIDENCE = (
     mark("too close to the limit to decide, given its uncertainty"),
     mark("the days differ too much for so few of them: one more day"),
     mark("in this set: {why}"),
+    mark("over the limit on {day}, with {value}"),
     mark("of this patient: {why}"),
     mark("known on {count} day only: it takes {least} or more"),
     mark("known on {count} days only: it takes {least} or more"),

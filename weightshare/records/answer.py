@@ -27,7 +27,7 @@ from weightshare.pipeline.repetition import READ_PART, Stretch
 from weightshare.pipeline.result import Analysis
 from weightshare.pipeline.sets import SetResult
 from weightshare.pipeline.tape import Tape
-from weightshare.records.figure import MEAN_SHARE, Figure
+from weightshare.records.figure import Figure
 from weightshare.state import Hold
 from weightshare.task import Settings
 
@@ -171,9 +171,8 @@ def asked_share_percent(settings: Settings, figures: Sequence[Figure]) -> float 
     """Return the mean of the share that was asked for on two legs; None where none was, or it is not known."""
     if settings.target_percent is None or settings.is_single:
         return None
-    names = (LOWERING,) if settings.is_repeated else (HELD,)
-    found = {one.name: one.value for one in figures if one.side in (None, settings.injured)}
-    return next((found[name] for name in (*names, MEAN_SHARE) if name in found), None)
+    name = LOWERING if settings.is_repeated else HELD
+    return next((one.value for one in figures if one.name == name and one.side in (None, settings.injured)), None)
 
 
 def limit_of(settings: Settings) -> Limit | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from statistics import fmean
 from typing import Any
@@ -17,7 +17,7 @@ from weightshare.metrology.decision import Decision, Limit, Verdict, decide, wit
 from weightshare.metrology.repeat import LEAST_DAYS, DayToDay, Repeat, day_to_day
 from weightshare.pipeline.result import rounded
 from weightshare.programme.criterion import ABOUT, THIRDS, Criterion, Measure
-from weightshare.programme.judgement import Found, Row, judge, limits_of
+from weightshare.programme.judgement import PAINS, Found, Row, judge, limits_of
 from weightshare.programme.prescription import Prescription
 from weightshare.programme.stage import NO_SOURCE, Stage
 from weightshare.records.assessment import are_met
@@ -53,10 +53,13 @@ class OfPatient:
 
     decision: Decision
     days: DayToDay
+    worst: tuple[float, date] | None = None
+    """Of pain: the greatest figure that was over the limit, and its day; None where no day was."""
 
     def to_json(self) -> dict[str, Any]:
         """Return it as plain values."""
         made, days = self.decision, self.days
+        worst = None if self.worst is None else {"value": self.worst[0], "day": self.worst[1].isoformat()}
         dof = made.estimate.dof
         return {
             "verdict": str(made.verdict),
@@ -71,6 +74,7 @@ class OfPatient:
             "sd_between_days": days.sd,
             "trend_per_month": days.trend.per_month.value,
             "trends": days.trends,
+            "worst_over_limit": worst,
         }
 
 
@@ -181,6 +185,9 @@ def _missing(row: Row, patient: OfPatient | None, why: str) -> Iterator[str]:
     if patient is None:
         yield f"of this patient: {why}"
     elif patient.decision.verdict is Verdict.UNDECIDED:
+        if patient.worst is not None:
+            yield f"of this patient: over the limit on {patient.worst[1]}, with {patient.worst[0]:g}"
+            return
         alone = decide(patient.days.mean, patient.decision.limit)
         yield f"of this patient: {MORE_DAYS if alone.verdict is Verdict.UNDECIDED else CLOSE}"
 
@@ -218,4 +225,12 @@ def _of_patient(
     limit = Limit(None if low is None else low - half, None if high is None else high + half)
     # scales and calibrations may have changed: the greatest doubt is that of all
     estimate = with_instrument(days.mean, max(u for _one, (_value, u) in known))
-    return OfPatient(decide(estimate, limit), days), ""
+    made = decide(estimate, limit)
+    if criterion.measure in PAINS:
+        over = [(value, one.day) for one, (value, _u) in known if not limit.allows(value)]
+        worst = max(over, default=None)
+        if worst is not None and made.verdict is Verdict.MET:
+            # a mean makes nothing of a bad day, and a bad day is what the limit is for
+            made = replace(made, verdict=Verdict.UNDECIDED)
+        return OfPatient(made, days, worst), ""
+    return OfPatient(made, days), ""

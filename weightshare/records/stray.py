@@ -66,7 +66,9 @@ def _say(course: Course) -> str:
     if course.mdc is None or course.sd is None:
         return f"not known of this patient yet: this task was done on {count} {_days(count)}, and it takes {LEAST_DAYS}"
     own = f"this patient's own {count} days of this task scatter by {course.sd:.1f} points of the limb symmetry index"
-    return f"{own} (standard deviation about a straight line); minimal detectable change {course.mdc:.1f} points"
+    limited = ", limited by what the instrument leaves in doubt" if course.by_instrument else ""
+    change = f"minimal detectable change {course.mdc:.1f} points{limited}"
+    return f"{own} (standard deviation about a straight line); {change}"
 
 
 def _days(count: int) -> str:

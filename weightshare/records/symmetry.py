@@ -47,7 +47,7 @@ def indices_of(
 
 def _with_own(index: Index, own: Reliability | None) -> Index:
     """Return `index` with the patient's own reliability; on too few days beside what is published of others."""
-    if own is None:
+    if own is None or index.limb_symmetry_index is None:
         return index
     if own.mdc_percent is None and index.reliability.is_published:
         own = replace(index.reliability, words=f"{index.reliability.words}; {own.words}")
@@ -98,9 +98,10 @@ class _Comparer:
         cautions = (TOGETHER, *self._supported(one.supported for one in done), NO_REST)
         lifts = Lifts(self._appraisal, done, done, together=True)
         steered = STEERED if self._analysis.symmetry.steered else ""
+        shown = (SHOWN_EVEN,) if self._analysis.band is not None else ()
         yield lifts.height(reason=self._reason, cautions=cautions)
         yield lifts.best(reason=self._reason, cautions=cautions)
-        yield lifts.travel(reason=self._reason or steered, cautions=cautions)
+        yield lifts.travel(reason=self._reason or steered, cautions=(*shown, *cautions))
 
     def _single(self) -> Iterator[Index]:
         lifts = lifts_of_legs(self._appraisal)

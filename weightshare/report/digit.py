@@ -58,6 +58,11 @@ def rounded_up(half: float, decimals: int) -> float:
     return max(1, math.ceil(half * steps - 1e-9)) / steps
 
 
+def in_plain(said: str) -> str:
+    """Return what was said in the letters of a terminal."""
+    return said.replace("\u00a0\u00b1\u00a0", " +- ").replace(MINUS, "-").replace(UNKNOWN, "-")
+
+
 def span(low: float, high: float, decimals: int) -> str:
     """Return an interval in words; a dash where an end of it is not known."""
     if not (math.isfinite(low) and math.isfinite(high)):

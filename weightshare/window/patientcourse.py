@@ -95,6 +95,8 @@ def say_course(one: Progress) -> str:
         mdc=number(course.mdc, ".1f"),
         unit=say(" points") if one.unit == "%" else unit,
     )
+    if course.by_instrument:
+        told = f"{told} {say('That is what the instrument leaves in doubt: the days scatter by less.')}"
     return " ".join((values, told, _note(one))).strip()
 
 

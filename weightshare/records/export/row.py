@@ -15,6 +15,7 @@ from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.pipeline.anew import Span
 from weightshare.pipeline.anew import phases_of as phases_known
 from weightshare.pipeline.result import numbers_beside
+from weightshare.pipeline.symmetry import indices_u
 from weightshare.records.diary import About, Diary
 from weightshare.records.export.catalogue import PHASES_NAMED, REPETITIONS, SETS, THIRDS
 from weightshare.records.export.column import Row
@@ -122,19 +123,14 @@ def _assumed(content: Mapping[str, Any]) -> list[str]:
 
 
 def _indices(symmetry: Mapping[str, Any], U_points: float | None) -> dict[str, object]:
-    """Return the symmetry indices, each with what the uncertainty of the share that it is made of leaves in it.
-
-    Of the share P in percent they are 100 P / (100 - P), 200 - 4 P, and (by the first as r) an angle; the slope of each
-    is what U is multiplied by (JCGM 100:2008, 5.1.3).
-    """
+    """Return the symmetry indices, each with what the uncertainty of the share that it is made of leaves in it."""
     told = {name: value for name, value in symmetry.items() if name != "steered"}
     lsi = symmetry["limb_symmetry_index_percent"]
     if lsi is None or U_points is None:
         return told
-    U_lsi = ((100.0 + lsi) / 100.0) ** 2 * U_points
-    turn = math.degrees(1.0) / 90.0 / (1.0 + (lsi / 100.0) ** 2)
-    worth = {"limb_symmetry_index": U_lsi, "symmetry_index": 4.0 * U_points, "symmetry_angle": turn * U_lsi}
-    return told | {f"{name}_expanded_uncertainty_percent": value for name, value in worth.items()}
+    names = ("limb_symmetry_index", "symmetry_index", "symmetry_angle")
+    worth = zip(names, indices_u(lsi, U_points), strict=True)
+    return told | {f"{name}_expanded_uncertainty_percent": value for name, value in worth}
 
 
 def _worths(content: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:

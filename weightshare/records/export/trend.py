@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
+from weightshare.records.begun import came_to_nothing
 from weightshare.records.export.saved import SavedSession
+from weightshare.records.figure import LOAD_TRAVEL
 from weightshare.records.repeat import Task, done_of
 from weightshare.records.task import name_tasks
 
@@ -48,7 +50,12 @@ def trends_of(sessions: Iterable[SavedSession]) -> tuple[Trend, ...]:
     told: list[tuple[tuple[Task, str, str, Side | None], Repeat]] = []
     for session in known.values():
         done = done_of(session.appraisal, session.head, session.folder)
+        if came_to_nothing(session.settings, session.head.goal, session.content):
+            continue
         for one in session.figures:
+            if one.name == LOAD_TRAVEL and not session.settings.is_single:
+                # a sum: what it comes to is how many repetitions there were
+                continue
             repeat = Repeat(done.day, one.value, one.u or 0.0)
             told.append(((done.task, one.name, one.unit, one.side), repeat))
     made = courses_of(told, lambda key: extent_of(key[2]))

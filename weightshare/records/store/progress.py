@@ -11,7 +11,7 @@ from weightshare.exercise import Exercise
 from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
-from weightshare.records.figure import MEAN_SHARE
+from weightshare.records.figure import LOAD_TRAVEL, MEAN_SHARE
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.visit import Visit, list_figures, list_visits
@@ -60,6 +60,7 @@ class Progress:
             ],
             "sd_between_days": course.sd,
             "mdc": course.mdc,
+            "limited_by_instrument": course.by_instrument,
             "no_real_change": band,
             "reason": course.reason or None,
             "per_month": None if trend is None else {"value": trend.per_month.value, "u": trend.per_month.u},
@@ -69,15 +70,18 @@ class Progress:
 
 def progress_of(store: Store, patient: Patient) -> list[Progress]:
     """Return the course of each figure in each task that was done on two days or more, in the order of the tasks' first
-    days. Sessions that are dated in the future are left out. Raises StoreError."""
+    days. Sessions that are dated in the future, or were broken off, are left out. Raises StoreError."""
     now, figures = store.clock(), list_figures(store, patient)
     told: list[tuple[tuple[Any, ...], Repeat]] = []
     heads: dict[tuple[Any, ...], Visit] = {}
     for visit in list_visits(store, patient):
         day = _day(visit)
-        if day is None or visit.is_future(now):
+        if day is None or visit.broken_off or visit.is_future(now):
             continue
         for one in figures[visit.id]:
+            if one.name == LOAD_TRAVEL and not visit.exercise.is_single:
+                # a sum: what it comes to is how many repetitions there were
+                continue
             key = visit.task, one.name, one.unit, one.side
             heads.setdefault(key, visit)
             told.append((key, Repeat(day, one.value, one.u or 0.0)))

@@ -12,10 +12,11 @@ from weightshare.errors import StoreError, WeightshareError
 from weightshare.exercise import Basis
 from weightshare.model import Side
 from weightshare.programme.criterion import Measure
-from weightshare.programme.judgement import Found
+from weightshare.programme.judgement import Found, find_warnings
 from weightshare.programme.prescription import Prescription, goal_of, prescribe
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.assessment import Elsewhere, days_met
+from weightshare.records.begun import is_broken_off
 from weightshare.records.diary import read_diary
 from weightshare.records.evidence import Evidence, Sitting, weigh
 from weightshare.records.proof import find_proof
@@ -25,8 +26,10 @@ from weightshare.records.setting import SessionHead, read_head
 from weightshare.records.store.patient import Affected, Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.visit import Visit, list_visits, opened
+from weightshare.task import Goal
 
 FUTURE = "is dated in the future: a clock was wrong"
+BROKEN_OFF = "was broken off: less than half of a set was done, and no hold"
 OTHER_SIDE = "was of the other side"
 BY_HAND = "was done otherwise than the stage is prescribed"
 NO_OTHER_LEG = "both sides are injured: there is no uninjured one to hold it against"
@@ -120,8 +123,16 @@ def _bring(
         found = find_proof(appraisal, goal_of(kept.stage), read_diary(folder))
         if patient.affected is Affected.BOTH:
             found = tuple(_bare(one) if one.measure in AGAINST_OTHER else one for one in found)
+        if _came_to_nothing(appraisal, goal_of(kept.stage)) and not find_warnings(found, kept.pain_limit):
+            return BROKEN_OFF
         day = datetime.fromisoformat(head.started_at).date()
         return _Brought(Sitting(head.started_at, day, found), injured, appraisal.analysis.basis)
+
+
+def _came_to_nothing(appraisal: Appraisal, goal: Goal) -> bool:
+    analysis = appraisal.analysis
+    counts = {"repetitions": len(analysis.repetitions), "holds": len(analysis.holds or ())}
+    return is_broken_off(appraisal.settings, goal, **counts)
 
 
 def _bare(one: Found) -> Found:

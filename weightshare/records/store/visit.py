@@ -17,6 +17,7 @@ from uuid import uuid4
 from weightshare.errors import RecordError, StoreError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
+from weightshare.records.begun import came_to_nothing, is_future
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.correction import CORRECTIONS_NAME
 from weightshare.records.current import read_current
@@ -66,18 +67,12 @@ class Visit:
     sets: int = 0
     devices: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    broken_off: bool = False
+    """Nothing of it can be compared (`records.begun`); not known of what an earlier version took in."""
 
     def is_future(self, now: datetime) -> bool:
         """Return whether it is dated after `now`: a clock was wrong."""
         return is_future(self.started_at, now)
-
-
-def is_future(started_at: str, now: datetime) -> bool:
-    """Return whether a session's beginning (ISO 8601) lies after `now`; False where that is not known."""
-    try:
-        return datetime.fromisoformat(started_at) > now
-    except (ValueError, TypeError):
-        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +122,7 @@ def _make_visit(folder: Path, manifest: Manifest, head: SessionHead, content: di
         sets=len(content.get("sets") or ()),
         devices=tuple(read_calibration(each).device_id for each in present),
         warnings=tuple(content["warnings"]),
+        broken_off=came_to_nothing(head.settings, head.goal, content),
     )
 
 

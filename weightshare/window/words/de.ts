@@ -2592,6 +2592,10 @@
    <translation>Das ist nicht das Kennwort.</translation>
   </message>
   <message>
+   <source>That is what the instrument leaves in doubt: the days scatter by less.</source>
+   <translation>Das ist, was das Messgerät offen lässt: Die Tage streuen weniger.</translation>
+  </message>
+  <message>
    <source>That was my whole weight, both feet  (W)</source>
    <translation>Das war mein ganzes Gewicht, beide Füße  (W)</translation>
   </message>
@@ -4944,6 +4948,10 @@
   <message>
    <source>over 99 %</source>
    <translation>über 99 %</translation>
+  </message>
+  <message>
+   <source>over the limit on {day}, with {value}</source>
+   <translation>am {day} über der Grenze, mit {value}</translation>
   </message>
   <message>
    <source>overload</source>
