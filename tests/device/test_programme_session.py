@@ -39,15 +39,12 @@ def run(options: PractiseOptions, person: str) -> tuple[Path, dict[str, Any]]:
     return folder, json.loads((folder / "analysis.json").read_bytes())
 
 
-def test_a_stage_of_holds_is_over_with_the_last_one(tmp_path: Path) -> None:
-    words = "--programme achilles --stage hold-10 --holds 2 --hold-goal 3"
-    _folder, analysis = run(asked(tmp_path, *words.split()), "steady")
+def test_a_stage_of_holds_goes_on_until_it_was_told_to_stop(tmp_path: Path) -> None:
+    """Told nothing it is over with the last one: `tests/device/test_rehearsal.py`."""
+    words = "--programme achilles --stage hold-10 --holds 1 --hold-goal 3 --seconds 24"
+    _folder, analysis = run(asked(tmp_path, *words.split()), "steady,rate=25")
     held = [one["held_s"] for one in analysis["holds"]]
-    assert sum(each >= 3.0 for each in held) == 2 and len(held) == 2, held
-    assert analysis["duration_s"] < 38.0
-    # told when to stop, it goes on until then
-    _folder, analysis = run(asked(tmp_path / "longer", *words.split(), "--seconds", "40"), "steady")
-    assert analysis["duration_s"] > 39.0
+    assert max(held) >= 3.0 and analysis["duration_s"] > 23.5
 
 
 def lay_earlier(folder: Path, days: int) -> Path:
