@@ -6,11 +6,12 @@ import json
 import re
 import stat
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from tests.unit.kept import PASSPHRASE, TODAY, new_store, old_store, session, store_with
+from tests.unit.kept import PASSPHRASE, TODAY, new_store, old_store, seal_anew, session, store_with
 from weightshare.errors import StoreError
 from weightshare.records.manifest import verify
 from weightshare.records.store import cipher, parcel
@@ -20,7 +21,8 @@ from weightshare.records.store.parcel import Packer, open_parcel
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.ruling import Ruling, keep_ruling, list_rulings
 from weightshare.records.store.trail import read_trail
-from weightshare.records.store.visit import list_visits, opened, take_in
+from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
+from weightshare.records.value import to_plain
 
 
 @pytest.fixture(autouse=True)
@@ -233,5 +235,44 @@ def test_a_check_finds_what_was_altered(tmp_path: Path) -> None:
         assert str(path) in fault
         with store.writing() as db:
             db.execute("UPDATE session SET body = ? WHERE id = ?", (json.dumps({"id": good.id}).encode(), good.id))
-        assert any("cannot be read" in fault for fault in check_store(store).faults)
+        unread, altered = check_store(store).faults
+        assert "cannot be read" in unread and str(path) in altered and check_store(store).sessions == 2
         assert find_patient(store, "A-1") == patient
+
+
+@pytest.mark.parametrize("passphrase", [None, PASSPHRASE], ids=["plain", "sealed"])
+def test_a_check_holds_lists_and_figures_against_the_files(passphrase: str | None, tmp_path: Path) -> None:
+    with store_with(tmp_path / "s", passphrase=passphrase) as (store, patient):
+        one, other = (take_in(store, patient, session(tmp_path, day)).visit for day in (1, 2))
+        before = list_visits(store, patient), list_figures(store, patient)
+        forged = replace(one, share_percent=71.1, repetitions=99)
+        first, *rest = before[1][other.id]
+        bodies = (
+            ("body", to_plain(forged), f"session {one.id}", one.id),
+            ("figures", to_plain((replace(first, value=101.26), *rest)), f"session {other.id} figures", other.id),
+        )
+        with store.writing() as db:
+            for column, plain, about, ident in bodies:
+                db.execute(f"UPDATE session SET {column} = ? WHERE id = ?", (store.seal(plain, about), ident))
+        share, figure = check_store(store).faults
+        assert share.startswith(f"A-1, {one.started_at}: ") and "share_percent 71.1, not " in share
+        assert "repetitions 99, not " in share
+        assert figure.startswith(f"A-1, {other.started_at}: ") and f"{first.name} " in figure and "101.26 or " in figure
+        mended = check_store(store, mend=True)
+        assert mended.faults == () and len(mended.notes) == 2
+        assert (list_visits(store, patient), list_figures(store, patient)) == before
+        assert check_store(store).faults == check_store(store).notes == ()
+        assert [step.what for step in read_trail(store, patient.id)].count("mended the list") == 2
+
+
+def test_files_that_were_changed_with_their_seal_are_not_those_that_were_taken_in(tmp_path: Path) -> None:
+    with store_with(tmp_path / "s") as (store, patient):
+        visit = take_in(store, patient, session(tmp_path, 1)).visit
+        folder = store.sessions / visit.id
+        content = json.loads((folder / "analysis.json").read_bytes())
+        content["share_percent"]["mean"] = 71.1
+        (folder / "analysis.json").write_text(json.dumps(content))
+        seal_anew(folder)
+        for mend in (False, True):
+            (fault,) = check_store(store, mend=mend).faults
+            assert fault.endswith(f"{folder}: its files are not those that were taken in; restore a backup")

@@ -145,7 +145,8 @@ def test_the_check_of_a_store_finds_corrections_that_were_taken_away(lowered: Pa
         assert check_store(store).faults == ()
         path.unlink()
         (fault,) = check_store(store).faults
-        assert fault == f"{path}: corrections are missing: the trail tells of 1, and 0 are there; restore a backup"
+        words = "corrections are missing: the trail tells of 1, and 0 are there; restore a backup"
+        assert fault == f"A-1, {visit.started_at}: {path}: {words}"
         path.write_bytes(kept.replace(b"held on", b"held up"))
         assert "was altered" in check_store(store).faults[0]
 

@@ -42,6 +42,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     restore.add_argument("file", type=Path, metavar="FILE", help="the archive")
     check = add_command(ways, "check", "read everything, and compare it with its seals", "weightshare store check")
+    check.add_argument(
+        "--mend", action="store_true", help="where a list differs from a session's sound files, take it from those"
+    )
     change = add_command(ways, "passphrase", "change a sealed store's passphrase", "weightshare store passphrase")
     change.add_argument(
         "--new-passphrase-file", type=Path, metavar="FILE", help="the new one, its first line (else: asked for)"
@@ -89,7 +92,7 @@ def _check(args: argparse.Namespace) -> int:
     from weightshare.records.store.check import check_store
 
     with open_kept(args) as store:
-        found = check_store(store, progress("sessions"))
+        found = check_store(store, progress("sessions"), mend=args.mend)
     for words in () if args.json else (*(f"fault: {fault}" for fault in found.faults), *found.notes):
         print(words)
     wrong = count_of(len(found.faults), "fault")

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from weightshare.errors import WeightshareError
-from weightshare.records.diary import read_diary
-from weightshare.records.manifest import verify
 from weightshare.records.session import unfinished
+from weightshare.records.store.audit import audit_sessions, mend_session
 from weightshare.records.store.chain import Chain, look_chain
-from weightshare.records.store.correcting import check_corrected
 from weightshare.records.store.patient import Patient, inbox_path
 from weightshare.records.store.settled import list_readings
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.trail import read_trail
-from weightshare.records.store.visit import Visit, list_figures, opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,36 +27,35 @@ class Finding:
     notes: tuple[str, ...]
 
 
-def check_store(store: Store, tell: Tell = quiet) -> Finding:
-    """Read everything in the store, and each session's files against its seal: one fault keeps it from no other.
+def check_store(store: Store, tell: Tell = quiet, *, mend: bool = False) -> Finding:
+    """Read everything in the store, and hold each session against its files: one fault keeps it from no other.
 
-    Raises StoreError where the database cannot be read at all.
+    mend: have lists and figures be what sound files say; what was mended is told, and is no fault any more. Raises
+    StoreError where the database cannot be read at all.
     """
     with store.reading() as db:
         found = [str(row[0]) for row in db.execute("PRAGMA integrity_check")]
-        (sessions,) = db.execute("SELECT count(*) FROM session").fetchone()
+        (people,), (sessions,) = (
+            db.execute(f"SELECT count(*) FROM {table}").fetchone() for table in ("patient", "session")
+        )
     faults = [] if found == ["ok"] else [f"{store.database}: {line}" for line in found]
-    patients = list(_patients(store, faults))
-    visits = [(patient, visit) for patient in patients for visit in _visits(store, patient, faults)]
+    patients = list(readable_patients(store, faults))
     for patient in patients:
         faults += _check_beside(store, patient)
-    for done, (patient, visit) in enumerate(visits):
-        tell(done, len(visits))
-        faults += (f"{patient.code}: {words}" for words in check_visit(store, patient, visit))
     notes = [words for patient in patients for words in _notes(store, patient)]
     now = store.clock()
-    notes += [
-        f"{patient.code}: {visit.started_at} lies in the future" for patient, visit in visits if visit.is_future(now)
-    ]
-    return Finding(_count_patients(store), sessions, tuple(faults), tuple(notes))
+    for one in audit_sessions(store, patients, tell):
+        if mend and one.anew:
+            mend_session(store, one)
+            notes.append(f"{one.title}: its figures in the list were taken from its files")
+        else:
+            faults += (f"{one.title}: {words}" for words in one.faults)
+        if one.visit and one.visit.is_future(now):
+            notes.append(f"{one.patient.code}: {one.visit.started_at} lies in the future")
+    return Finding(people, sessions, tuple(faults), tuple(notes))
 
 
-def _count_patients(store: Store) -> int:
-    with store.reading() as db:
-        return int(db.execute("SELECT count(*) FROM patient").fetchone()[0])
-
-
-def _patients(store: Store, faults: list[str]) -> Iterator[Patient]:
+def readable_patients(store: Store, faults: list[str]) -> Iterator[Patient]:
     """Yield the patients whose rows can be read; of the others `faults` gets a line."""
     with store.reading() as db:
         rows = db.execute("SELECT id, body FROM patient").fetchall()
@@ -71,27 +68,11 @@ def _patients(store: Store, faults: list[str]) -> Iterator[Patient]:
     yield from sorted(found, key=lambda patient: patient.code)
 
 
-def _visits(store: Store, patient: Patient, faults: list[str]) -> Iterator[Visit]:
-    """Yield the sessions of `patient` whose rows can be read; of the others `faults` gets a line."""
-    with store.reading() as db:
-        rows = db.execute("SELECT id, body FROM session WHERE patient = ?", (patient.id,)).fetchall()
-    for ident, body in rows:
-        try:
-            yield store.read(Visit, body, f"session {ident}")
-        except WeightshareError as error:
-            faults.append(f"{patient.code}: {error}")
-
-
 def _check_beside(store: Store, patient: Patient) -> Iterator[str]:
     """Yield what is wrong with what is kept of `patient` beside the sessions."""
-    ways: tuple[Callable[[Store, Patient], object], ...] = (
-        list_figures,
-        lambda store, patient: read_trail(store, patient.id),
-        list_readings,
-    )
-    for way in ways:
+    for read in (partial(read_trail, store, patient.id), partial(list_readings, store, patient)):
         try:
-            way(store, patient)
+            read()
         except WeightshareError as error:
             yield f"{patient.code}: {error}"
     if words := _look(store, patient).fault:
@@ -101,17 +82,6 @@ def _check_beside(store: Store, patient: Patient) -> Iterator[str]:
 def _look(store: Store, patient: Patient) -> Chain:
     with store.reading() as db:
         return look_chain(store, db, patient)
-
-
-def check_visit(store: Store, patient: Patient, visit: Visit) -> Iterator[str]:
-    """Yield what is wrong with the files of a session of `patient`, in words."""
-    try:
-        with opened(store, visit) as folder:
-            verify(folder)
-            read_diary(folder)
-            yield from check_corrected(store, patient, visit, folder)
-    except (WeightshareError, OSError) as error:
-        yield str(error)
 
 
 def _notes(store: Store, patient: Patient) -> Iterator[str]:
