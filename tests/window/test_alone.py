@@ -125,7 +125,9 @@ def test_locking_keeps_what_was_allowed(bench: Bench) -> None:
     assert "nobody has allowed" in window.notice.words.text()
 
 
-def test_the_command_says_a_caution_on_one_line_and_refuses_nothing(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_command_says_a_caution_on_one_line_and_goes_on_only_where_it_is_allowed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     asked = [
         "practise",
         "--injured",
@@ -137,7 +139,10 @@ def test_the_command_says_a_caution_on_one_line_and_refuses_nothing(capsys: pyte
         "1",
         "--no-save",
     ]
-    assert main([*asked, "--stage", "single-raise"]) == 3
+    assert main([*asked, "--stage", "single-raise"]) == 2
+    assert "add --cleared where" in capsys.readouterr().err.splitlines()[-1]
+    # nothing listens at that port
+    assert main([*asked, "--stage", "single-raise", "--cleared"]) == 3
     lines = capsys.readouterr().err.splitlines()
     assert sum("caution: the injured leg stands alone" in line for line in lines) == 1
     assert main([*asked, "--stage", "single-raise", "--working", "right"]) == 3
