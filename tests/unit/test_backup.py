@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 import stat
 import zipfile
 from dataclasses import replace
@@ -12,10 +13,11 @@ from pathlib import Path
 import pytest
 
 from tests.unit.kept import PASSPHRASE, TODAY, new_store, old_store, seal_anew, session, store_with
+from weightshare.cli import main
 from weightshare.errors import StoreError
 from weightshare.records.manifest import verify
 from weightshare.records.store import cipher, parcel
-from weightshare.records.store.backup import backup_store, restore_store
+from weightshare.records.store.backup import Backed, backup_store, restore_store
 from weightshare.records.store.check import check_store
 from weightshare.records.store.parcel import Packer, open_parcel
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
@@ -39,8 +41,9 @@ def backed_up(folder: Path, passphrase: str | None = None) -> Path:
             take_in(store, whose, session(folder, day))
         keep_ruling(store, patient, Ruling("2026-05-01", "K. Muster", "goes on"))
         told: list[tuple[int, int]] = []
-        assert backup_store(store, folder / "b.zip", lambda *step: told.append(step)) == 3
-        assert told == [(0, 3), (1, 3), (2, 3)]
+        assert backup_store(store, folder / "b.zip", lambda *step: told.append(step)) == Backed(3)
+        # read, then packed
+        assert told == [(0, 3), (1, 3), (2, 3)] * 2
         assert read_trail(store)[-1].what == "backed up"
     return folder / "b.zip"
 
@@ -84,7 +87,7 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
 
 def test_an_empty_store_is_backed_up_too(tmp_path: Path) -> None:
     with new_store(tmp_path / "s") as store:
-        assert backup_store(store, tmp_path / "b.zip") == 0
+        assert backup_store(store, tmp_path / "b.zip") == Backed(0)
     assert restore_store(tmp_path / "b.zip", tmp_path / "r") == 0
 
 
@@ -276,3 +279,39 @@ def test_files_that_were_changed_with_their_seal_are_not_those_that_were_taken_i
         for mend in (False, True):
             (fault,) = check_store(store, mend=mend).faults
             assert fault.endswith(f"{folder}: its files are not those that were taken in; restore a backup")
+
+
+@pytest.mark.parametrize("passphrase", [None, PASSPHRASE], ids=["plain", "sealed"])
+def test_what_is_missing_or_altered_is_named_and_the_rest_backed_up_when_asked(
+    passphrase: str | None, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with store_with(tmp_path / "s", passphrase=passphrase) as (store, patient):
+        good, gone, bad = (take_in(store, patient, session(tmp_path, day)).visit for day in (1, 2, 3))
+        shutil.rmtree(store.sessions / gone.id)
+        trace = store.sessions / bad.id / "trace.csv"
+        trace.write_bytes(trace.read_bytes()[:-1] + b"x")
+    (tmp_path / "word.txt").write_text(PASSPHRASE)
+    known = ["--store", str(tmp_path / "s"), "--passphrase-file", str(tmp_path / "word.txt")]
+    backup = ["store", "backup", str(tmp_path / "b.zip"), *known]
+    assert main(backup) == 1 and not (tmp_path / "b.zip").exists()
+    out, err = capsys.readouterr()
+    assert out.startswith("nothing was written; --damaged ") and err.count("\n") == 2
+    assert f"fault: A-1, {gone.started_at}: {tmp_path / 's' / 'sessions' / gone.id}: is missing" in err
+    assert f"fault: A-1, {bad.started_at}: " in err
+    assert main([*backup, "--damaged"]) == 1
+    assert "written: " in capsys.readouterr().out
+    assert restore_store(tmp_path / "b.zip", tmp_path / "r") == 2
+    with old_store(tmp_path / "r", passphrase) as store:
+        assert len(check_store(store).faults) == 2
+        with opened(store, good) as folder:
+            verify(folder)
+
+
+def test_a_list_that_can_be_mended_keeps_nobody_from_a_backup(tmp_path: Path) -> None:
+    with store_with(tmp_path / "s") as (store, patient):
+        visit = take_in(store, patient, session(tmp_path)).visit
+        with store.writing() as db:
+            body = store.seal(to_plain(replace(visit, share_percent=71.1)), f"session {visit.id}")
+            db.execute("UPDATE session SET body = ?", (body,))
+        made = backup_store(store, tmp_path / "b.zip")
+        assert made.is_written and "check --mend" in made.faults[0]

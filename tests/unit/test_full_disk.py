@@ -75,8 +75,9 @@ def test_what_is_taken_away_is_named_and_nothing_of_it_is_left(
     with scarce(ROOM), pytest.raises(OSError, match=FULL) as told:
         AWAY[way](store, patient, target)
     name = str(told.value.filename)
-    # of a sealed store, what goes into a bundle is opened in the folder for temporary files first
-    assert name.startswith(str(target) if (way, store.box.is_sealed) != ("bundle", True) else gettempdir())
+    # of a sealed store, what is read is opened in the folder for temporary files first
+    is_opened = store.box.is_sealed and way in ("backup", "bundle")
+    assert name.startswith(gettempdir() if is_opened else str(target))
     assert ".part" not in name
     assert names(tmp_path) == before
     assert check_store(store).faults == ()

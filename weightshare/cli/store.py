@@ -37,6 +37,9 @@ def add_parser(subparsers: argparse._SubParsersAction[argparse.ArgumentParser]) 
     backup.add_argument(
         "file", type=Path, metavar="FILE", help="the archive to write; one that is there is not replaced"
     )
+    backup.add_argument(
+        "--damaged", action="store_true", help="where something was altered or is missing, back up what is there"
+    )
     restore = add_command(
         ways, "restore", "make a store of a backup", "weightshare store restore patients-2026-11-24.zip --store again"
     )
@@ -68,17 +71,23 @@ def _make(args: argparse.Namespace) -> int:
 def _backup(args: argparse.Namespace) -> int:
     from weightshare.cli.patient import empty_inbox
     from weightshare.records.store.backup import backup_store
-    from weightshare.records.store.patient import inbox_path, list_patients
+    from weightshare.records.store.check import readable_patients
+    from weightshare.records.store.patient import inbox_path
 
     with open_kept(args) as store:
-        for patient in list_patients(store):
+        for patient in readable_patients(store, []):
             if inbox_path(store, patient).is_dir():
                 empty_inbox(store, patient)
-        count = backup_store(store, args.file, progress("sessions"))
+        made = backup_store(store, args.file, progress("sessions"), damaged=args.damaged)
         sealed = store.box.is_sealed
+    for words in () if args.json else made.faults:
+        print(f"fault: {words}", file=sys.stderr)
     how = "sealed" if sealed else "not sealed: keep it where nobody else reads"
-    told = f"written: {args.file}, {count_of(count, 'session')}, {how}"
-    return _say(args, told, file=str(args.file), sessions=count, sealed=sealed)
+    written = f"written: {args.file}, {count_of(made.sessions, 'session')}, {how}"
+    told = written if made.is_written else f"nothing was written; --damaged backs up what is there to {args.file}"
+    beside = {"written": made.is_written, "faults": list(made.faults)}
+    _say(args, told, file=str(args.file), sessions=made.sessions, sealed=sealed, **beside)
+    return 1 if made.faults else 0
 
 
 def _restore(args: argparse.Namespace) -> int:

@@ -39,7 +39,7 @@ class Audit:
 
 def audit_sessions(store: Store, patients: Sequence[Patient], tell: Tell = quiet) -> Iterator[Audit]:
     """Yield what comes of each session of `patients`: a fault of one keeps from no other. Raises StoreError where the
-    database cannot be read at all."""
+    database cannot be read at all, and OSError."""
     with store.reading() as db:
         rows = [(patient, *row) for patient in patients for row in db.execute(_ROWS, (patient.id,)).fetchall()]
     for done, (patient, ident, body, figures) in enumerate(rows):
@@ -55,8 +55,13 @@ def audit_sessions(store: Store, patients: Sequence[Patient], tell: Tell = quiet
 
 
 def _audit(store: Store, blank: Audit, visit: Visit, kept: Sequence[Figure]) -> Audit:
-    """Return `blank` with what is wrong with the files of `visit`, and what the list has otherwise than they."""
+    """Return `blank` with what is wrong with the files of `visit`, and what the list has otherwise than they.
+
+    Raises OSError where the copy of a sealed session cannot be laid down.
+    """
     faults: list[str] = []
+    if not (place := store.sessions / visit.id).is_dir():
+        return replace(blank, faults=(f"{place}: is missing; restore a backup",))
     try:
         with opened(store, visit) as folder:
             found, figures = read_visit(folder)
@@ -64,10 +69,14 @@ def _audit(store: Store, blank: Audit, visit: Visit, kept: Sequence[Figure]) -> 
             read_diary(folder)
             faults += check_corrected(store, blank.patient, visit, folder)
     except (WeightshareError, OSError) as error:
-        return replace(blank, faults=(" ".join(str(error).split()),))
+        # that the copy of a sealed one found no room is no fault of its
+        if isinstance(error, OSError) and not str(error.filename or "").startswith(str(store.sessions)):
+            raise
+        words = f"{error.filename}: {error.strerror}" if isinstance(error, OSError) else str(error)
+        return replace(blank, faults=(" ".join(words.split()),))
     if (found.seal, found.record) != (visit.seal, visit.record):
         words = "its files are not those that were taken in; restore a backup"
-        return replace(blank, faults=(*faults, f"{store.sessions / visit.id}: {words}"))
+        return replace(blank, faults=(*faults, f"{place}: {words}"))
     unlike = [*_unlike(visit, found), *_unlike_figures(kept, figures)]
     if unlike and not faults:
         words = f"the list has otherwise than the session's files: {'; '.join(unlike)}"

@@ -8,7 +8,8 @@ import re
 import shutil
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -16,6 +17,7 @@ from typing import Any
 from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import sealed
+from weightshare.records.store.check import check_store
 from weightshare.records.store.latch import told
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
 from weightshare.records.store.schema import DATABASE_NAME
@@ -31,36 +33,52 @@ _NAMES = re.compile(
 )
 
 
-def backup_store(store: Store, target: Path, tell: Tell = quiet) -> int:
-    """Write the whole store to the new archive `target`; return how many sessions are in it.
+@dataclass(frozen=True, slots=True)
+class Backed:
+    """What came of a backup: how many sessions are in it, what in the store is not as it was taken in, in words, and
+    whether it was written."""
 
-    A sealed store stays sealed in it. Nothing is changed meanwhile. Sessions that are being recorded are not in it.
-    Where it fails nothing is left at `target`. Raises StoreError where there is such a file, and OSError.
+    sessions: int
+    faults: tuple[str, ...] = ()
+    is_written: bool = True
+
+
+def backup_store(store: Store, target: Path, tell: Tell = quiet, *, damaged: bool = False) -> Backed:
+    """Write the whole store to the new archive `target`, once all in it was found as it was taken in.
+
+    Where it was not, nothing is written; with `damaged`, all that is there. A sealed store stays sealed in it. Nothing
+    is changed meanwhile. Sessions that are being recorded are not in it. Where it fails nothing is left at `target`.
+    Raises StoreError where there is such a file, and OSError.
     """
     if target.exists():
         raise StoreError(f"{target}: there is such a file already; give another name")
+    found = check_store(store, tell)
+    # a list that can be had anew is no reason to be without a backup
+    if len(found.faults) > found.mendable and not damaged:
+        return Backed(0, found.faults, is_written=False)
     note_trail(store, "backed up", None, target.name)
     with (
         whole_archive(target) as part,
         part.open("r+b") as file,
         Packer(file, packed=not store.box.is_sealed) as packer,
     ):
-        idents = _pack(store, packer, tell)
-        _add_list(packer, store)
-    return len(idents)
+        packed, missing = _pack(store, packer, tell)
+        _add_list(packer, store, missing)
+    return Backed(len(packed), found.faults)
 
 
-def _pack(store: Store, packer: Packer, tell: Tell) -> list[str]:
-    """Add database and sessions, as they are at one instant; return the sessions' ids."""
+def _pack(store: Store, packer: Packer, tell: Tell) -> tuple[list[str], list[str]]:
+    """Add database and sessions, as they are at one instant; return the ids of those, and of those without files."""
     with store.writing() as db, TemporaryDirectory(prefix="weightshare-") as name:
         copy = Path(name) / DATABASE_NAME
         _copy_database(store.database, copy)
         packer.add_file(DATABASE_NAME, copy)
         idents = [ident for (ident,) in db.execute("SELECT id FROM session ORDER BY id")]
-        for done, ident in enumerate(idents):
-            tell(done, len(idents))
+        packed = [ident for ident in idents if (store.sessions / ident).is_dir()]
+        for done, ident in enumerate(packed):
+            tell(done, len(packed))
             _add_session(packer, store.sessions / ident)
-    return idents
+    return packed, sorted(set(idents) - set(packed))
 
 
 def _copy_database(source: Path, target: Path) -> None:
@@ -81,10 +99,10 @@ def _add_session(packer: Packer, folder: Path) -> None:
         packer.add_file(f"{SESSIONS_NAME}/{folder.name}/{path.name}", path)
 
 
-def _add_list(packer: Packer, store: Store) -> None:
+def _add_list(packer: Packer, store: Store, missing: list[str]) -> None:
     files = [asdict(entry) for entry in packer.entries.values()]
     made_at = store.clock().isoformat(timespec="seconds")
-    content = sealed({"schema": SCHEMA, "made_at": made_at, "files": files})
+    content = sealed({"schema": SCHEMA, "made_at": made_at, "files": files, "missing": missing})
     packer.add(LIST_NAME, json.dumps(content, indent=1).encode())
 
 
@@ -110,24 +128,26 @@ def whole_archive(target: Path) -> Iterator[Path]:
 def restore_store(source: Path, place: Path) -> int:
     """Make the store in the archive `source` anew in `place`, where there is none; return how many sessions it has.
 
-    Everything is checked before the store is there. Raises StoreError where the archive was altered, or there is
-    something in `place` already, and OSError.
+    A damaged store is restored as it was backed up, without the files that were missing. Everything is checked before
+    the store is there. Raises StoreError where the archive was altered, or there is something in `place` already, and
+    OSError.
     """
     if is_store(place) or (place.is_dir() and any(place.iterdir())):
         raise StoreError(f"{place}: holds a store or other files; restore to another folder with --store DIR")
     with open_parcel(source, _NAMES) as parcel:
-        entries = parcel.read_list(LIST_NAME, SCHEMA, _listed, "nothing was restored")
+        missing: set[str] = set()
+        entries = parcel.read_list(LIST_NAME, SCHEMA, partial(_listed, missing), "nothing was restored")
         parcel.check(entries, frozenset({LIST_NAME}))
         part = place.with_name(place.name + ".part")
         _clear(part)
         try:
             with naming(place):
-                return _restore(parcel, entries, part, place)
+                return _restore(parcel, entries, missing, part, place)
         finally:
             _clear(part)
 
 
-def _restore(parcel: Parcel, entries: Mapping[str, Entry], part: Path, place: Path) -> int:
+def _restore(parcel: Parcel, entries: Mapping[str, Entry], missing: set[str], part: Path, place: Path) -> int:
     place.parent.mkdir(parents=True, exist_ok=True)
     for folder in (part, part / SESSIONS_NAME, part / INBOX_NAME):
         folder.mkdir(mode=FOLDER_MODE)
@@ -135,13 +155,13 @@ def _restore(parcel: Parcel, entries: Mapping[str, Entry], part: Path, place: Pa
         parcel.unpack(name, part / name)
     idents = _session_ids(part / DATABASE_NAME, parcel.path)
     folders = {path.name for path in (part / SESSIONS_NAME).iterdir()}
-    if idents != folders:
+    if idents != folders | missing or folders & missing:
         raise StoreError(f"{parcel.path}: its database and its sessions do not go together; nothing was restored")
     if place.is_dir():
         place.rmdir()
     part.replace(place)
     sync_folder(place.parent)
-    return len(idents)
+    return len(folders)
 
 
 def _session_ids(path: Path, archive: Path) -> set[str]:
@@ -159,6 +179,7 @@ def _clear(folder: Path) -> None:
         shutil.rmtree(folder)
 
 
-def _listed(value: Any) -> Iterable[Entry]:
-    """Return the files that a backup's list names."""
+def _listed(missing: set[str], value: Any) -> Iterable[Entry]:
+    """Return the files that a backup's list names; `missing` gets the sessions whose files were not there."""
+    missing.update(map(str, value.get("missing", ())))
     return (Entry(str(row["name"]), int(row["bytes"]), str(row["sha256"])) for row in value["files"])

@@ -19,12 +19,13 @@ from weightshare.records.store.trail import read_trail
 @dataclass(frozen=True, slots=True)
 class Finding:
     """What a check came to: how many there are, read or not. `faults` are in words, each with its file; `notes` are no
-    faults."""
+    faults. `mendable`: of how many sessions only the list is wrong."""
 
     patients: int
     sessions: int
     faults: tuple[str, ...]
     notes: tuple[str, ...]
+    mendable: int = 0
 
 
 def check_store(store: Store, tell: Tell = quiet, *, mend: bool = False) -> Finding:
@@ -43,16 +44,17 @@ def check_store(store: Store, tell: Tell = quiet, *, mend: bool = False) -> Find
     for patient in patients:
         faults += _check_beside(store, patient)
     notes = [words for patient in patients for words in _notes(store, patient)]
-    now = store.clock()
+    now, mendable = store.clock(), 0
     for one in audit_sessions(store, patients, tell):
         if mend and one.anew:
             mend_session(store, one)
             notes.append(f"{one.title}: its figures in the list were taken from its files")
         else:
             faults += (f"{one.title}: {words}" for words in one.faults)
+            mendable += one.anew is not None
         if one.visit and one.visit.is_future(now):
             notes.append(f"{one.patient.code}: {one.visit.started_at} lies in the future")
-    return Finding(people, sessions, tuple(faults), tuple(notes))
+    return Finding(people, sessions, tuple(faults), tuple(notes), mendable)
 
 
 def readable_patients(store: Store, faults: list[str]) -> Iterator[Patient]:
