@@ -28,6 +28,7 @@ from weightshare.records.store import cipher
 from weightshare.scales.air.search import AirFound
 from weightshare.state import Snapshot
 from weightshare.task import Goal, Settings
+from weightshare.window import language
 from weightshare.window.app import application
 from weightshare.window.benchfeed import OpenBench, refuse_bench
 from weightshare.window.board import Board
@@ -255,3 +256,9 @@ def own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def clinics_own(own_place: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """A clinician with a computer of their own: a store's passphrase takes little work there, too."""
     monkeypatch.setattr(cipher, "WORK", 1 << 14)
+
+
+@pytest.fixture
+def english_after() -> Iterator[None]:
+    yield
+    language.speak(language.SOURCE)

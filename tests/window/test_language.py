@@ -25,7 +25,7 @@ from tests.window.test_bench import Table
 from tests.window.test_keyboard import Key, press
 from tests.window.test_sets import RESTING, UNDER_WAY, lifting, practising, show
 from tests.window.walking import open_window, page_of
-from weightshare.exercise import Exercise, Phase
+from weightshare.exercise import Phase
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.message import retell
@@ -53,12 +53,6 @@ def tool(request: pytest.FixtureRequest) -> ModuleType:
     sys.modules["docs_words"] = module
     spec.loader.exec_module(module)
     return module
-
-
-@pytest.fixture
-def english_after() -> Iterator[None]:
-    yield
-    language.speak(language.SOURCE)
 
 
 def names(text: str) -> set[str]:
@@ -322,16 +316,6 @@ def test_longer_words_fit_on_the_board(bench: Bench, longer: None) -> None:
         bench.feed.shown = fresh(snapshot(state, 60.0 if state in (State.TOO_LITTLE, State.IN_BAND) else None))
         window.tick()
         look_for_faults(window.board, str(state))
-
-
-def test_the_german_bar_fits_into_the_smallest_screen_in_every_exercise(bench: Bench, english_after: None) -> None:
-    """It was 28 pixels wider: the window grew beyond the screen."""
-    language.speak("de")
-    window = bench.open()
-    for exercise in Exercise:
-        window.bar.exercise.choose(exercise)
-        bench.app.processEvents()
-        assert window.bar.minimumSizeHint().width() <= 1366 and window.width() == 1366, exercise
 
 
 def test_german_fits_in_a_set_and_its_rest(bench: Bench, english_after: None) -> None:

@@ -304,15 +304,6 @@ def door(window: PracticeWindow) -> Door:
     return window.door
 
 
-def test_the_bar_has_room_for_its_button_on_the_smallest_screen(bench: Bench) -> None:
-    window = bench.open()
-    for exercise in Exercise:
-        window.bar.exercise.choose(exercise)
-        bench.app.processEvents()
-        assert window.bar.look.isVisible()
-        assert window.minimumSizeHint().width() <= WHOLE[0][0], exercise
-
-
 def test_the_bar_leads_there_and_the_session_is_let_go(bench: Bench) -> None:
     window = bench.open()
     bench.until(lambda: bool(bench.feeds))

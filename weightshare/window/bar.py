@@ -56,7 +56,8 @@ class SettingsBar(QFrame):
         self.tempo = field.words((say(choice.OWN_PACE), *choice.TEMPOS))
         self.tempo.setToolTip(say("Seconds up, at the top, down, and at the bottom, as in 1-1-3-1; or own pace"))
         self.source = field.words(tuple(f"rig:{name}" for name in PEOPLE))
-        for box, width in ((self.tempo, 100), (self.source, 150)):
+        # as wide as its longest words where there is room; narrower before the window outgrows a small screen
+        for box, width in ((self.exercise, 150), (self.tempo, 100), (self.source, 110)):
             box.setMinimumWidth(width)
         self.more = QPushButton(say("&More \u2026"))
         self.sound, self.dark = QCheckBox(), QCheckBox(say("&Dark"))
@@ -68,9 +69,9 @@ class SettingsBar(QFrame):
         self.look = QPushButton(say("&Look back"))
         self.said, self.brief, self.wrong = QLabel(), QLabel(), QLabel()
         self.wrong.setObjectName("wrong")
-        self.wrong.setWordWrap(True)
         for text in (self.said, self.brief, self.wrong):
             text.setTextFormat(Qt.TextFormat.PlainText)
+            text.setWordWrap(True)
         self._folded = False
         self._aimed = False
         """The target was set by hand since its kind of exercise was chosen."""
