@@ -200,7 +200,7 @@ def kept(tmp_path_factory: pytest.TempPathFactory, lowered: Path) -> Path:
     later = told.FIRST + timedelta(days=60)
     folders = [
         lowered,
-        *(told.record(place, told.LOWERING, "raiser", 20.0, day=day, sets=told.one_set(20.0)) for day in (3, 9)),
+        *(told.record(place, told.LOWERING, "raiser", 28.0, day=day, sets=told.one_set(28.0)) for day in (3, 9)),
     ]
     with make_store(place / "s", "tester", lambda: later) as store:
         one = make_patient("A-1", later.date(), name=NAME, affected=Affected.LEFT, injured_on="2025-12-15")

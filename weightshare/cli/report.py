@@ -114,11 +114,10 @@ def _of_patient(args: argparse.Namespace) -> Document:
 def _of_visit(args: argparse.Namespace, store: Store, patient: Patient) -> Document:
     """Return the report of one session of `patient`: the newest one, where none is named."""
     from weightshare.records.store.trail import note_trail
-    from weightshare.records.store.visit import list_visits
 
     visit = choose_visit(store, patient, args.began)
     account = _account(args, store, patient, visit)
-    is_newest = visit.id == list_visits(store, patient)[-1].id
+    is_newest = visit.id == choose_visit(store, patient, None).id
     evidence = _evidence(store, patient, account) if is_newest and args.reader == "clinician" else ()
     document = _make(args, account, evidence)
     note_trail(store, "reported a session", patient.id, visit.started_at)
@@ -143,8 +142,11 @@ def _progress(args: argparse.Namespace, store: Store, patient: Patient, history:
     from weightshare.records.store.visit import list_visits
     from weightshare.report.progress import make_progress
 
-    newest = history.chapters[-1].ident
-    account = _account(args, store, patient, next(one for one in list_visits(store, patient) if one.id == newest))
+    known = {one.ident for one in history.chapters}
+    newest = choose_visit(store, patient, None)
+    if newest.id not in known:
+        newest = next(one for one in reversed(list_visits(store, patient)) if one.id in known)
+    account = _account(args, store, patient, newest)
     return make_progress(history, account, _evidence(store, patient, account))
 
 

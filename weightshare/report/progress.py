@@ -66,17 +66,18 @@ def _sections(history: History, newest: Account, evidence: Sequence[Section]) ->
 
 def _facts(history: History, newest: Account) -> Iterator[tuple[str, str]]:
     person, days, last = history.person, history.days, newest.head
+    # a session that was broken off may have come after it
+    told = next((one for one in history.chapters if one.started_at == last.started_at), history.chapters[-1])
     yield "Patient", f"{person.code}   {person.name}".strip()
     injured = "both" if person.both_injured else str(last.settings.injured)
     yield "Injured side", f"{injured}{say_since(person, days[-1])}"
     if history.programme:
         yield "Programme", _say_programme(history)
     sessions = count_of(len(history.chapters), "session")
-    newest_at = last.started_at[11:16]
+    newest_at = told.started_at[:16].replace("T", " ") if told.day != days[-1] else told.started_at[11:16]
     yield (
         "Practised",
-        f"{days[0]} to {days[-1]}: {sessions} on {count_of(len(days), 'day')}; the newest at {newest_at}:"
-        f" {history.chapters[-1].name}",
+        f"{days[0]} to {days[-1]}: {sessions} on {count_of(len(days), 'day')}; the newest at {newest_at}: {told.name}",
     )
     yield "Body weight", say_weight(newest)
 
