@@ -17,7 +17,7 @@ from weightshare.cli import main
 from weightshare.errors import StoreError
 from weightshare.records.manifest import verify
 from weightshare.records.store import cipher, parcel
-from weightshare.records.store.backup import Backed, backup_store, restore_store
+from weightshare.records.store.backup import Backed, Restored, backup_store, restore_store
 from weightshare.records.store.check import check_store
 from weightshare.records.store.parcel import Packer, open_parcel
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
@@ -52,7 +52,7 @@ def backed_up(folder: Path, passphrase: str | None = None) -> Path:
 def test_a_store_is_restored_as_it_was(passphrase: str | None, tmp_path: Path) -> None:
     archive = backed_up(tmp_path, passphrase)
     assert archive.stat().st_mode & 0o777 == 0o600
-    assert restore_store(archive, tmp_path / "again" / "r") == 3
+    assert restore_store(archive, tmp_path / "again" / "r").sessions == 3
     with old_store(tmp_path / "s", passphrase) as old, old_store(tmp_path / "again" / "r", passphrase) as new:
         assert list_patients(old) == list_patients(new)
         for patient in list_patients(old):
@@ -75,6 +75,22 @@ def test_a_sealed_stores_backup_is_sealed(tmp_path: Path) -> None:
         old_store(tmp_path / "r", "another passphrase")
 
 
+def test_a_wrong_passphrase_restores_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    archive = backed_up(tmp_path, PASSPHRASE)
+    (tmp_path / "word.txt").write_text("another passphrase")
+    restore = ["store", "restore", str(archive), "--store", str(tmp_path / "r")]
+    tried = [*restore, "--passphrase-file", str(tmp_path / "word.txt")]
+    assert main(tried) == 2
+    assert capsys.readouterr().err.endswith(
+        f"{archive}: the passphrase is wrong, or this was altered; nothing was restored\n"
+    )
+    assert not (tmp_path / "r").exists() and not (tmp_path / "r.part").exists()
+    (tmp_path / "word.txt").write_text(PASSPHRASE)
+    assert main(tried) == 0 and capsys.readouterr().out.endswith("3 sessions, sealed\n")
+    shutil.rmtree(tmp_path / "r")
+    assert main(restore) == 0 and "its passphrase was not tried" in capsys.readouterr().out
+
+
 def test_nothing_is_written_over(tmp_path: Path) -> None:
     archive = backed_up(tmp_path)
     with old_store(tmp_path / "s") as store, pytest.raises(StoreError, match="such a file already"):
@@ -82,13 +98,13 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     with pytest.raises(StoreError, match="restore to another folder"):
         restore_store(archive, tmp_path / "s")
     (tmp_path / "empty").mkdir()
-    assert restore_store(archive, tmp_path / "empty") == 3
+    assert restore_store(archive, tmp_path / "empty") == Restored(3)
 
 
 def test_an_empty_store_is_backed_up_too(tmp_path: Path) -> None:
     with new_store(tmp_path / "s") as store:
         assert backup_store(store, tmp_path / "b.zip") == Backed(0)
-    assert restore_store(tmp_path / "b.zip", tmp_path / "r") == 0
+    assert restore_store(tmp_path / "b.zip", tmp_path / "r") == Restored(0)
 
 
 def repacked(archive: Path, change: str) -> Path:
@@ -300,7 +316,9 @@ def test_what_is_missing_or_altered_is_named_and_the_rest_backed_up_when_asked(
     assert f"fault: A-1, {bad.started_at}: " in err
     assert main([*backup, "--damaged"]) == 1
     assert "written: " in capsys.readouterr().out
-    assert restore_store(tmp_path / "b.zip", tmp_path / "r") == 2
+    restore = ["store", "restore", str(tmp_path / "b.zip"), "--store", str(tmp_path / "r"), *known[2:]]
+    assert main(restore) == 1
+    assert "2 sessions" in (told := capsys.readouterr().out) and "1 session had no files any more" in told
     with old_store(tmp_path / "r", passphrase) as store:
         assert len(check_store(store).faults) == 2
         with opened(store, good) as folder:

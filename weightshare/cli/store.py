@@ -93,8 +93,15 @@ def _backup(args: argparse.Namespace) -> int:
 def _restore(args: argparse.Namespace) -> int:
     from weightshare.records.store.backup import restore_store
 
-    count = restore_store(args.file, place_of(args))
-    return _say(args, f"restored: {place_of(args)}, {count_of(count, 'session')}", sessions=count)
+    passphrase = None if args.passphrase_file is None else read_passphrase(args.passphrase_file, "")
+    made = restore_store(args.file, place_of(args), passphrase)
+    told = f"restored: {place_of(args)}, {count_of(made.sessions, 'session')}"
+    if made.is_sealed:
+        told += ", sealed" if made.is_tried else ", sealed; its passphrase was not tried: --passphrase-file FILE does"
+    if made.missing:
+        told += f"; {count_of(made.missing, 'session')} had no files any more: weightshare store check names them"
+    _say(args, told, sessions=made.sessions, missing=made.missing, sealed=made.is_sealed, tried=made.is_tried)
+    return 1 if made.missing else 0
 
 
 def _check(args: argparse.Namespace) -> int:

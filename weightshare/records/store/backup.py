@@ -18,7 +18,8 @@ from weightshare.errors import StoreError
 from weightshare.records.manifest import Entry
 from weightshare.records.seal import sealed
 from weightshare.records.store.check import check_store
-from weightshare.records.store.latch import told
+from weightshare.records.store.cipher import WRONG
+from weightshare.records.store.latch import needs_passphrase, told, unlock
 from weightshare.records.store.parcel import Packer, Parcel, open_parcel
 from weightshare.records.store.schema import DATABASE_NAME
 from weightshare.records.store.store import INBOX_NAME, SESSIONS_NAME, Store, Tell, is_store, quiet
@@ -125,12 +126,23 @@ def whole_archive(target: Path) -> Iterator[Path]:
     sync_folder(target.parent)
 
 
-def restore_store(source: Path, place: Path) -> int:
-    """Make the store in the archive `source` anew in `place`, where there is none; return how many sessions it has.
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """What came of a restoring: how many sessions there are, of how many the files were missing in the damaged store,
+    whether the store is sealed, and whether its passphrase was tried."""
+
+    sessions: int
+    missing: int = 0
+    is_sealed: bool = False
+    is_tried: bool = False
+
+
+def restore_store(source: Path, place: Path, passphrase: str | None = None) -> Restored:
+    """Make the store in the archive `source` anew in `place`, where there is none.
 
     A damaged store is restored as it was backed up, without the files that were missing. Everything is checked before
-    the store is there. Raises StoreError where the archive was altered, or there is something in `place` already, and
-    OSError.
+    the store is there; of a sealed one the passphrase, too, where one is given. Raises StoreError where the archive was
+    altered, the passphrase is wrong, or there is something in `place` already, and OSError.
     """
     if is_store(place) or (place.is_dir() and any(place.iterdir())):
         raise StoreError(f"{place}: holds a store or other files; restore to another folder with --store DIR")
@@ -142,12 +154,14 @@ def restore_store(source: Path, place: Path) -> int:
         _clear(part)
         try:
             with naming(place):
-                return _restore(parcel, entries, missing, part, place)
+                return _restore(parcel, entries, missing, part, place, passphrase=passphrase)
         finally:
             _clear(part)
 
 
-def _restore(parcel: Parcel, entries: Mapping[str, Entry], missing: set[str], part: Path, place: Path) -> int:
+def _restore(
+    parcel: Parcel, entries: Mapping[str, Entry], missing: set[str], part: Path, place: Path, *, passphrase: str | None
+) -> Restored:
     place.parent.mkdir(parents=True, exist_ok=True)
     for folder in (part, part / SESSIONS_NAME, part / INBOX_NAME):
         folder.mkdir(mode=FOLDER_MODE)
@@ -157,11 +171,25 @@ def _restore(parcel: Parcel, entries: Mapping[str, Entry], missing: set[str], pa
     folders = {path.name for path in (part / SESSIONS_NAME).iterdir()}
     if idents != folders | missing or folders & missing:
         raise StoreError(f"{parcel.path}: its database and its sessions do not go together; nothing was restored")
+    is_sealed = needs_passphrase(part)
+    if is_sealed and passphrase is not None:
+        _try(part / DATABASE_NAME, parcel.path, passphrase)
     if place.is_dir():
         place.rmdir()
     part.replace(place)
     sync_folder(place.parent)
-    return len(folders)
+    return Restored(len(folders), len(missing), is_sealed, is_sealed and passphrase is not None)
+
+
+def _try(path: Path, archive: Path, passphrase: str) -> None:
+    """Open every patient's row with `passphrase`. Raises StoreError where that cannot be."""
+    with contextlib.closing(sqlite3.connect(path)) as db:
+        try:
+            box = unlock(db, passphrase, path)
+            for ident, body in db.execute("SELECT id, body FROM patient"):
+                box.open(body, f"patient {ident}")
+        except StoreError as error:
+            raise StoreError(f"{archive}: {WRONG}; nothing was restored") from error
 
 
 def _session_ids(path: Path, archive: Path) -> set[str]:
