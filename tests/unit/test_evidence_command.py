@@ -23,7 +23,7 @@ from weightshare.records.evidence import Evidence
 from weightshare.records.setting import read_head, write_head
 from weightshare.records.store import cipher
 from weightshare.records.store.patient import Affected, find_patient
-from weightshare.records.store.sheaf import BY_HAND, FUTURE, NO_OTHER_LEG, OTHER_BASIS, OTHER_SIDE, gather
+from weightshare.records.store.sheaf import BROKEN_OFF, BY_HAND, FUTURE, NO_OTHER_LEG, OTHER_BASIS, OTHER_SIDE, gather
 from weightshare.records.store.visit import take_in
 from weightshare.task import Settings
 
@@ -108,6 +108,22 @@ def test_repetitions_on_another_basis_are_not_put_together(tmp_path: Path) -> No
 
     found = gathered(tmp_path / "s", visit(tmp_path, 0), visit(tmp_path, 1), bring=bring)
     assert len(found.sessions) == 1 and found.left_out[0].endswith(OTHER_BASIS)
+
+
+@pytest.mark.parametrize(("pain", "left_out"), [(1, [BROKEN_OFF]), (7, [])])
+def test_a_session_that_was_broken_off_hides_none_unless_it_hurt(
+    tmp_path: Path, pain: int, left_out: list[str]
+) -> None:
+    """Somebody stood on, waited and went: every answer of the session before was gone."""
+    nothing = replace(SOFAR, analysis=replace(SOFAR.analysis, repetitions=(), sets=()), answers=())
+
+    def bring(folder: Path) -> Appraisal:
+        return nothing if read_head(folder).started_at > "2026-03-03" else SOFAR
+
+    found = gathered(tmp_path / "s", visit(tmp_path, 0, pain=1), visit(tmp_path, 1, pain=pain), bring=bring)
+    assert [one[27:] for one in found.left_out] == left_out
+    morning = next(line for line in found.lines if line.row.criterion.measure == "pain-next-morning")
+    assert morning.row.value == (1.0 if left_out else 7.0)
 
 
 def test_a_session_that_cannot_be_used_is_told_and_hinders_no_other(tmp_path: Path) -> None:

@@ -108,7 +108,7 @@ def test_the_trail_tells_of_it(known: list[str], tmp_path: Path, capsys: Capture
 
 def test_sessions_of_one_person_beside_it_make_a_trend(lowered: Path, tmp_path: Path) -> None:
     for day in (3, 7):
-        told.record(tmp_path / "all", told.LOWERING, "raiser", 20.0, day=day, sets=told.one_set(20.0))
+        told.record(tmp_path / "all", told.LOWERING, "raiser", 28.0, day=day, sets=told.one_set(28.0))
     shutil.copytree(lowered, tmp_path / "all" / "session-own")
     broken = tmp_path / "all" / "session-broken"
     shutil.copytree(lowered, broken)

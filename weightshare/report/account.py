@@ -56,7 +56,8 @@ class Person:
 class Account:
     """Everything that is known of one session.
 
-    sittings: those of the same task, this one among them, in order of time; empty where none were looked for. rulings:
+    sittings: those of the same task, this one among them unless it was broken off, in order of time; empty where none
+    were looked for. rulings:
     what was decided about the person. passed_over: why a session that was found does not count.
     """
 
@@ -122,7 +123,8 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
     from weightshare.records.store.visit import list_figures, list_visits
 
     figures = list_figures(store, patient)
-    same = [one for one in list_visits(store, patient) if one.task == visit.task]
+    alike = [one for one in list_visits(store, patient) if one.task == visit.task]
+    same = [one for one in alike if not (one.broken_off or one.is_future(store.clock()))]
     sittings = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
     both = patient.affected is Affected.BOTH
     person = Person(patient.code, patient.name if with_name else "", patient.injured_on, both)
@@ -177,7 +179,7 @@ def _find(folder: Path, place: Path) -> tuple[tuple[Sitting, ...], tuple[str, ..
         except RecordError as error:
             passed_over.append(f"passed over: {error}")
             continue
-        if visit.task == own.task and visit.started_at != own.started_at:
+        if visit.task == own.task and visit.started_at != own.started_at and not visit.broken_off:
             found.append((visit.started_at, figures))
     return _in_order(found), tuple(passed_over)
 

@@ -16,6 +16,7 @@ from weightshare.errors import RecordError, WeightshareError
 from weightshare.exercise import CeilingEvent
 from weightshare.model import Calibration
 from weightshare.records.answer import asked_share_percent
+from weightshare.records.begun import is_broken_off
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.current import read_current
 from weightshare.records.diary import About, Diary, read_diary
@@ -85,6 +86,13 @@ class Chapter:
         if self.digest.holds is None:
             return None
         return sum(one.held_s >= goal.hold_s - _ROUNDING for one in self.digest.holds) >= goal.holds
+
+    @property
+    def is_broken_off(self) -> bool:
+        """Whether so little was done that it is no measurement of what was asked for."""
+        done = self.digest
+        counts = {"repetitions": len(done.repetitions), "holds": len(done.holds or ())}
+        return is_broken_off(self.head.settings, self.head.goal, **counts)
 
     @property
     def crossings(self) -> tuple[CeilingEvent, ...] | None:

@@ -33,7 +33,8 @@ def make_journey(history: History) -> Document:
 
 def _tell(history: History) -> Iterator[str]:
     """Yield what came of it, a paragraph at a time."""
-    days, newest = history.days, history.chapters[-1]
+    days = history.days
+    newest = next((one for one in reversed(history.chapters) if not one.is_broken_off), history.chapters[-1])
     yield f"You practised on {count_of(len(days), 'day')} in {_span(history.span_days)}."
     yield " ".join(_tell_newest(newest))
     yield from _tell_before(history)

@@ -108,4 +108,5 @@ def _say(line: Line) -> str:
         return f"{values}."
     verdict = "a real change" if course.days[-1].is_change else "no real change"
     step = " points" if line.unit == "%" else unit
-    return f"{values}, {verdict} (it takes {fixed(course.mdc, 1)}{step})."
+    limited = ": so much the instrument leaves in doubt" if course.by_instrument else ""
+    return f"{values}, {verdict} (it takes {fixed(course.mdc, 1)}{step}{limited})."

@@ -123,7 +123,7 @@ def _bring(
         found = find_proof(appraisal, goal_of(kept.stage), read_diary(folder))
         if patient.affected is Affected.BOTH:
             found = tuple(_bare(one) if one.measure in AGAINST_OTHER else one for one in found)
-        if _came_to_nothing(appraisal, goal_of(kept.stage)) and not find_warnings(found, kept.pain_limit):
+        if _came_to_nothing(appraisal, head.goal) and not find_warnings(found, kept.pain_limit):
             return BROKEN_OFF
         day = datetime.fromisoformat(head.started_at).date()
         return _Brought(Sitting(head.started_at, day, found), injured, appraisal.analysis.basis)
