@@ -333,3 +333,15 @@ def test_bad_use_is_one_line(words: list[str], said: str, tmp_path: Path, capsys
     assert main([word.format(**places) for word in words] + ["--store", str(tmp_path / "s")]) == 2
     out, err = capsys.readouterr()
     assert out == "" and err.count("\n") == 1 and said in err
+
+
+@pytest.mark.parametrize("passphrase", [None, PASSPHRASE], ids=["plain", "sealed"])
+def test_what_a_bundle_is_refused_for_names_the_bundle(passphrase: str | None, tmp_path: Path) -> None:
+    with store_with(tmp_path / "from") as (store, patient):
+        folder = session(tmp_path, 1)
+        record = take_in(store, patient, folder).visit.record
+        write_bundle(store, patient, tmp_path / "a.zip", passphrase=passphrase)
+    with store_with(tmp_path / "to", "B-7") as (store, other), pytest.raises(StoreError) as told:
+        take_in(store, other, folder)
+        take_bundle(store, tmp_path / "a.zip", TODAY, passphrase=passphrase)
+    assert str(told.value).startswith(f"{tmp_path / 'a.zip'}: sessions/{record}: this session is another patient's")

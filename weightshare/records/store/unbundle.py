@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -89,7 +90,12 @@ def take_bundle(
     Raises StoreError or RecordError where anything of it was altered or cannot be, before anything is taken in, and
     OSError.
     """
-    with _unsealed(path, passphrase) as plain, open_parcel(plain, _NAMES) as parcel, TemporaryDirectory() as name:
+    with (
+        _unsealed(path, passphrase) as plain,
+        TemporaryDirectory(prefix="weightshare-") as name,
+        _named(path, plain, Path(name)),
+        open_parcel(plain, _NAMES) as parcel,
+    ):
         entries = parcel.read_list(
             LIST_NAME, SCHEMA, lambda value: map(_entry, value["resources"]), "nothing was taken in"
         )
@@ -139,6 +145,17 @@ def _take(store: Store, patient: Patient, content: _Content, tell: Tell) -> Arri
         len(new),
         tuple(one.conflict for one in (*corrected, ruled) if one.conflict),
     )
+
+
+@contextlib.contextmanager
+def _named(path: Path, plain: Path, place: Path) -> Iterator[None]:
+    """Have an error name the bundle at `path`, and what lies in it, where it names `plain`, its copy, or what was
+    unpacked in `place`: neither is there any more."""
+    try:
+        yield
+    except (StoreError, RecordError) as error:
+        words = str(error).replace(str(plain), str(path)).replace(f"{place}{os.sep}", f"{path}: ")
+        raise type(error)(words) from error
 
 
 @contextlib.contextmanager
