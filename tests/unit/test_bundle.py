@@ -335,6 +335,25 @@ def test_bad_use_is_one_line(words: list[str], said: str, tmp_path: Path, capsys
     assert out == "" and err.count("\n") == 1 and said in err
 
 
+def test_of_a_folder_each_session_that_can_be_is_taken_in(tmp_path: Path, capsys: Capture) -> None:
+    with store_with(tmp_path / "s"):
+        folders = [session(tmp_path / "loose", day) for day in range(3)]
+    (folders[0] / "raw.wsr").write_bytes(b"")
+    come = ["import", str(tmp_path / "loose"), "--patient", "A-1", "--store", str(tmp_path / "s")]
+    assert main(come) == 2
+    out, err = capsys.readouterr()
+    assert out == "taken in: 2 sessions of A-1\n"
+    refused, counted = err.splitlines()
+    assert refused.startswith(f"not taken in: {folders[0]}/raw.wsr: was cut short")
+    assert counted == f"{tmp_path / 'loose'}: 1 of 3 sessions not taken in; the others are there"
+    assert main([*come, "--json"]) == 2
+    told = json.loads(capsys.readouterr().out)
+    assert (told["sessions"], told["new_sessions"], len(told["refused"])) == (2, 0, 1)
+    # one that is named alone is refused in one line
+    assert main(["import", str(folders[0]), *come[2:]]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
+
+
 @pytest.mark.parametrize("passphrase", [None, PASSPHRASE], ids=["plain", "sealed"])
 def test_what_a_bundle_is_refused_for_names_the_bundle(passphrase: str | None, tmp_path: Path) -> None:
     with store_with(tmp_path / "from") as (store, patient):
@@ -345,3 +364,30 @@ def test_what_a_bundle_is_refused_for_names_the_bundle(passphrase: str | None, t
         take_in(store, other, folder)
         take_bundle(store, tmp_path / "a.zip", TODAY, passphrase=passphrase)
     assert str(told.value).startswith(f"{tmp_path / 'a.zip'}: sessions/{record}: this session is another patient's")
+
+
+def test_sessions_are_rescued_from_a_stores_own_folder(tmp_path: Path, capsys: Capture) -> None:
+    with store_with(tmp_path / "old") as (store, patient):
+        other = add_patient(store, make_patient("A-2", TODAY))
+        for day, whose in enumerate((patient, patient, other)):
+            take_in(store, whose, session(tmp_path, day))
+    with store_with(tmp_path / "new"):
+        pass
+    come = ["import", str(tmp_path / "old" / "sessions"), "--patient", "A-1", "--store", str(tmp_path / "new")]
+    assert main(come) == 2 and "holds sessions of 2 patients: weightshare export CODE" in capsys.readouterr().err
+    (tmp_path / "old" / "store.sqlite3").write_bytes(b"lost")
+    assert main(come) == 2 and "--yes says that all are A-1's" in capsys.readouterr().err
+    assert main([*come, "--yes"]) == 0
+    assert capsys.readouterr().out == "taken in: 3 sessions of A-1\n"
+
+
+def test_sealed_sessions_open_in_their_own_store_only(
+    tmp_path: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)
+    with store_with(tmp_path / "old", passphrase=PASSPHRASE) as (store, patient):
+        take_in(store, patient, session(tmp_path))
+    with store_with(tmp_path / "new"):
+        pass
+    come = ["import", str(tmp_path / "old" / "sessions"), "--patient", "A-1", "--store", str(tmp_path / "new")]
+    assert main(come) == 2 and "opens only in its own store: restore a backup" in capsys.readouterr().err
