@@ -99,6 +99,7 @@ def test_other_stages_are_passed_by_and_what_counts_for_nothing_is_told(tmp_path
     # of a patient whose side is not told, the newest session's counts
     other = gathered(tmp_path / "u", folders[0], folders[3])
     assert other.sessions[0].startswith("2026-03-05") and [one[27:] for one in other.left_out] == [OTHER_SIDE]
+    assert other.followed is Side.RIGHT and found.followed is SETTINGS.injured
 
 
 def test_repetitions_on_another_basis_are_not_put_together(tmp_path: Path) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from PySide6.QtGui import QFont, QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -18,13 +20,17 @@ from tests.unit.test_store_readings import write
 from tests.window.clinic import Key, come_in, few, now, see, steps
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import ALT, press
+from weightshare.model import Side
+from weightshare.programme.shelf import find_programme
+from weightshare.records.evidence import weigh
 from weightshare.records.place import store_place
 from weightshare.records.setting import read_head, write_head
-from weightshare.records.store.patient import Affected, find_patient, inbox_of, list_patients
+from weightshare.records.store.patient import Affected, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.store import open_store
 from weightshare.records.store.visit import list_visits, take_in
 from weightshare.window.patientpage import DECISIONS, EVIDENCE, PROGRESS, SESSIONS, WEEKS
+from weightshare.window.patientwords import say_evidence
 
 pytestmark = pytest.mark.usefixtures("clinics_own")
 
@@ -33,6 +39,16 @@ pytestmark = pytest.mark.usefixtures("clinics_own")
 def story(weeks: Path) -> None:
     """The patient of the eight weeks is in the user's own store."""
     shutil.copytree(weeks, store_place())
+
+
+def lines_high(words: str, font: QFont, width_px: int) -> float:
+    """Return how high Qt's own text engine makes `words` in a cell so wide, with the theme's padding of 8 px."""
+    document = QTextDocument()
+    document.setDefaultFont(font)
+    document.setDocumentMargin(0.0)
+    document.setTextWidth(width_px - 2 * 8)
+    document.setPlainText(words)
+    return document.size().height()
 
 
 def test_the_page_tells_of_sessions_and_progress_with_the_band(bench: Bench) -> None:
@@ -49,6 +65,11 @@ def test_the_page_tells_of_sessions_and_progress_with_the_band(bench: Bench) -> 
     shown, task = page.progress.list, page.progress.list.item(0).text()
     few_rows = shown.count()
     assert shown.currentRow() == 1 and 3 <= few_rows <= 4 and "on the left side" in task
+    for width in (440, 200):
+        shown.setFixedWidth(width)
+        bench.app.processEvents()
+        needed = lines_high(task, shown.item(0).font().resolve(shown.font()), shown.viewport().width())
+        assert needed <= shown.visualItemRect(shown.item(0)).height() <= 1.6 * needed, "dates were cut"
     assert not any("on the left side" in shown.item(row).text() for row in range(1, few_rows)), "it stood on each row"
     press(bench, Key.Key_Up)
     assert shown.currentRow() == 1, "a task cannot be chosen"
@@ -75,15 +96,21 @@ def test_the_evidence_row_by_row_and_the_decision_signed_in_two_steps(bench: Ben
     assert page.sight is not None and page.sight.patient.stage == "lowering-90"
     press(bench, Key.Key_E, ALT)
     bench.until(lambda: page.tabs.currentIndex() == EVIDENCE)
-    rows = {row[0].partition(" (")[0]: row for row in tab.table.rows.rows}
+    rows = {re.split(r" \(|\n", row[0])[0]: row for row in tab.table.rows.rows}
     assert len(rows) == len(tab.table.rows.rows) == 14
-    widths = [tab.table.columnWidth(column) for column in range(7)]
-    assert abs(sum(widths) - tab.table.viewport().width()) <= 2 and widths[0] > 1.8 * widths[6]
+    widths = [tab.table.columnWidth(column) for column in range(6)]
+    assert abs(sum(widths) - tab.table.viewport().width()) <= 2
+    for row, cells in enumerate(tab.table.rows.rows):
+        needed = lines_high(cells[0], tab.table.font(), widths[0])
+        assert needed <= tab.table.rowHeight(row) < needed + 2 * tab.table.fontMetrics().height(), cells[0]
+    assert rows["for the clinician to judge"][0].endswith("\n\u2013 it is the clinician's to judge")
+    assert tab.table.rows.heads[2].count("k = 2") == 1 and "\u00b1" in rows["mean time of the lowering"][2]
     assert rows["sets done with all repetitions"][3].startswith("\u25cf met")
     assert rows["height of the raise against the other side"][4].partition(" ")[0] in ("\u25cf", "\u25cb", "\u2715")
     assert "clinician decides" in tab.said.text() and "locked" in tab.said.text()
     tab.table.selectRow(6)
     assert "Trials 17" in tab.line.text() and "Over 3 days" in tab.line.text()
+    assert re.search(r"\d \u00b1 [\d.]+ \(k = 2\)\. ", tab.line.text().replace("\u00a0", " ")), "the days' as the set's"
     press(bench, Key.Key_R, ALT)
     assert tab.reason.hasFocus()
     press(bench, Key.Key_Return)
@@ -108,6 +135,17 @@ def test_the_evidence_row_by_row_and_the_decision_signed_in_two_steps(bench: Ben
     bench.until(lambda: page.tabs.currentIndex() == DECISIONS)
     assert page.decisions.rows.rows[0][4] == "a week more"
     assert {"saw", "looked at the evidence", "decided"} <= set(steps(CODE))
+
+
+@pytest.mark.parametrize("affected", [Affected.BOTH, Affected.LEFT])
+def test_with_both_sides_injured_the_evidence_says_whose_share_it_is(affected: Affected) -> None:
+    kept = find_programme("achilles")
+    evidence = weigh(kept.prescription(kept.find("raise")), (), {})
+    patient = replace(make_patient("K-2", now().date()), affected=affected)
+    asked, left = say_evidence(evidence, patient), say_evidence(replace(evidence, followed=Side.LEFT), patient)
+    is_open = affected is Affected.BOTH
+    assert ("of the side that a session follows" in asked) is is_open
+    assert ("Shares are of the left side" in left) is is_open
 
 
 @pytest.mark.parametrize("secret", [None, PASSPHRASE], ids=["plain", "sealed"])

@@ -15,6 +15,7 @@ from typing import Any
 
 from weightshare.metrology.decision import Decision, Limit, Verdict, decide, with_instrument
 from weightshare.metrology.repeat import LEAST_DAYS, DayToDay, Repeat, day_to_day
+from weightshare.model import Side
 from weightshare.pipeline.result import rounded
 from weightshare.programme.criterion import ABOUT, THIRDS, Criterion, Measure
 from weightshare.programme.judgement import PAINS, Found, Row, judge, limits_of
@@ -111,13 +112,14 @@ class Line:
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """All of a stage's lines. `days_met`: the days on which every criterion that can be decided was met, in order;
-    `left_out`: sessions that count for nothing, and why."""
+    `left_out`: sessions that count for nothing, and why; `followed`: whose share it is, None without a session."""
 
     prescription: Prescription
     lines: tuple[Line, ...]
     days_met: tuple[str, ...] = ()
     sessions: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    followed: Side | None = None
 
     @property
     def remarks(self) -> tuple[str, ...]:

@@ -55,7 +55,7 @@ def say_task(one: Progress) -> str:
 def _say_task(found: Sequence[Progress]) -> str:
     """Return what was done, and from when to when."""
     days = [day.day for one in found for day in one.course.days]
-    return f"{say_task(found[0])}{DOT}{min(days)} \u2013 {max(days)}"
+    return f"{say_task(found[0])}{DOT}{min(days)}\u00a0\u2013\u00a0{max(days)}"
 
 
 def say_trend(one: Progress) -> str:

@@ -45,8 +45,7 @@ class EvidenceTab(QWidget):
         self.said, self.line, self.wrong = QLabel(say(WEIGHING)), QLabel(), QLabel()
         self.wrong.setObjectName("alert")
         rows = Rows([say(head) for head in EVIDENCE_HEADS], (LAST,))
-        # most rows lack nothing, and are one line high where the criterion has room
-        self.table = Table(rows, (0, 6), parts=(0.68, 0.32), broken=True)
+        self.table = Table(rows, (0,), broken=True)
         self.choice, self.reason, self.by = QComboBox(), QLineEdit(), QLineEdit()
         self.sign, self.back = QPushButton(say(SIGN)), QPushButton(say("Not &yet"))
         self._lay_out()
@@ -101,7 +100,9 @@ class EvidenceTab(QWidget):
     def show_evidence(self, evidence: Evidence | None, trouble: str = "") -> None:
         """Show it; None: it is not there yet, or `trouble` says why it will not be."""
         self.evidence = evidence
-        self.said.setText(retell(trouble) or (say(WEIGHING) if evidence is None else say_evidence(evidence)))
+        self.said.setText(
+            retell(trouble) or (say(WEIGHING) if evidence is None else say_evidence(evidence, self._patient))
+        )
         self.table.show_rows([] if evidence is None else evidence_rows(evidence))
         self._show_line(self.table.row)
         for widget in (self.choice, self.reason, self.by, self.sign):

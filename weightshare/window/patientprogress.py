@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from weightshare.practice.message import retell
@@ -24,6 +25,7 @@ from weightshare.window.patientcourse import (
     say_trend,
 )
 from weightshare.window.patientdraw import DrawingView
+from weightshare.window.patienttable import height_of
 from weightshare.window.patientwords import DOT
 from weightshare.window.theme import Theme
 
@@ -57,6 +59,28 @@ def draw_course(one: Progress) -> Drawing:
     return draw_panels([panel], f"{say_task(one)}: {say(one.figure)}", WIDE, HIGH)
 
 
+class TaskList(QListWidget):
+    """A list whose rows are as high as their words take: Qt itself forgets the padding, and cuts the last line."""
+
+    def fit_rows(self) -> None:
+        """Break words anew for this width."""
+        for row in range(self.count()):
+            item = self.item(row)
+            metrics = QFontMetrics(item.font().resolve(self.font()))
+            high = height_of(item.text(), metrics, self.viewport().width())
+            item.setSizeHint(QSize(0, high + metrics.lineSpacing() // 2))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break words anew."""
+        super().resizeEvent(event)
+        self.fit_rows()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Break words anew: how large the letters are is known only now."""
+        super().showEvent(event)
+        self.fit_rows()
+
+
 class ProgressTab(QWidget):
     """A list of figures, task by task, and the chosen one as a picture."""
 
@@ -66,7 +90,7 @@ class ProgressTab(QWidget):
         self.rows: tuple[Progress | str, ...] = ()
         """What each row of the list is: a task, which cannot be chosen, or one of its figures."""
         self._theme = theme
-        self.list, self.picture = QListWidget(), DrawingView(theme)
+        self.list, self.picture = TaskList(), DrawingView(theme)
         self.every = QCheckBox(say("&All figures, of both sides"))
         self.list.setWordWrap(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -105,6 +129,7 @@ class ProgressTab(QWidget):
         self.list.clear()
         for one in self.rows:
             self.list.addItem(self._item(one))
+        self.list.fit_rows()
         figures = [row for row, one in enumerate(self.rows) if isinstance(one, Progress)]
         if figures:
             self.list.setCurrentRow(next((row for row in figures if self.rows[row] is chosen), figures[0]))

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 Index = QModelIndex | QPersistentModelIndex
 ENTER = Qt.Key.Key_Return, Qt.Key.Key_Enter
+PADDING_PX = 12
+"""At either side of a cell's words: the theme's 8 px, and Qt's own."""
+MOST_PX = 10_000
 RIGHT, LEFT = (Qt.AlignmentFlag.AlignRight, Qt.AlignmentFlag.AlignLeft)
+
+
+def height_of(words: str, metrics: QFontMetrics, width_px: int) -> int:
+    """Return how high `words` are, px, broken into lines in a cell so wide."""
+    room = QRect(0, 0, max(1, width_px - 2 * PADDING_PX), MOST_PX)
+    return metrics.boundingRect(room, int(Qt.TextFlag.TextWordWrap), words).height()
 
 
 class Rows(QAbstractTableModel):
@@ -60,15 +69,15 @@ class Rows(QAbstractTableModel):
 class Table(QTableView):
     """Shows `Rows`, a row chosen as a whole; Enter, or two clicks, open it.
 
-    `wide`: the columns that take the rest of the width, in such `parts` of it; alike where none are given.
+    `wide`: the columns that take the rest of the width. `broken`: words are broken into lines, none is cut.
     """
 
     opened = Signal(int)
     chosen = Signal(int)
 
-    def __init__(self, rows: Rows, wide: Sequence[int], *, parts: Sequence[float] = (), broken: bool = False) -> None:
+    def __init__(self, rows: Rows, wide: Sequence[int], *, broken: bool = False) -> None:
         super().__init__()
-        self.rows, self._broken, self._parts = rows, broken, dict(zip(wide, parts, strict=False))
+        self.rows, self._wide, self._broken = rows, tuple(wide), broken
         self.setModel(rows)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -83,8 +92,7 @@ class Table(QTableView):
         head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         for column in wide:
-            mode = QHeaderView.ResizeMode.Fixed if parts else QHeaderView.ResizeMode.Stretch
-            head.setSectionResizeMode(column, mode)
+            head.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
         # what is looked at to find a width: what is seen, not thousands of rows
         head.setResizeContentsPrecision(0)
         if broken:
@@ -106,18 +114,19 @@ class Table(QTableView):
 
     def fit_rows(self) -> None:
         """Make rows as high as their letters ask for; where words are broken, as many lines as they take."""
-        self._fit_columns()
         line = self.fontMetrics().lineSpacing()
         self.verticalHeader().setDefaultSectionSize(round(line * 1.7))
         if self._broken:
             self.resizeRowsToContents()
 
-    def _fit_columns(self) -> None:
-        """Give each wide column its part of what the others leave."""
-        head = self.horizontalHeader()
-        others = sum(head.sectionSize(column) for column in range(head.count()) if column not in self._parts)
-        for column, part in self._parts.items():
-            head.resizeSection(column, round(part * max(0, self.viewport().width() - others)))
+    def sizeHintForRow(self, row: int) -> int:
+        """Return how high a row has to be, px. Qt itself forgets the padding at both sides, and cuts the last line."""
+        if not self._broken:
+            return super().sizeHintForRow(row)
+        metrics, cells = self.fontMetrics(), self.rows.rows[row]
+        # the other columns are as wide as their words
+        highs = [height_of(cells[column], metrics, self.columnWidth(column)) for column in self._wide]
+        return max(highs) + metrics.lineSpacing() // 2
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Break words anew for another width."""

@@ -17,10 +17,11 @@ from weightshare.records.store.patient import Patient
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.settled import Readings
 from weightshare.records.store.visit import Visit
+from weightshare.report.digit import plus_minus
 from weightshare.report.evidence import evidence_section
 from weightshare.report.history import Chapter, History
 from weightshare.report.stage import asked, measured
-from weightshare.tongue import mark, number, plural, say
+from weightshare.tongue import chosen, mark, number, plural, say
 from weightshare.window.byhand import say_by_hand
 
 DOT = "  \u00b7  "
@@ -38,13 +39,12 @@ SESSION_HEADS = (
     mark("Remarks"),
 )
 EVIDENCE_HEADS = (
-    mark("Criterion"),
+    mark("Criterion, and what is missing"),
     mark("Asked"),
-    mark("Newest session"),
+    mark("Newest session (\u00b1: k = 2)"),
     mark("In this set"),
     mark("Of this patient"),
     mark("Sessions"),
-    mark("Missing"),
 )
 SHAPES = {Verdict.MET: "\u25cf", Verdict.NOT_MET: "\u2715", Verdict.UNDECIDED: "\u25cb"}
 """A verdict is a shape and a word, never a colour alone."""
@@ -145,20 +145,25 @@ def _to_be_known(visit: Visit, chapter: Chapter | None, now: datetime) -> Iterat
 
 
 def evidence_rows(evidence: Evidence) -> list[tuple[str, ...]]:
-    """Return a row for each criterion: as a report tells it, verdicts with a shape, and what is missing."""
+    """Return a row for each criterion: as a report tells it, verdicts with a shape; below its name what is missing."""
     return [_evidence_cells(line) for line in evidence.lines]
 
 
 def _evidence_cells(line: Line) -> tuple[str, ...]:
     row, about, patient = line.row, ABOUT[line.row.criterion.measure], line.patient
-    missing = "; ".join(map(retell, line.missing))
+    missing = (f"{UNKNOWN} {retell(words)}" for words in line.missing)
     if row.verdict is None:
-        return say(about.words), "", "", "", "", "", missing
-    where = f" ({row.of})" if row.of else ""
+        return "\n".join((say(about.words), *missing)), "", "", "", "", ""
+    where = f" ({retell(row.of)})" if row.of else ""
     here = UNKNOWN if row.value is None else _shaped(row.verdict, row.probability if row.u else None)
     over = UNKNOWN if patient is None else _shaped(patient.decision.verdict, patient.decision.probability)
-    told = f"{say(about.words)}{where}", retell(asked(row, about.unit)), measured(row), here, over
-    return *told, str(len(line.sessions)), missing
+    name = "\n".join((f"{say(about.words)}{where}", *missing))
+    return name, retell(asked(row, about.unit)), _in_figures(measured(row)), here, over, str(len(line.sessions))
+
+
+def _in_figures(said: str) -> str:
+    """Return figures as the language writes them."""
+    return said.replace(".", chosen().decimal)
 
 
 def _shaped(verdict: Verdict, probability: float | None) -> str:
@@ -176,12 +181,11 @@ def say_line(line: Line) -> str:
     if line.patient is not None:
         made, days = line.patient.decision.estimate, line.patient.days
         told = say(
-            "Over {days} days, {first} to {last}: {value} with a standard uncertainty of {u}.",
+            "Over {days} days, {first} to {last}: {value} (k = 2).",
             days=days.days,
             first=days.first,
             last=days.last,
-            value=number(made.value, ".4g"),
-            u=number(made.u, ".2g"),
+            value=_in_figures(plus_minus(made.value, 2.0 * made.u)),
         )
         said.append(told)
         if days.trends:
@@ -190,10 +194,21 @@ def say_line(line: Line) -> str:
     return " ".join(said)
 
 
-def say_evidence(evidence: Evidence) -> str:
-    """Return of which stage it is, what would be next, and on how many days all was met."""
+def say_evidence(evidence: Evidence, patient: Patient | None) -> str:
+    """Return of which stage it is, what would be next, and on how many days all was met; of which side, where both are
+    injured or none was told."""
     paragraphs = map(retell, evidence_section(evidence).paragraphs)
-    return "\n".join((*paragraphs, " ".join(map(retell, evidence.remarks))))
+    side = "" if patient is None or patient.injured is not None else _say_followed(evidence)
+    return "\n".join(filter(None, (*paragraphs, side, " ".join(map(retell, evidence.remarks)))))
+
+
+def _say_followed(evidence: Evidence) -> str:
+    if evidence.followed is None:
+        return say("Shares are of the side that a session follows: it is chosen below, before practice.")
+    return say(
+        "Shares are of the {side} side: the newest session followed it. Those of the other side are left out.",
+        side=evidence.followed,
+    )
 
 
 def say_ruling(ruling: Ruling) -> tuple[str, ...]:

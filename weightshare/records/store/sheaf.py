@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -67,7 +67,8 @@ def gather(
     whys = [one.unlike(brought[-1]) for one in brought]
     left_out += [f"{one.sitting.started_at}: {why}" for one, why in zip(brought, whys, strict=True) if why]
     alike = [one.sitting for one, why in zip(brought, whys, strict=True) if not why]
-    return weigh(kept, alike, sources, tuple(left_out))
+    followed = brought[-1].injured if brought else None
+    return replace(weigh(kept, alike, sources, tuple(left_out)), followed=followed)
 
 
 def met_before(store: Store, patient: Patient, head: SessionHead) -> Elsewhere:

@@ -692,8 +692,8 @@
    <translation>Kriterien zum Weitergehen</translation>
   </message>
   <message>
-   <source>Criterion</source>
-   <translation>Kriterium</translation>
+   <source>Criterion, and what is missing</source>
+   <translation>Kriterium, und was dafür fehlt</translation>
   </message>
   <message>
    <source>Crutches or frame in both hands. Lower your foot on to the plate until the mark is reached.</source>
@@ -1532,10 +1532,6 @@
    <translation>Erfüllt an {met} von {days} Tagen: {stage} könnte wiederholt werden. {decides}</translation>
   </message>
   <message>
-   <source>Missing</source>
-   <translation>Fehlt</translation>
-  </message>
-  <message>
    <source>Monday</source>
    <translation>Montag</translation>
   </message>
@@ -1592,8 +1588,8 @@
    <translation>Neue Sitzung</translation>
   </message>
   <message>
-   <source>Newest session</source>
-   <translation>Neueste Sitzung</translation>
+   <source>Newest session (±: k = 2)</source>
+   <translation>Neueste Sitzung (±: k = 2)</translation>
   </message>
   <message>
    <source>Next set</source>
@@ -1864,8 +1860,8 @@
    <translation>Über der Grenze von {limit:.1f} kg auf dem {injured}en Fuß: Gewicht wegnehmen.</translation>
   </message>
   <message>
-   <source>Over {days} days, {first} to {last}: {value} with a standard uncertainty of {u}.</source>
-   <translation>Über {days} Tage, {first} bis {last}: {value} mit einer Standardunsicherheit von {u}.</translation>
+   <source>Over {days} days, {first} to {last}: {value} (k = 2).</source>
+   <translation>Über {days} Tage, {first} bis {last}: {value} (k = 2).</translation>
   </message>
   <message>
    <source>Over {limit} {times}{most}, for {lasted:.1f} s in all.</source>
@@ -2258,6 +2254,14 @@
   <message>
    <source>Share</source>
    <translation>Anteil</translation>
+  </message>
+  <message>
+   <source>Shares are of the side that a session follows: it is chosen below, before practice.</source>
+   <translation>Anteile gelten für die Seite, der eine Sitzung folgt: Sie wird unten vor dem Üben gewählt.</translation>
+  </message>
+  <message>
+   <source>Shares are of the {side} side: the newest session followed it. Those of the other side are left out.</source>
+   <translation>Anteile gelten für die {side} Seite: Ihr folgte die neueste Sitzung. Sitzungen der anderen Seite zählen nicht mit.</translation>
   </message>
   <message>
    <source>Shift once more, slowly, to be sure.</source>
@@ -3492,6 +3496,10 @@
    <translation>mindestens {low}</translation>
   </message>
   <message>
+   <source>at least {low} {unit}</source>
+   <translation>mindestens {low} {unit}</translation>
+  </message>
+  <message>
    <source>at least {target:g} % on the {side} foot</source>
    <translation>mindestens {target:g} % auf dem {side}en Fuß</translation>
   </message>
@@ -3502,6 +3510,10 @@
   <message>
    <source>at most {high}</source>
    <translation>höchstens {high}</translation>
+  </message>
+  <message>
+   <source>at most {high} {unit}</source>
+   <translation>höchstens {high} {unit}</translation>
   </message>
   <message>
    <source>at most {load}</source>
@@ -6761,6 +6773,10 @@
   <message>
    <source>{low} to {high}</source>
    <translation>{low} bis {high}</translation>
+  </message>
+  <message>
+   <source>{low} to {high} {unit}</source>
+   <translation>{low} bis {high} {unit}</translation>
   </message>
   <message>
    <source>{many} for {hold:g} s.</source>
