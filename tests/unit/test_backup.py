@@ -23,7 +23,7 @@ from weightshare.records.store.parcel import Packer, open_parcel
 from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
 from weightshare.records.store.ruling import Ruling, keep_ruling, list_rulings
 from weightshare.records.store.trail import read_trail
-from weightshare.records.store.visit import list_figures, list_visits, opened, take_in
+from weightshare.records.store.visit import list_figures, list_visits, opened, take_in, unlay
 from weightshare.records.value import to_plain
 
 
@@ -321,6 +321,8 @@ def test_what_is_missing_or_altered_is_named_and_the_rest_backed_up_when_asked(
     assert "2 sessions" in (told := capsys.readouterr().out) and "1 session had no files any more" in told
     with old_store(tmp_path / "r", passphrase) as store:
         assert len(check_store(store).faults) == 2
+        with pytest.raises(StoreError, match=f"{gone.id}: is missing"):
+            unlay(store, gone, tmp_path)
         with opened(store, good) as folder:
             verify(folder)
 
@@ -332,4 +334,4 @@ def test_a_list_that_can_be_mended_keeps_nobody_from_a_backup(tmp_path: Path) ->
             body = store.seal(to_plain(replace(visit, share_percent=71.1)), f"session {visit.id}")
             db.execute("UPDATE session SET body = ?", (body,))
         made = backup_store(store, tmp_path / "b.zip")
-        assert made.is_written and "check --mend" in made.faults[0]
+        assert made.is_written and "--mend takes it" in made.faults[0]

@@ -112,7 +112,8 @@ def _check(args: argparse.Namespace) -> int:
     for words in () if args.json else (*(f"fault: {fault}" for fault in found.faults), *found.notes):
         print(words)
     wrong = count_of(len(found.faults), "fault")
-    whole = f"{wrong}; restore a backup" if found.faults else "all as it was taken in"
+    way = "--mend takes the list from the files" if len(found.faults) == found.mendable else "restore a backup"
+    whole = f"{wrong}; {way}" if found.faults else "all as it was taken in"
     told = f"{count_of(found.patients, 'patient')}, {count_of(found.sessions, 'session')}: {whole}"
     counts = {"patients": found.patients, "sessions": found.sessions}
     _say(args, told, **counts, faults=list(found.faults), notes=list(found.notes))

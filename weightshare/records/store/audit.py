@@ -80,8 +80,7 @@ def _audit(store: Store, blank: Audit, visit: Visit, kept: Sequence[Figure]) -> 
     unlike = [*_unlike(visit, found), *_unlike_figures(kept, figures)]
     if unlike and not faults:
         words = f"the list has otherwise than the session's files: {'; '.join(unlike)}"
-        mend = "weightshare store check --mend takes it from the files"
-        return replace(blank, faults=(f"{store.database}: {words}; {mend}",), anew=(found, figures))
+        return replace(blank, faults=(f"{store.database}: {words}; --mend takes it from those",), anew=(found, figures))
     return replace(blank, faults=tuple(faults))
 
 

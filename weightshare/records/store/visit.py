@@ -169,8 +169,7 @@ def _leave(folder: Path) -> None:
 def find_same(store: Store, patient: Patient, visit: Visit, folder: Path) -> Visit | None:
     """Return the session of `patient` that is the one in `folder`; None where there is none of the same raw record.
 
-    Raises StoreError where it is another patient's, or another one with the same raw record is there.
-    """
+    Raises StoreError where it is another patient's, or another one with the same raw record is there."""
     asked = "SELECT patient, id, body FROM session WHERE mark = ?", (store.box.mark(visit.record),)
     with store.reading() as db:
         row = db.execute(*asked).fetchone()
@@ -199,8 +198,7 @@ def _lay(store: Store, folder: Path, visit: Visit) -> None:
 
 
 def _names(folder: Path) -> list[str]:
-    """Return the names of a finished session's files, of its diary and of what was corrected of it: nothing else that
-    lies there is part of it."""
+    """Return the names of a session's files, of its diary and corrections: nothing else there is part of it."""
     beside = [name for name in (DIARY_NAME, CORRECTIONS_NAME) if (folder / name).is_file()]
     return [*(entry.name for entry in verify(folder, ()).files), *beside, MANIFEST_NAME]
 
@@ -278,7 +276,12 @@ def unlay(store: Store, visit: Visit, folder: Path) -> None:
 
 
 def kept_files(folder: Path) -> list[Path]:
-    """Return the files of a session in its folder, without what a program that was killed left half written."""
+    """Return the files of a session in its folder, without what a program that was killed left half written.
+
+    Raises StoreError where there is no such folder.
+    """
+    if not folder.is_dir():
+        raise StoreError(f"{folder}: is missing; restore a backup")
     return sorted(path for path in folder.iterdir() if path.suffix != PART)
 
 
