@@ -12,6 +12,7 @@ import pytest
 from tests.unit.kept import PASSPHRASE, TODAY, old_store, store_with
 from weightshare.cli import main
 from weightshare.errors import StoreError
+from weightshare.practice.clinic.sight import look
 from weightshare.records.store import cipher
 from weightshare.records.store.check import check_store
 from weightshare.records.store.patient import add_patient, find_patient, make_patient
@@ -165,6 +166,8 @@ def test_what_was_done_to_a_decision_is_found(
         with pytest.raises(StoreError, match="about A-1 was altered"):
             keep_ruling(store, patient, Ruling("2026-05-20", "C. L.", "stays"))
         assert any("A-1 was altered" in fault for fault in check_store(store).faults)
+        # the window tells it, too
+        assert "A-1 was altered" in look(store, patient).troubles[-1]
     assert main(["patient", "show", "A-1", "--store", str(tmp_path / "s")]) == 1
     out, err = capsys.readouterr()
     assert err.startswith("in doubt: ") and err.count("\n") == 1

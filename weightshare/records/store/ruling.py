@@ -144,7 +144,7 @@ def _tell(chain: Chain) -> Iterator[Ruling]:
         except (TypeError, ValueError):
             yield Ruling("", UNKNOWN, "cannot be read", doubt=IN_DOUBT)
     for step in chain.lost:
-        yield Ruling("", UNKNOWN, UNKNOWN, doubt=MISSING) if step is None else _miss(step)
+        yield Ruling("", UNKNOWN, "no longer there", doubt=MISSING) if step is None else _miss(step)
     yield from [Ruling("", UNKNOWN, "cannot be read", doubt=IN_DOUBT)] * chain.unread
 
 
