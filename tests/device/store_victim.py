@@ -14,9 +14,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tests.unit.kept import PASSPHRASE, TODAY, old_store
+from weightshare.records.store.backup import backup_store
 from weightshare.records.store.inbox import take_inbox
 from weightshare.records.store.latch import needs_passphrase
-from weightshare.records.store.patient import find_patient
+from weightshare.records.store.patient import delete_patient, find_patient
+from weightshare.records.store.ruling import Ruling, keep_ruling
 from weightshare.records.store.store import Store
 from weightshare.records.store.unbundle import take_bundle
 
@@ -43,7 +45,32 @@ def update(folder: Path) -> None:
     open_in(folder).close()
 
 
-WORK: dict[str, Callable[[Path], None]] = {"save": save, "bring": bring, "update": update}
+def back_up(folder: Path) -> None:
+    """Write a backup."""
+    with open_in(folder) as store:
+        backup_store(store, folder / "b.zip")
+
+
+def decide(folder: Path) -> None:
+    """Sign a decision."""
+    with open_in(folder) as store:
+        keep_ruling(store, find_patient(store, "A-1"), Ruling("2026-05-03", "C. L.", "stays", "a", "a", "third"))
+
+
+def delete(folder: Path) -> None:
+    """Delete a patient."""
+    with open_in(folder) as store:
+        delete_patient(store, find_patient(store, "A-1"))
+
+
+WORK: dict[str, Callable[[Path], None]] = {
+    "save": save,
+    "bring": bring,
+    "update": update,
+    "back up": back_up,
+    "decide": decide,
+    "delete": delete,
+}
 
 
 def work(task: Callable[[Path], None], folder: Path) -> None:

@@ -1,7 +1,8 @@
 """Programs at work on a store, each killed (SIGKILL) at a random instant: the store is never broken, nothing is lost.
 
-Real processes on real files, plain and sealed; `make soak` kills 100 of each. What a power cut does to a disk is not
-shown by this.
+Real processes on real files, plain and sealed: sessions saved, a bundle taken in, an older store brought up to date, a
+backup written, a decision signed, a patient deleted; `make soak` kills 100 of each. What a power cut does to a disk is
+not shown by this.
 """
 
 from __future__ import annotations
@@ -21,10 +22,18 @@ from tests.device.store_victim import open_in
 from tests.unit.kept import NOW, PASSPHRASE, TODAY, new_store, session
 from weightshare.records.diary import About, Diary, Entry
 from weightshare.records.store import cipher
+from weightshare.records.store.backup import backup_store, restore_store
 from weightshare.records.store.bundle import write_bundle
 from weightshare.records.store.check import check_store
 from weightshare.records.store.inbox import take_inbox
-from weightshare.records.store.patient import add_patient, find_patient, inbox_of, list_patients, make_patient
+from weightshare.records.store.patient import (
+    add_patient,
+    delete_patient,
+    find_patient,
+    inbox_of,
+    list_patients,
+    make_patient,
+)
 from weightshare.records.store.ruling import Ruling, keep_ruling, list_rulings
 from weightshare.records.store.saying import read_said, say
 from weightshare.records.store.schema import DATABASE_NAME, VERSIONS
@@ -36,7 +45,7 @@ pytestmark = [
     pytest.mark.skipif(sys.platform == "win32", reason="children are forked, and killed by SIGKILL"),
     pytest.mark.timeout(600),
 ]
-MANY, FEW = 100, 8
+MANY, FEW, FEWEST = 100, 8, 5
 WHOLE = 3
 """So many are left to come to their end first, to see how long that takes."""
 
@@ -185,3 +194,67 @@ def test_bringing_an_older_store_up_to_date(victim: Victim, kills: int, passphra
             assert store.connection.execute("PRAGMA user_version").fetchone() == (len(VERSIONS),)
     assert versions <= set(range(1, len(VERSIONS) + 1)) and len(VERSIONS) in versions
     assert kills < MANY or 1 in versions
+
+
+@pytest.fixture(
+    params=[
+        pytest.param((FEWEST, None), id="plain"),
+        pytest.param((MANY, None), id="100-plain", marks=pytest.mark.soak),
+        pytest.param((MANY, PASSPHRASE), id="100-sealed", marks=pytest.mark.soak),
+    ]
+)
+def start(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Path, int]:
+    """A folder with a store, of A-1 two sessions and two decisions, of B-1 one session; and how many are killed."""
+    kills, passphrase = request.param
+    monkeypatch.setattr(cipher, "WORK", 1 << 14)
+    with new_store(tmp_path / "start" / "s", passphrase) as store:
+        patient, other = (add_patient(store, make_patient(code, TODAY)) for code in ("A-1", "B-1"))
+        for day, whose in enumerate((patient, patient, other)):
+            take_in(store, whose, session(tmp_path, day))
+        for day, word in enumerate(("first", "second"), 1):
+            keep_ruling(store, patient, Ruling(f"2026-05-0{day}", "C. L.", "stays", "a", "a", word))
+    return tmp_path / "start", kills
+
+
+def test_backing_up(victim: Victim, start: tuple[Path, int]) -> None:
+    there = set()
+    for work in kill_often(victim, "back up", start[0], 4, start[1]):
+        archive = work / "b.zip"
+        there.add(archive.exists())
+        with open_in(work) as store:
+            assert is_sound(store)
+            if not archive.exists():
+                assert backup_store(store, archive).faults == ()
+                # what the killed one left was written over
+                assert not (work / "b.zip.part").exists()
+        assert restore_store(archive, work / "again").sessions == 3
+    assert there == {True, False}
+
+
+def test_deciding(victim: Victim, start: tuple[Path, int]) -> None:
+    words = set()
+    for work in kill_often(victim, "decide", start[0], 5, start[1]):
+        with open_in(work) as store:
+            patient = find_patient(store, "A-1")
+            kept = list_rulings(store, patient)
+            words.add(tuple(one.note for one in kept))
+            assert is_sound(store) and not any(one.doubt for one in kept)
+            keep_ruling(store, patient, Ruling("2026-05-04", "C. L.", "stays", "a", "a", "fourth"))
+            assert len(list_rulings(store, patient)) == len(kept) + 1 and is_sound(store)
+    assert words <= {("first", "second"), ("first", "second", "third")} and ("first", "second", "third") in words
+
+
+def test_deleting_a_patient(victim: Victim, start: tuple[Path, int]) -> None:
+    counts = set()
+    for work in kill_often(victim, "delete", start[0], 6, start[1]):
+        with open_in(work) as store:
+            codes = [patient.code for patient in list_patients(store)]
+            counts.add((len(codes), len(list(store.sessions.iterdir()))))
+            assert is_sound(store)
+            if "A-1" in codes:
+                patient = find_patient(store, "A-1")
+                assert len(list_visits(store, patient)) == len(list_rulings(store, patient)) == 2
+                delete_patient(store, patient)
+            assert [patient.code for patient in list_patients(store)] == ["B-1"]
+            assert len(list(store.sessions.iterdir())) == 1 and is_sound(store)
+    assert counts <= {(2, 3), (1, 1)} and (1, 1) in counts
