@@ -74,21 +74,23 @@ def test_reasons_that_do_not_fit_a_note_are_left_out_whole() -> None:
     assert note_of(found.prescription, found.suggestion).endswith(REASONS[-1])
 
 
-def test_a_programme_that_was_changed_since_is_found_by_its_name_and_stage(tmp_path: Path) -> None:
+def test_of_a_programme_that_was_changed_since_or_a_namesake_nothing_is_taken(tmp_path: Path) -> None:
     mine = tmp_path / "mine.toml"
     mine.write_text(KEPT.text.replace('version = "1.0"', 'version = "1.1"'), encoding="utf-8")
     own = find_programme(str(mine))
-    # the very file comes first, whatever was practised by last
+    # the very text, whatever was practised by last
     exact = take_offer(suggested(), tmp_path, Side.LEFT, NOW, folder=tmp_path, place=str(mine))
     assert exact.prescription is not None and exact.prescription.version == "1.0"
-    gone = replace(suggested(), prescription=replace(own.prescription(own.find("lowering-75")), sha256="0" * 64))
-    newest = take_offer(gone, tmp_path, Side.LEFT, NOW, folder=tmp_path, place=str(mine))
-    assert newest.prescription is not None and newest.prescription.version == "1.1"
+    before = replace(suggested(), prescription=replace(own.prescription(own.find("lowering-75")), sha256="0" * 64))
+    for place in ("", str(mine)):
+        with pytest.raises(WeightshareError, match="was changed since that session, or is no longer here"):
+            take_offer(before, tmp_path, Side.LEFT, NOW, folder=tmp_path, place=place)
+    assert len(read_diary(tmp_path).notes) == 1, "of the one that was taken"
 
 
 def test_of_a_programme_that_is_gone_nothing_is_taken_and_nothing_kept(tmp_path: Path) -> None:
     found = suggested()
     foreign = replace(found, prescription=replace(found.prescription, programme="Another", sha256="0" * 64))
-    with pytest.raises(WeightshareError, match="Another has no stage lowering-80 here any more"):
+    with pytest.raises(WeightshareError, match="Another was changed since"):
         take_offer(foreign, tmp_path, Side.LEFT, NOW, folder=tmp_path)
     assert read_diary(tmp_path).entries == ()

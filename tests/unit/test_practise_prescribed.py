@@ -66,6 +66,7 @@ def test_a_freed_stage_is_practised_from_its_file(tmp_path: Path) -> None:
     options = practise("--programme", str(mine), "--stage", "raise-step", "--injured", "left")
     assert options.settings.surface is Surface.STEP
     assert options.prescription is not None and options.prescription.stage.freed_by == "AB"
+    assert (options.place, achilles("lowering-75").place) == (str(mine), "achilles")
 
 
 def test_a_load_is_asked_for_with_support(tmp_path: Path) -> None:

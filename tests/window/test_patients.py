@@ -236,9 +236,11 @@ def test_thousands_are_searched_without_a_wait(bench: Bench) -> None:
 
 
 def test_the_command_says_whose_session_it_is(bench: Bench, tmp_path: Path) -> None:
-    options = replace(default_options(), save=tmp_path, code="A-1")
+    mine = str(tmp_path / "mine.toml")
+    options = replace(default_options(), save=tmp_path, code="A-1", place=mine)
     window = _make_window(options, bench.store, settled=False, wanted=None)
     bench.keep(window)
     assert (window.ward.order.charge.code, window.ward.order.charge.inbox) == ("A-1", str(tmp_path))
+    assert window.ward.order.place == mine, "what it suggests is looked for in that very programme"
     window.ward.follow()
     assert window.ward.strip.name.text().startswith("A-1 ")

@@ -152,7 +152,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         raise OptionError("--json goes with --headless: the window shows its own summary")
     sources = tuple(args.source or [DEFAULT_SOURCE])
     virtual = all(source.startswith("rig:") for source in sources)
-    side, prescription = Side.LEFT if virtual else None, None
+    side, prescription, programme = Side.LEFT if virtual else None, None, ""
     if args.programme is None:
         settings = _aim(make_settings(args, default_side=side))
         goal = _make_goal(args, settings, Goal())
@@ -160,7 +160,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         from weightshare.cli.prescribed import find_prescribed
 
         found = find_prescribed(args, side, _make_goal)
-        settings, goal, prescription = found.settings, found.goal, found.prescription
+        settings, goal, prescription, programme = found.settings, found.goal, found.prescription, found.place
     options = PractiseOptions(
         settings=settings,
         goal=goal,
@@ -172,6 +172,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         unattended=args.headless,
         sides=_read_sides(args.sides),
         prescription=prescription,
+        place=programme,
         footwear=footwear_of(sources),
     )
     met_before: Callable[[PractiseOptions], PractiseOptions] | None = getattr(args, "met_before", None)

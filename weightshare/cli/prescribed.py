@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from weightshare.cli.option import given_measures, option_of
@@ -30,6 +31,8 @@ class Prescribed:
     settings: Settings
     goal: Goal
     prescription: Prescription
+    place: str
+    """The programme's name, or the whole path of its file."""
 
 
 def find_prescribed(args: argparse.Namespace, default_side: Side | None, make_goal: MakeGoal) -> Prescribed:
@@ -52,7 +55,12 @@ def find_prescribed(args: argparse.Namespace, default_side: Side | None, make_go
     goal = make_goal(args, settings, bare_goal)
     _check_locks(kept, stage, settings, goal)
     changed = (*_changes(bare, settings, option_of), *_changes(bare_goal, goal, _goal_option))
-    return Prescribed(settings, goal, kept.prescription(stage, changed))
+    return Prescribed(settings, goal, kept.prescription(stage, changed), _whole(kept.place))
+
+
+def _whole(place: str) -> str:
+    """Return the place of a programme such that it means the same file from every folder."""
+    return place if place in READY else str(Path(place).absolute())
 
 
 def _check_locks(kept: Kept, stage: Stage, settings: Settings, goal: Goal) -> None:

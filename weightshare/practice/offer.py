@@ -25,7 +25,7 @@ from weightshare.tongue import mark, number, say
 RESTS_ON = mark("It rests on: {reasons}.")
 ASK = mark("Ask your physiotherapist.")
 NOT_KNOWN, FOUND = mark("{measure}: not known"), mark("{measure}: {value}, asked {asked}: {verdict}")
-GONE = mark("{name} has no stage {stage} here any more; choose one yourself (F2).")
+GONE = mark("{name} was changed since that session, or is no longer here: choose the stage yourself (F2).")
 
 
 def say_offer(found: Assessment, *, patient: bool) -> str:
@@ -72,8 +72,8 @@ def take_offer(
     """Return what is practised from now on, and keep with `session` that it was taken, when, and why.
 
     `folder`: where the clinician's own programmes are kept; `place`: the name or file of the newest one practised by.
-    Raises ProgrammeError where the stage is not there any more, OptionError where it is locked, RecordError where the
-    session's diary cannot be written; nothing is kept then.
+    Raises ProgrammeError where the programme that the session was of is not there any more as it was, OptionError where
+    the stage is locked, RecordError where the session's diary cannot be written; nothing is kept then.
     """
     assignment = _find_stages(found, folder, place).take(injured)
     entry = Entry(About.NOTE, now.isoformat(timespec="seconds"), words=note_of(found.prescription, found.suggestion))
@@ -96,18 +96,15 @@ def note_of(kept: Prescription, suggestion: Suggestion) -> str:
 def _find_stages(found: Assessment, folder: Path, place: str) -> Stages:
     """Return the programme of the session, the stage that is suggested chosen in it.
 
-    The very file that the session was of comes first; where it changed since (a stage was freed in it), the one that
-    is practised by, then any that is called the same and has the stage.
+    Only the very text that the session was of: another file may be called the same and ask for something else.
     """
     kept, stage = found.prescription, found.suggestion.stage
     assert stage is not None
-    for where in sorted(_places(folder, place), key=lambda one: _sha256(one) != kept.sha256):
-        stages = Stages(folder, where, stage.key)
-        if stages.kept is not None and stages.kept.programme.name == kept.programme and stages.stage is not None:
-            chosen = stages.stage
-            if chosen.key == stage.key and chosen.exercise is stage.exercise:
-                return stages
-    raise ProgrammeError(say(GONE, name=kept.programme, stage=stage.key))
+    for where in _places(folder, place):
+        stages = Stages(folder, where, stage.key) if _sha256(where) == kept.sha256 else None
+        if stages is not None and stages.stage is not None and stages.stage.key == stage.key:
+            return stages
+    raise ProgrammeError(say(GONE, name=kept.programme))
 
 
 def _places(folder: Path, place: str) -> Iterator[str]:

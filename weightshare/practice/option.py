@@ -113,6 +113,8 @@ class PractiseOptions:
     """What is worn on the scales, as it was told when they were set up; None: it was not."""
     prescription: Prescription | None = None
     """The stage of a programme that it is a session of; the session keeps it."""
+    place: str = ""
+    """The name or the whole path of that programme; empty: there is none."""
     elsewhere: Elsewhere | None = None
     """The days on which that stage was met before, where its sessions lie elsewhere."""
     code: str = ""

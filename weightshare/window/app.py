@@ -93,8 +93,11 @@ def _make_window(
     options: PractiseOptions | None, store: Store, *, settled: bool, wanted: Wanted | None
 ) -> PracticeWindow:
     """Return the window, not yet shown."""
-    greets, order = options is None and wanted is None, Order(None if options is None else options.prescription)
-    options = find_assigned(order) if options is None else options
+    greets, order = options is None and wanted is None, Order()
+    if options is None:
+        options = find_assigned(order)
+    else:
+        order.prescription, order.place = options.prescription, options.place
     if options.code and options.save is not None:
         order.charge = Charge(options.code, str(options.save), options.elsewhere)
     window = _lay_out(options, order, store, greets=greets)

@@ -592,6 +592,10 @@
    <translation>Kalibriert; ohne Ablaufdatum</translation>
   </message>
   <message>
+   <source>Caution: {words}.</source>
+   <translation>Vorsicht: {words}.</translation>
+  </message>
+  <message>
    <source>Cei&amp;ling of load, injured side</source>
    <translation>Belastungs&amp;grenze, verletzte Seite</translation>
   </message>
@@ -630,6 +634,10 @@
   <message>
    <source>Check the screen with a ruler</source>
    <translation>Den Bildschirm mit einem Lineal prüfen</translation>
+  </message>
+  <message>
+   <source>Choose a session first (Alt+S).</source>
+   <translation>Zuerst eine Sitzung wählen (Alt+S).</translation>
   </message>
   <message>
    <source>Choose a stage  (F5)</source>
@@ -1228,6 +1236,10 @@
    <translation>In diesem Satz</translation>
   </message>
   <message>
+   <source>Index: injured side in percent of the other. ±: expanded uncertainty, k = 2. No index is a permission: the treating clinician decides.</source>
+   <translation>Index: verletzte Seite in Prozent der anderen. ±: erweiterte Unsicherheit, k = 2. Kein Index ist eine Erlaubnis: Die behandelnde Fachperson entscheidet.</translation>
+  </message>
+  <message>
    <source>Injured &amp;side</source>
    <translation>Verletzte &amp;Seite</translation>
   </message>
@@ -1616,6 +1628,10 @@
    <translation>Es sind keine Zahlen dabei: Sie entstand nicht durch eine geführte Kalibrierung auf diesem Gerät.</translation>
   </message>
   <message>
+   <source>No index: {why}.</source>
+   <translation>Kein Index: {why}.</translation>
+  </message>
+  <message>
    <source>No limit of load was set.</source>
    <translation>Es war keine Belastungsgrenze gesetzt.</translation>
   </message>
@@ -1726,6 +1742,10 @@
   <message>
    <source>Nothing here is a permission: the treating clinician decides, and the surgeon's protocol goes first.</source>
    <translation>Nichts hier ist eine Erlaubnis: Die behandelnde Fachperson entscheidet; das Nachbehandlungsschema geht vor.</translation>
+  </message>
+  <message>
+   <source>Nothing in this session has a value for each side.</source>
+   <translation>Nichts in dieser Sitzung hat einen Wert für jede Seite.</translation>
   </message>
   <message>
    <source>Nothing is set to be done here yet. The clinician unlocks, and sets it.</source>
@@ -1895,9 +1915,13 @@
    <source>Pain on the next morning</source>
    <translation>Schmerz am nächsten Morgen</translation>
   </message>
-  <message>
-   <source>Pain was told of in {told} of {count} sessions, {most} of 10 at most.</source>
-   <translation>Zum Schmerz wurde in {told} von {count} Sitzungen etwas gesagt, höchstens {most} von 10.</translation>
+  <message numerus="yes">
+   <source>Pain was told of in {told} of {n} sessions, {most} of 10 at most.</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>Zum Schmerz wurde in {told} von {n} Sitzung etwas gesagt, höchstens {most} von 10.</numerusform>
+    <numerusform>Zum Schmerz wurde in {told} von {n} Sitzungen etwas gesagt, höchstens {most} von 10.</numerusform>
+   </translation>
   </message>
   <message>
    <source>Pain: 0 is none, 10 the worst you can think of.</source>
@@ -1959,9 +1983,13 @@
    <source>Practise witho&amp;ut {code}</source>
    <translation>&amp;Ohne {code} üben</translation>
   </message>
-  <message>
-   <source>Practised on {count} of {span} days.</source>
-   <translation>An {count} von {span} Tagen geübt.</translation>
+  <message numerus="yes">
+   <source>Practised on {count} of {n} days.</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>An {count} von {n} Tag geübt.</numerusform>
+    <numerusform>An {count} von {n} Tagen geübt.</numerusform>
+   </translation>
   </message>
   <message>
    <source>Press Esc, and try again.</source>
@@ -2532,6 +2560,10 @@
    <translation>Schalten Sie sie ein, oder stecken Sie sie an. Das Üben öffnet von selbst, sobald sie gefunden sind.</translation>
   </message>
   <message>
+   <source>Symme&amp;try</source>
+   <translation>Symme&amp;trie</translation>
+  </message>
+  <message>
    <source>TOO MUCH LOAD</source>
    <translation>ZU VIEL LAST</translation>
   </message>
@@ -2794,6 +2826,10 @@
   <message>
    <source>The session has ended. Step off when ready.</source>
    <translation>Die Sitzung ist zu Ende. Absteigen, wenn Sie bereit sind.</translation>
+  </message>
+  <message>
+   <source>The session is computed again from its raw record …</source>
+   <translation>Die Sitzung wird aus ihren Rohdaten neu berechnet …</translation>
   </message>
   <message>
    <source>The session is kept all the same.</source>
@@ -3080,6 +3116,10 @@
    <translation>Gültig bis {day}: bald kalibrieren lassen</translation>
   </message>
   <message>
+   <source>Varies from day to day: {words}.</source>
+   <translation>Schwankt von Tag zu Tag: {words}.</translation>
+  </message>
+  <message>
    <source>Version</source>
    <translation>Version</translation>
   </message>
@@ -3232,6 +3272,10 @@
    <translation>eine Höhe allein sagt nichts über die Schwerkraft: bitte auch den Breitengrad</translation>
   </message>
   <message>
+   <source>a height falls within a set: compare sets of as many repetitions</source>
+   <translation>eine Höhe nimmt im Satz ab: Sätze mit gleich vielen Wiederholungen vergleichen</translation>
+  </message>
+  <message>
    <source>a list of "one-leg", "step", "below-level", "stage"</source>
    <translation>eine Liste aus "one-leg", "step", "below-level", "stage"</translation>
   </message>
@@ -3290,6 +3334,14 @@
   <message>
    <source>a part of the weight was elsewhere: on a rail, a crutch or the floor</source>
    <translation>ein Teil des Gewichts war anderswo: auf Geländer, Stütze oder Boden</translation>
+  </message>
+  <message>
+   <source>a part of the weight was on a rail or a crutch for some of it</source>
+   <translation>ein Teil des Gewichts lag zeitweise auf einem Geländer oder einer Krücke</translation>
+  </message>
+  <message>
+   <source>a peak is one moment, and a sway: look at the mean</source>
+   <translation>ein Höchstwert ist ein Augenblick und ein Schwanken: Der Mittelwert zählt</translation>
   </message>
   <message>
    <source>a practiser</source>
@@ -3428,6 +3480,10 @@
    <translation>hinter einem Schlüssel steht ein Gleichheitszeichen: {words}</translation>
   </message>
   <message>
+   <source>an even share was asked for and shown: this is what the person can do, not what they do unasked</source>
+   <translation>ein gleicher Anteil war verlangt und wurde gezeigt: Das ist, was die Person kann, nicht was sie von selbst tut</translation>
+  </message>
+  <message>
    <source>and</source>
    <translation>und</translation>
   </message>
@@ -3548,6 +3604,10 @@
    <translation>größte Fersenhöhe</translation>
   </message>
   <message>
+   <source>between-day limits of agreement -6.2 to 6.5 raises (Hebert-Losier and others, 2017; n = 566, healthy)</source>
+   <translation>Übereinstimmungsgrenzen zwischen Tagen -6,2 bis 6,5 Hebungen (Hebert-Losier und andere, 2017; n = 566, gesund)</translation>
+  </message>
+  <message>
    <source>body weight and the part on the plates are not known: there were no three still seconds</source>
    <translation>Körpergewicht und der Teil auf den Platten sind nicht bekannt: Es gab keine drei ruhigen Sekunden</translation>
   </message>
@@ -3560,6 +3620,10 @@
    <translation>beide</translation>
   </message>
   <message>
+   <source>both heels went up at once, on two legs: the stronger one can lift the weaker one along</source>
+   <translation>beide Fersen gingen zugleich hoch, auf zwei Beinen: Das stärkere kann das schwächere mitheben</translation>
+  </message>
+  <message>
    <source>both plates</source>
    <translation>beide Platten</translation>
   </message>
@@ -3570,6 +3634,10 @@
   <message>
    <source>both scales say that they are under the {side} foot; say which is which: Get started in the window, or --sides left,right (or right,left) with the sources</source>
    <translation>beide Waagen geben an, unter dem {side}en Fuß zu sein; sagen Sie, welche welche ist: „Einrichten“ im Fenster, oder --sides left,right (oder right,left) mit den Quellen</translation>
+  </message>
+  <message>
+   <source>both sides are injured: there is no uninjured side to compare with</source>
+   <translation>beide Seiten sind verletzt: Es gibt keine unverletzte zum Vergleich</translation>
   </message>
   <message>
    <source>both sides injured</source>
@@ -3718,6 +3786,10 @@
   <message>
    <source>counting its samples …</source>
    <translation>zählt ihre Messwerte …</translation>
+  </message>
+  <message>
+   <source>counts come back before work does: look at height and load x heel travel beside it</source>
+   <translation>Anzahlen kommen vor der Arbeit zurück: Höhe und Last x Fersenweg mit ansehen</translation>
   </message>
   <message>
    <source>creep</source>
@@ -4124,6 +4196,10 @@
    <translation>halten</translation>
   </message>
   <message>
+   <source>hold time on one leg</source>
+   <translation>Haltezeit auf einem Bein</translation>
+  </message>
+  <message>
    <source>hold, heels up</source>
    <translation>halten, Fersen hoch</translation>
   </message>
@@ -4316,12 +4392,24 @@
    <translation>sie misst keine Kraft: Das ist keine Waage zum Daraufstehen</translation>
   </message>
   <message>
+   <source>it was measured on neither side</source>
+   <translation>es wurde auf keiner Seite gemessen</translation>
+  </message>
+  <message>
    <source>it was not measured</source>
    <translation>es wurde nicht gemessen</translation>
   </message>
   <message>
    <source>it was not measured on enough days: three are needed</source>
    <translation>es wurde nicht an genug Tagen gemessen: drei sind nötig</translation>
+  </message>
+  <message>
+   <source>it was not measured on the injured side</source>
+   <translation>es wurde auf der verletzten Seite nicht gemessen</translation>
+  </message>
+  <message>
+   <source>it was not measured on the other side</source>
+   <translation>es wurde auf der anderen Seite nicht gemessen</translation>
   </message>
   <message>
    <source>its light is on now</source>
@@ -4381,6 +4469,10 @@
    <translation>Haltedauer</translation>
   </message>
   <message>
+   <source>limb symmetry index</source>
+   <translation>Seitenindex</translation>
+  </message>
+  <message>
    <source>limit</source>
    <translation>Grenze</translation>
   </message>
@@ -4429,6 +4521,10 @@
    <translation>Last mal Fersenweg gegenüber dem anderen Bein</translation>
   </message>
   <message>
+   <source>load x heel travel is no joint work</source>
+   <translation>Last x Fersenweg ist keine Gelenkarbeit</translation>
+  </message>
+  <message>
    <source>load {load}</source>
    <translation>Last {load}</translation>
   </message>
@@ -4467,6 +4563,14 @@
   <message>
    <source>make one with `{command}` (your masses, in kg), or give --calibration FILE</source>
    <translation>legen Sie mit `{command}` eine an, oder geben Sie --calibration FILE an</translation>
+  </message>
+  <message>
+   <source>mean force in holds on one leg</source>
+   <translation>mittlere Kraft beim Halten auf einem Bein</translation>
+  </message>
+  <message>
+   <source>mean force in standing</source>
+   <translation>mittlere Kraft im Stehen</translation>
   </message>
   <message>
    <source>mean heel height</source>
@@ -4535,6 +4639,10 @@
   <message>
    <source>middle</source>
    <translation>die Mitte</translation>
+  </message>
+  <message>
+   <source>more repetitions are more of it: the counts belong beside it</source>
+   <translation>mehr Wiederholungen ergeben mehr davon: Die Anzahlen gehören dazu</translation>
   </message>
   <message>
    <source>more weight on your {heavier} foot</source>
@@ -4725,6 +4833,18 @@
    <translation>nicht bekannt</translation>
   </message>
   <message>
+   <source>not known for this measure: it takes several days of the same task</source>
+   <translation>für diese Größe nicht bekannt: Es braucht mehrere Tage derselben Aufgabe</translation>
+  </message>
+  <message>
+   <source>not known of this patient yet: this task was done on {count} day, and it takes {least}</source>
+   <translation>von dieser Person noch nicht bekannt: Diese Aufgabe wurde an {count} Tag gemacht, und es braucht {least}</translation>
+  </message>
+  <message>
+   <source>not known of this patient yet: this task was done on {count} days, and it takes {least}</source>
+   <translation>von dieser Person noch nicht bekannt: Diese Aufgabe wurde an {count} Tagen gemacht, und es braucht {least}</translation>
+  </message>
+  <message>
    <source>not known yet, 1 session</source>
    <translation>noch nicht bekannt, 1 Sitzung</translation>
   </message>
@@ -4799,6 +4919,10 @@
   <message>
    <source>of body weight on the {side} foot</source>
    <translation>des Körpergewichts auf dem {side}en Fuß</translation>
+  </message>
+  <message>
+   <source>of share, 22 healthy older adults, three stands of 60 s each (computed from the data of dos Santos and others, 2017, PeerJ 5:e3626): SEM 2.5 points, minimal detectable change 6.9 points</source>
+   <translation>des Anteils, 22 gesunde ältere Erwachsene, je dreimal 60 s Stehen (berechnet aus den Daten von dos Santos und anderen, 2017, PeerJ 5:e3626): SEM 2,5 Punkte, kleinste erkennbare Änderung 6,9 Punkte</translation>
   </message>
   <message>
    <source>of this patient: {why}</source>
@@ -4918,6 +5042,10 @@
    <translation>nur eine Sitzung: von einem guten Tag nicht zu unterscheiden</translation>
   </message>
   <message>
+   <source>one session: how far the person strays from day to day is not in it</source>
+   <translation>eine Sitzung: Wie weit die Person von Tag zu Tag schwankt, steckt nicht darin</translation>
+  </message>
+  <message>
    <source>one-leg, step, below-level or stage, with commas between</source>
    <translation>one-leg, step, below-level oder stage, mit Kommas dazwischen</translation>
   </message>
@@ -4996,6 +5124,10 @@
   <message>
    <source>part of your weight is elsewhere</source>
    <translation>ein Teil Ihres Gewichts ist anderswo</translation>
+  </message>
+  <message>
+   <source>peak force in standing</source>
+   <translation>größte Kraft im Stehen</translation>
   </message>
   <message>
    <source>percent</source>
@@ -5108,6 +5240,10 @@
   <message>
    <source>repetitions of a set are not known: it had no metronome</source>
    <translation>Wiederholungen eines Satzes sind nicht bekannt: Er hatte kein Metronom</translation>
+  </message>
+  <message>
+   <source>repetitions on one leg</source>
+   <translation>Wiederholungen auf einem Bein</translation>
   </message>
   <message>
    <source>repetitions on one leg are not known: the height of its heel was not measured, or not read</source>
@@ -5415,6 +5551,14 @@
    <translation>steht</translation>
   </message>
   <message>
+   <source>standing evenly is no pass mark</source>
+   <translation>gleichmäßiges Stehen ist kein Bestehen</translation>
+  </message>
+  <message>
+   <source>standing evenly is no pass mark: healthy people stray by about 7 points of share</source>
+   <translation>gleichmäßiges Stehen ist kein Bestehen: Gesunde schwanken um etwa 7 Punkte des Anteils</translation>
+  </message>
+  <message>
    <source>standing on two legs</source>
    <translation>Stehen auf zwei Beinen</translation>
   </message>
@@ -5483,6 +5627,14 @@
    <translation>Stütze nicht bekannt</translation>
   </message>
   <message>
+   <source>symmetry angle</source>
+   <translation>Symmetriewinkel</translation>
+  </message>
+  <message>
+   <source>symmetry index</source>
+   <translation>Symmetrieindex</translation>
+  </message>
+  <message>
    <source>take heel height or the metronome</source>
    <translation>nehmen Sie Fersenhöhe oder das Metronom</translation>
   </message>
@@ -5517,6 +5669,10 @@
   <message>
    <source>the battery is low: charge it</source>
    <translation>die Batterie ist schwach: laden</translation>
+  </message>
+  <message>
+   <source>the best of few repetitions is less than the best of many</source>
+   <translation>das Beste aus wenigen Wiederholungen ist weniger als das Beste aus vielen</translation>
   </message>
   <message>
    <source>the best that is measured</source>
@@ -5621,6 +5777,10 @@
   <message>
    <source>the injured one standing alone locks the stage</source>
    <translation>steht das verletzte allein, ist die Stufe gesperrt</translation>
+  </message>
+  <message>
+   <source>the injured side carried nothing</source>
+   <translation>die verletzte Seite trug nichts</translation>
   </message>
   <message>
    <source>the injured side's share of the load on the plates</source>
@@ -5743,8 +5903,16 @@
    <translation>die Höhe der anderen Ferse ist nicht bekannt: Sie wurde nicht gemessen oder nicht gelesen</translation>
   </message>
   <message>
+   <source>the other leg may be weakened too: an even index is no strong leg</source>
+   <translation>auch das andere Bein kann geschwächt sein: Ein ausgeglichener Index ist kein starkes Bein</translation>
+  </message>
+  <message>
    <source>the other one</source>
    <translation>das andere</translation>
+  </message>
+  <message>
+   <source>the other side's {kind} is 0: nothing can be a part of it</source>
+   <translation>{kind} der anderen Seite ist 0: Nichts kann ein Teil davon sein</translation>
   </message>
   <message>
    <source>the package bleak is missing, which speaks Bluetooth; run: python -m pip install bleak</source>
@@ -5909,6 +6077,10 @@
   <message>
    <source>the share in a third of a lowering is not known: too little of it was read</source>
    <translation>der Anteil in einem Drittel eines Absenkens ist nicht bekannt: Davon wurde zu wenig gelesen</translation>
+  </message>
+  <message>
+   <source>the share was steered to a target, so it is the target's and not the person's</source>
+   <translation>der Anteil wurde auf ein Ziel gesteuert, also ist es der des Ziels und nicht der der Person</translation>
   </message>
   <message>
    <source>the share was steered to its target: it says how well that was met, and is no symmetry</source>
@@ -6141,6 +6313,14 @@
   <message>
    <source>this is scale {name}, and the session is on {ours}; plug that one in</source>
    <translation>das ist Waage {name}, und die Sitzung läuft auf {ours}; stecken Sie diese an</translation>
+  </message>
+  <message>
+   <source>this patient's own {count} days of this task scatter by {sd} points of the limb symmetry index (standard deviation about a straight line); minimal detectable change {mdc} points</source>
+   <translation>die eigenen {count} Tage dieser Aufgabe streuen um {sd} Punkte des Seitenindex (Standardabweichung um eine Gerade); kleinste erkennbare Änderung {mdc} Punkte</translation>
+  </message>
+  <message>
+   <source>this patient's own {count} days of this task scatter by {sd} points of the limb symmetry index (standard deviation about a straight line); minimal detectable change {mdc} points, limited by what the instrument leaves in doubt</source>
+   <translation>die eigenen {count} Tage dieser Aufgabe streuen um {sd} Punkte des Seitenindex (Standardabweichung um eine Gerade); kleinste erkennbare Änderung {mdc} Punkte, begrenzt durch die Unsicherheit des Geräts</translation>
   </message>
   <message>
    <source>this program may not use Bluetooth</source>
@@ -6783,6 +6963,10 @@
    <translation>{many} {hold:g} s.</translation>
   </message>
   <message>
+   <source>{measure:C}: injured {injured}, other {other}</source>
+   <translation>{measure:C}: verletzt {injured}, andere {other}</translation>
+  </message>
+  <message>
    <source>{measure} at least {low}</source>
    <translation>{measure} mindestens {low}</translation>
   </message>
@@ -6851,12 +7035,12 @@
    <translation>{name} von Hand: {value}, nicht {before}</translation>
   </message>
   <message>
-   <source>{name} has no stage {stage} here any more; choose one yourself (F2).</source>
-   <translation>{name} hat hier keine Stufe {stage} mehr; wählen Sie selbst eine (F2).</translation>
-  </message>
-  <message>
    <source>{name} is locked: {locks}. {frees}</source>
    <translation>{name} ist gesperrt: {locks}. {frees}</translation>
+  </message>
+  <message>
+   <source>{name} was changed since that session, or is no longer here: choose the stage yourself (F2).</source>
+   <translation>{name} wurde seit dieser Sitzung geändert oder ist nicht mehr da: Wählen Sie die Stufe selbst (F2).</translation>
   </message>
   <message>
    <source>{name} {value:g}{unit}: it may be {low:g} to {high:g}{unit}</source>
@@ -7261,6 +7445,18 @@
   <message>
    <source>{words} is to be {head}</source>
    <translation>{words} muss {head} heißen</translation>
+  </message>
+  <message>
+   <source>{words}; not known of this patient yet: this task was done on {count} day, and it takes {least}</source>
+   <translation>{words}; von dieser Person noch nicht bekannt: Diese Aufgabe wurde an {count} Tag gemacht, und es braucht {least}</translation>
+  </message>
+  <message>
+   <source>{words}; not known of this patient yet: this task was done on {count} days, and it takes {least}</source>
+   <translation>{words}; von dieser Person noch nicht bekannt: Diese Aufgabe wurde an {count} Tagen gemacht, und es braucht {least}</translation>
+  </message>
+  <message>
+   <source>{words}; of this index some {percent} %</source>
+   <translation>{words}; von diesem Index etwa {percent} %</translation>
   </message>
   <message>
    <source>± p&amp;oints</source>
