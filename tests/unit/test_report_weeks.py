@@ -35,6 +35,7 @@ from weightshare.records.store.visit import list_visits, take_in
 from weightshare.report import letter
 from weightshare.report.account import Account, Person, account_of
 from weightshare.report.chart import number_of
+from weightshare.report.fact import say_state
 from weightshare.report.handout import NEXT
 from weightshare.report.history import count_by_week, history_of, longest_pause
 from weightshare.report.html import to_html
@@ -120,6 +121,12 @@ def test_a_calibration_that_had_run_out_is_told_twice(newest: Account) -> None:
         f"Scale {CALIBRATION.device_id}, calibrated on 2026-01-02: 3 sessions; on 2026-04-02 out of date: it held until"
         " 2026-04-01."
     )
+
+
+def test_a_calibration_that_does_not_say_until_when_it_holds_is_certified_for_no_day() -> None:
+    endless = replace(CALIBRATION, valid_until=None)
+    assert say_state(endless, date(2026, 11, 2)) == "until when that holds is not told"
+    assert say_state(CALIBRATION, date(2026, 4, 2)).startswith("out of date")
 
 
 def test_the_band_in_the_picture_is_the_one_of_that_day() -> None:

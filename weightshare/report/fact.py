@@ -75,7 +75,7 @@ def say_state(calibration: Calibration, day: date | None) -> str:
     """Return whether a calibration held on a day, and until when."""
     until = calibration.valid_until
     if until is None:
-        return "valid without a limit of time"
+        return "until when that holds is not told"
     return f"out of date: it held until {until}" if day is not None and day > until else f"valid until {until}"
 
 
