@@ -81,7 +81,7 @@ def save(
         "sets": spans,
     } | of_head
     write_head(folder, SessionHead(settings, **head))
-    content = appraise(made, settings, rig_calibration()).to_json()
+    content = appraise(made, settings, rig_calibration(), trace=trace).to_json()
     (folder / "analysis.json").write_text(json.dumps(content | (changes or {})))
     write_parquet(trace, folder / "trace.parquet")
     (folder / "raw.wsr").write_bytes(b"no bytes of a scale")

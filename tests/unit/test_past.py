@@ -364,7 +364,10 @@ def test_the_list_has_the_newest_first_and_says_what_cannot_be_opened(tmp_path: 
     assert found[1].trouble == UNFINISHED
     assert found[2].when == "2026-11-20 09:00"
     assert "stand and hold" in found[2].what and "75 \u00b1 5 %" in found[2].what
-    mean = json.loads((tmp_path / "session-1" / "analysis.json").read_text())["share_percent"]["mean"]
+    # what was asked for is the share while it was held, not that of all standing
+    kept = json.loads((tmp_path / "session-1" / "analysis.json").read_text())
+    (mean,) = (one["value"] for one in kept["decisions"])
+    assert mean != pytest.approx(kept["share_percent"]["mean"], abs=1.0)
     assert (found[2].share, found[2].done, found[2].length) == (f"{mean:.1f} %", "held 14 s", "0:40")
     assert (found[1].share, found[1].done, found[1].length) == ("", "", "")
     assert find_entries(tmp_path / "nowhere") == ()
