@@ -13,12 +13,13 @@ from tests.window.test_keyboard import ALT, press, to_ready
 from weightshare.cli import main
 from weightshare.exercise import Exercise
 from weightshare.model import Side
+from weightshare.practice.option import PractiseOptions
 from weightshare.practice.role import Role, is_alone
 from weightshare.practice.screen import Step
 from weightshare.records.assignment import Assignment, read_assignment, write_assignment
 from weightshare.records.passphrase import set_passphrase
 from weightshare.task import Goal, Settings
-from weightshare.window.app import find_assigned
+from weightshare.window.app import _make_window, find_assigned
 from weightshare.window.feed import Order
 from weightshare.window.main import PracticeWindow
 
@@ -123,6 +124,20 @@ def test_locking_keeps_what_was_allowed(bench: Bench) -> None:
     kept = read_assignment()
     assert kept is not None and not kept.alone_allowed
     assert "nobody has allowed" in window.notice.words.text()
+
+
+def test_the_command_in_the_window_is_no_yes_unless_it_says_so(bench: Bench) -> None:
+    def is_held_back(*, cleared: bool) -> bool:
+        options = PractiseOptions(SINGLE, GOAL, ("tcp://127.0.0.1:1",), cleared=cleared)
+        window = _make_window(options, bench.store, settled=False, wanted=None)
+        bench.keep(window)
+        window.ward.follow()
+        assert ("stands alone" in window.notice.words.text()) is window.ward.alone.is_held_back
+        return window.ward.alone.is_held_back
+
+    assert is_held_back(cleared=False) and not is_held_back(cleared=True)
+    set_passphrase(WORDS)
+    assert is_held_back(cleared=True), "whoever typed that may be the patient"
 
 
 def test_the_command_says_a_caution_on_one_line_and_goes_on_only_where_it_is_allowed(

@@ -173,6 +173,7 @@ def make_options(args: argparse.Namespace) -> PractiseOptions:
         sides=_read_sides(args.sides),
         prescription=prescription,
         place=programme,
+        cleared=args.cleared,
         footwear=footwear_of(sources),
     )
     met_before: Callable[[PractiseOptions], PractiseOptions] | None = getattr(args, "met_before", None)

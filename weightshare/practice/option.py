@@ -117,6 +117,8 @@ class PractiseOptions:
     """The name or the whole path of that programme; empty: there is none."""
     elsewhere: Elsewhere | None = None
     """The days on which that stage was met before, where its sessions lie elsewhere."""
+    cleared: bool = False
+    """It was said that the injured leg may stand alone in what was set by hand."""
     code: str = ""
     """Whose session it is, of the store of patients; empty: nobody's."""
 

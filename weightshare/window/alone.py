@@ -30,9 +30,6 @@ class Alone:
     def __init__(self, window: PracticeWindow, ward: Ward) -> None:
         self._window, self._ward = window, ward
         self._asked = False
-        flow = window.flow
-        # what the window was opened with, somebody asked for by name
-        ward.order.alone_allowed |= ward.keeper.may_set and is_alone(flow.settings, flow.goal)
 
     @property
     def is_held_back(self) -> bool:

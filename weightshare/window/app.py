@@ -98,6 +98,8 @@ def _make_window(
         options = find_assigned(order)
     else:
         order.prescription, order.place = options.prescription, options.place
+        # where there is a passphrase the clinician allows it, and whoever typed the command may be anybody
+        order.alone_allowed = options.cleared and not has_passphrase()
     if options.code and options.save is not None:
         order.charge = Charge(options.code, str(options.save), options.elsewhere)
     window = _lay_out(options, order, store, greets=greets)
