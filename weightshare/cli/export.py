@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from weightshare.cli.chosen import choose_visit, is_path
-from weightshare.cli.keeper import add_store_options, open_kept, place_of, progress, read_passphrase
+from weightshare.cli.keeper import add_store_options, count_of, open_kept, place_of, progress, read_passphrase
 from weightshare.cli.option import add_command
 
 if TYPE_CHECKING:
@@ -100,7 +100,8 @@ def _write_files(args: argparse.Namespace) -> int:
         told = {"as": args.form, "folder": str(args.out), "sessions": written.sessions, "files": list(written.files)}
         print(json.dumps({"schema": SCHEMA, **told, "with_name": args.with_name}, ensure_ascii=False))
     else:
-        print(f"written: {args.out}, {written.sessions} sessions in {len(written.files)} files, not sealed")
+        much = f"{count_of(written.sessions, 'session')} in {count_of(len(written.files), 'file')}"
+        print(f"written: {args.out}, {much}, not sealed")
     return 0
 
 
@@ -177,7 +178,8 @@ def _of_patient(args: argparse.Namespace, code: str, request: Request) -> Iterat
             with opened(store, visit) as folder:
                 yield load_saved(folder, patient=patient.code, name=patient.name)
         named = ", with the name" if request.with_name else ""
-        note_trail(store, "exported", patient.id, f"{len(visits)} sessions as {request.form} to {args.out.name}{named}")
+        much = count_of(len(visits), "session")
+        note_trail(store, "exported", patient.id, f"{much} as {request.form} to {args.out.name}{named}")
 
 
 def _write_bundle(args: argparse.Namespace) -> int:
@@ -217,5 +219,5 @@ def _tell(args: argparse.Namespace, code: str, target: Path, count: int) -> int:
         print(json.dumps(content, ensure_ascii=False))
     else:
         how = "sealed" if args.seal else "not sealed: who has it can read it"
-        print(f"written: {target}, {count} sessions of {code}, {how}")
+        print(f"written: {target}, {count_of(count, 'session')} of {code}, {how}")
     return 0

@@ -77,7 +77,7 @@ def write_bundle(
             _pack(store, patient, visits, packer, tell, with_name=with_name)
         if passphrase is not None:
             seal_file(plain, part, passphrase)
-    words = f"{len(visits)} sessions to {target.name}{', with the name' if with_name else ''}"
+    words = f"{_many(visits)} to {target.name}{', with the name' if with_name else ''}"
     note_trail(store, "exported", patient.id, words)
     return len(visits)
 
@@ -108,8 +108,12 @@ def write_sessions(store: Store, patient: Patient, target: Path, tell: Tell = qu
         except BaseException:
             shutil.rmtree(part, ignore_errors=True)
             raise
-    note_trail(store, "exported", patient.id, f"{len(visits)} sessions to the folder {target.name}")
+    note_trail(store, "exported", patient.id, f"{_many(visits)} to the folder {target.name}")
     return len(visits)
+
+
+def _many(visits: Sequence[Visit]) -> str:
+    return "1 session" if len(visits) == 1 else f"{len(visits)} sessions"
 
 
 def _named(visits: Sequence[Visit]) -> Iterator[tuple[str, Visit]]:
