@@ -39,7 +39,7 @@ from weightshare.tongue import ENGLISH, choose, chosen, number, plural, say
 from weightshare.window import language
 from weightshare.window.bar import SettingsBar
 from weightshare.window.choice import blind_of, ceiling_of, tempo_of
-from weightshare.window.patientpage import TRAIL
+from weightshare.window.patientpage import SIDES, TRAIL
 from weightshare.window.store import Store
 
 
@@ -305,8 +305,8 @@ def test_no_text_of_the_patients_pages_escapes(bench: Bench, longer: None, own_p
         door.page.tabs.setCurrentIndex(tab)
         bench.until(lambda: not door.clerk.is_busy)
         assert plain_words(door.page.tabs.tabText(tab)) == []
-        # who looked is kept in the words of the record, and shown so
-        assert tab == TRAIL or left_over(door.page, "Demo", "One") == [], tab
+        # who looked is kept in the words of the record, and shown so; these sessions have no raw record to compare
+        assert tab in (TRAIL, SIDES) or left_over(door.page, "Demo", "One") == [], tab
 
 
 def test_longer_words_fit_on_the_board(bench: Bench, longer: None) -> None:

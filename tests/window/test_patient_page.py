@@ -29,7 +29,7 @@ from weightshare.records.store.patient import Affected, find_patient, inbox_of, 
 from weightshare.records.store.ruling import list_rulings
 from weightshare.records.store.store import open_store
 from weightshare.records.store.visit import list_visits, take_in
-from weightshare.window.patientpage import DECISIONS, EVIDENCE, PROGRESS, SESSIONS, WEEKS
+from weightshare.window.patientpage import DECISIONS, EVIDENCE, PROGRESS, SESSIONS, TRAIL, WEEKS
 from weightshare.window.patientwords import say_evidence
 
 pytestmark = pytest.mark.usefixtures("clinics_own")
@@ -135,6 +135,10 @@ def test_the_evidence_row_by_row_and_the_decision_signed_in_two_steps(bench: Ben
     bench.until(lambda: page.tabs.currentIndex() == DECISIONS)
     assert page.decisions.rows.rows[0][4] == "a week more"
     assert {"saw", "looked at the evidence", "decided"} <= set(steps(CODE))
+    press(bench, Key.Key_O, ALT)
+    bench.until(lambda: page.tabs.currentIndex() == TRAIL and not door.clerk.is_busy)
+    shown = [page.trail.item(row).text() for row in range(page.trail.count())]
+    assert "decided" in shown[0] and "looked at the evidence" in shown[1], "it was read once, and ended at 'saw'"
 
 
 @pytest.mark.parametrize("affected", [Affected.BOTH, Affected.LEFT])
@@ -227,4 +231,5 @@ def test_the_morning_after_is_asked_for_and_told(bench: Bench) -> None:
     press(bench, Key.Key_Return)
     bench.until(lambda: page.is_open and not door.clerk.is_busy)
     assert not page.morning.isVisible()
+    assert "told of in 1 of 1 session, 3 of 10" in page.weeks.said.text(), "it was '1 of 1 sessions'"
     assert page.sessions.rows.rows[0][7] == "3" and "wrote in a diary" in steps("A-1")

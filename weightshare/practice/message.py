@@ -28,6 +28,7 @@ TEMPLATES = (
     *rule.SUGGESTIONS,
     *rule.FILE,
     *rule.EVIDENCE,
+    *rule.SIDES,
     *rule.NAMES,
 )
 """What is said further down, with names for what differs each time."""

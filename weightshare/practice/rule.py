@@ -68,7 +68,6 @@ CRITERIA = (
     mark("at least {low} {unit}"),
     mark("at most {high} {unit}"),
     mark("{low} to {high} {unit}"),
-    mark("points"),
     mark("of 10"),
     mark("set {number}"),
     mark("over 99 %"),
@@ -179,6 +178,52 @@ EVIDENCE = (
     mark("of this patient: {why}"),
     mark("known on {count} day only: it takes {least} or more"),
     mark("known on {count} days only: it takes {least} or more"),
+)
+SIDES = (
+    mark("mean force in standing"),
+    mark("peak force in standing"),
+    mark("hold time on one leg"),
+    mark("mean force in holds on one leg"),
+    mark("repetitions on one leg"),
+    mark("the share was steered to a target, so it is the target's and not the person's"),
+    mark("both sides are injured: there is no uninjured side to compare with"),
+    mark("one session: how far the person strays from day to day is not in it"),
+    mark("the other leg may be weakened too: an even index is no strong leg"),
+    mark("standing evenly is no pass mark: healthy people stray by about 7 points of share"),
+    mark("a peak is one moment, and a sway: look at the mean"),
+    mark("standing evenly is no pass mark"),
+    mark("a height falls within a set: compare sets of as many repetitions"),
+    mark("the best of few repetitions is less than the best of many"),
+    mark("load x heel travel is no joint work"),
+    mark("more repetitions are more of it: the counts belong beside it"),
+    mark("counts come back before work does: look at height and load x heel travel beside it"),
+    mark("an even share was asked for and shown: this is what the person can do, not what they do unasked"),
+    mark("both heels went up at once, on two legs: the stronger one can lift the weaker one along"),
+    mark("a part of the weight was on a rail or a crutch for some of it"),
+    mark("it was measured on neither side"),
+    mark("it was not measured on the injured side"),
+    mark("it was not measured on the other side"),
+    mark("the injured side carried nothing"),
+    mark("the other side's {kind} is 0: nothing can be a part of it"),
+    mark(
+        "of share, 22 healthy older adults, three stands of 60 s each (computed from the data of dos "
+        "Santos and others, 2017, PeerJ 5:e3626): SEM 2.5 points, minimal detectable change 6.9 points"
+    ),
+    mark("between-day limits of agreement -6.2 to 6.5 raises (Hebert-Losier and others, 2017; n = 566, healthy)"),
+    mark("not known for this measure: it takes several days of the same task"),
+    mark(
+        "this patient's own {count} days of this task scatter by {sd} points of the limb symmetry index "
+        "(standard deviation about a straight line); minimal detectable change {mdc} points"
+    ),
+    mark(
+        "this patient's own {count} days of this task scatter by {sd} points of the limb symmetry index "
+        "(standard deviation about a straight line); minimal detectable change {mdc} points, limited by "
+        "what the instrument leaves in doubt"
+    ),
+    mark("not known of this patient yet: this task was done on {count} day, and it takes {least}"),
+    mark("not known of this patient yet: this task was done on {count} days, and it takes {least}"),
+    mark("{words}; not known of this patient yet: this task was done on {count} day, and it takes {least}"),
+    mark("{words}; not known of this patient yet: this task was done on {count} days, and it takes {least}"),
 )
 NAMES = (
     mark("standing on two legs"),

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 
+from weightshare.metrology.index import Index
 from weightshare.practice.clinic.clerk import Clerk
 from weightshare.practice.clinic.sight import find_stage, keep_decision, look, weigh_evidence
 from weightshare.practice.past.opening import check_past
@@ -24,12 +25,13 @@ from weightshare.records.store.patient import Patient, add_patient, change_patie
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.saying import say as add_said
 from weightshare.records.store.store import Store
-from weightshare.records.store.trail import note_trail
+from weightshare.records.store.trail import note_trail, read_trail
 from weightshare.records.store.visit import Visit, opened
 from weightshare.report.history import History, history_of
 from weightshare.tongue import say
 from weightshare.window.patientform import PatientForm
 from weightshare.window.patientpage import PatientPage
+from weightshare.window.patientsides import compare_sides
 from weightshare.window.tellpage import TellPage
 
 if TYPE_CHECKING:
@@ -64,12 +66,16 @@ class PatientCase(QObject):
         """Whose page is open, or was last."""
         self.laid: Laid | None = None
         """What is looked back at just now."""
+        self._compared: Visit | None = None
+        """Whose sides were asked for last."""
         self.form.kept.connect(self._keep)
         self.form.closed.connect(self._form_closed)
         self.page.closed.connect(self.left)
         self.page.change_asked.connect(lambda: self.ask_form(self.patient))
         self.page.look_asked.connect(self._look_back)
         self.page.morning_asked.connect(self._ask_morning)
+        self.page.trail_asked.connect(self._read_trail)
+        self.page.sides_asked.connect(self._compare)
         self.tell = TellPage(window, window.board, others)
         self.tell.told.connect(self._keep_morning)
         self.tell.closed.connect(self.page.come_back)
@@ -130,6 +136,28 @@ class PatientCase(QObject):
             self.page.show_evidence(None, found)
         else:
             self.page.show_evidence(found)
+
+        self.page.read_trail()
+
+    def _read_trail(self) -> None:
+        patient = self.patient
+        if patient is not None:
+            take = self.of(patient, self.page.show_trail)
+            self.clerk.ask(lambda store: read_trail(store, patient.id), take, self.of(patient, self.page.say))
+
+    def _compare(self, visit: Visit) -> None:
+        """Show how the sides of a session compare, unless another one is asked for by then."""
+        patient, page = self.patient, self.page
+        if patient is None:
+            return
+        self._compared = visit
+
+        def take(found: tuple[Index, ...]) -> None:
+            if self._compared is visit:
+                page.sides.show_indices(visit.started_at[:16].replace("T", " "), found)
+
+        work = partial(compare_sides, patient=patient, visit=visit)
+        self.clerk.ask(work, self.of(patient, take), self.of(patient, page.sides.said.setText))
 
     def _decide(self, ruling: Ruling) -> None:
         patient = self.patient

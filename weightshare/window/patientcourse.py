@@ -109,7 +109,11 @@ def say_adherence(history: History) -> str:
     days = history.days
     if not days:
         return say("No session of a day that is over yet.")
-    said = [say("Practised on {count} of {span} days.", count=len(days), span=history.span_days)]
+    said = [
+        plural(
+            "Practised on {count} of {n} day.", "Practised on {count} of {n} days.", history.span_days, count=len(days)
+        )
+    ]
     pause = longest_pause(days)
     if pause is not None and (pause[1] - pause[0]).days > 1:
         gap = (pause[1] - pause[0]).days - 1
@@ -123,10 +127,11 @@ def say_pain(history: History) -> str:
     pains = [pain for one in history.chapters if (pain := one.pain(*kinds)) is not None]
     if not pains:
         return say("Nothing was told of pain.")
-    told = say(
-        "Pain was told of in {told} of {count} sessions, {most} of 10 at most.",
+    told = plural(
+        "Pain was told of in {told} of {n} session, {most} of 10 at most.",
+        "Pain was told of in {told} of {n} sessions, {most} of 10 at most.",
+        len(history.chapters),
         told=len(pains),
-        count=len(history.chapters),
         most=max(pains),
     )
     over = [one for one in history.chapters if one.pain_limit is not None and (one.pain(*kinds) or 0) > one.pain_limit]

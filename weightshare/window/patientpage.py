@@ -27,12 +27,14 @@ from weightshare.records.evidence import Evidence
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.ruling import Ruling
 from weightshare.records.store.settled import Readings
+from weightshare.records.store.trail import Step
 from weightshare.records.store.visit import Visit
 from weightshare.report.history import History
 from weightshare.tongue import mark, plural, say
 from weightshare.window.cover import Cover
 from weightshare.window.patientevidence import EvidenceTab
 from weightshare.window.patientprogress import ProgressTab, WeeksTab, say_trail
+from weightshare.window.patientsides import SidesTab
 from weightshare.window.patienttable import ENTER, Rows, Table
 from weightshare.window.patientwords import (
     SESSION_HEADS,
@@ -54,8 +56,9 @@ TABS = (
     mark("Over the &weeks"),
     mark("&Decisions"),
     mark("Who l&ooked"),
+    mark("Symme&try"),
 )
-SESSIONS, EVIDENCE, PROGRESS, WEEKS, DECISIONS, TRAIL = range(len(TABS))
+SESSIONS, EVIDENCE, PROGRESS, WEEKS, DECISIONS, TRAIL, SIDES = range(len(TABS))
 HINT = mark("Alt and a letter, or Ctrl+Tab, change what is shown. Enter looks back at a session, Esc goes to the list.")
 DECISION_HEADS = mark("When"), mark("Signed by"), mark("Decided"), mark("Stages"), mark("Reason")
 FIGURES = 2, 3, 4, 5, 6, 7
@@ -67,6 +70,10 @@ class PatientPage(Cover):
     look_asked = Signal(object)
     """The Visit that is to be looked back at."""
     change_asked, practise_asked, morning_asked, ticked = Signal(), Signal(), Signal(), Signal()
+    sides_asked = Signal(object)
+    """The Visit whose sides are to be compared."""
+    trail_asked = Signal()
+    """Who looked is shown: it grows with every look, so it is read anew."""
 
     def __init__(self, parent: QWidget, board: QWidget, others: Sequence[QWidget], theme: Theme) -> None:
         super().__init__(parent, board, others, TICK_MS)
@@ -81,7 +88,7 @@ class PatientPage(Cover):
         self.sessions = Table(Rows([say(head) for head in SESSION_HEADS], FIGURES), (9,))
         self.evidence, self.progress, self.weeks = EvidenceTab(), ProgressTab(theme), WeeksTab(theme)
         self.decisions = Table(Rows([say(head) for head in DECISION_HEADS]), (4,), broken=True)
-        self.trail = QListWidget()
+        self.trail, self.sides = QListWidget(), SidesTab()
         self.practise, self.change = QPushButton(), QPushButton(say("&Change what is known \u2026"))
         self.morning = QPushButton()
         self.side, self.side_label = QComboBox(), QLabel(say("&Followed side"))
@@ -95,7 +102,7 @@ class PatientPage(Cover):
         self.tabs.setExpanding(False)
         self.tabs.setUsesScrollButtons(False)
         self.tabs.setElideMode(Qt.TextElideMode.ElideNone)
-        pages = self.sessions, self.evidence, self.progress, self.weeks, self.decisions, self.trail
+        pages = self.sessions, self.evidence, self.progress, self.weeks, self.decisions, self.trail, self.sides
         for page in pages:
             self.stack.addWidget(page)
         self.practise.setObjectName("key")
@@ -178,10 +185,18 @@ class PatientPage(Cover):
             self.morning.setText(say("Pain on the &morning after {day} \u2026", day=day))
         self.show_rulings(sight.rulings)
         self.progress.show_trends(sight.trends, self._theme)
-        steps = [say_trail(one.at, one.who, one.what, one.detail) for one in reversed(sight.trail)]
-        self.trail.clear()
-        self.trail.addItems(steps)
+        self.show_trail(sight.trail)
         self.say(" ".join(sight.troubles) if self.rows or sight.troubles else say("No session yet."))
+
+    def show_trail(self, trail: Sequence[Step]) -> None:
+        """Show who looked, the newest first."""
+        self.trail.clear()
+        self.trail.addItems([say_trail(one.at, one.who, one.what, one.detail) for one in reversed(trail)])
+
+    def read_trail(self) -> None:
+        """Ask for who looked, where that is shown."""
+        if self.tabs.currentIndex() == TRAIL:
+            self.trail_asked.emit()
 
     def show_history(self, history: History | None, now: datetime, trouble: str = "") -> None:
         """Show what the sessions' own files tell."""
@@ -220,8 +235,21 @@ class PatientPage(Cover):
             PROGRESS: self.progress.list,
             DECISIONS: self.decisions,
             TRAIL: self.trail,
+            SIDES: self.sides.list,
         }
         first.get(tab, self.tabs).setFocus()
+        self.read_trail()
+        if tab == SIDES:
+            self._compare(self.sessions.row)
+
+    def _compare(self, row: int) -> None:
+        """Compare the sides of the session that is chosen among them."""
+        one = self.rows[row] if 0 <= row < len(self.rows) else None
+        if isinstance(one, Visit):
+            self.sides.wait_for(one.started_at[:16].replace("T", " "))
+            self.sides_asked.emit(one)
+        else:
+            self.sides.wait_for("")
 
     def _look_back(self, row: int) -> None:
         one = self.rows[row] if 0 <= row < len(self.rows) else None

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFontMetrics, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QListWidgetItem, QVBoxLayout, QWidget
 
 from weightshare.practice.message import retell
 from weightshare.records.store.progress import Progress
@@ -25,7 +24,7 @@ from weightshare.window.patientcourse import (
     say_trend,
 )
 from weightshare.window.patientdraw import DrawingView
-from weightshare.window.patienttable import height_of
+from weightshare.window.patienttable import TaskList
 from weightshare.window.patientwords import DOT
 from weightshare.window.theme import Theme
 
@@ -57,28 +56,6 @@ def draw_course(one: Progress) -> Drawing:
         ribbons=ribbons,
     )
     return draw_panels([panel], f"{say_task(one)}: {say(one.figure)}", WIDE, HIGH)
-
-
-class TaskList(QListWidget):
-    """A list whose rows are as high as their words take: Qt itself forgets the padding, and cuts the last line."""
-
-    def fit_rows(self) -> None:
-        """Break words anew for this width."""
-        for row in range(self.count()):
-            item = self.item(row)
-            metrics = QFontMetrics(item.font().resolve(self.font()))
-            high = height_of(item.text(), metrics, self.viewport().width())
-            item.setSizeHint(QSize(0, high + metrics.lineSpacing() // 2))
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Break words anew."""
-        super().resizeEvent(event)
-        self.fit_rows()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        """Break words anew: how large the letters are is known only now."""
-        super().showEvent(event)
-        self.fit_rows()
 
 
 class ProgressTab(QWidget):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QListWidget, QTableView
 
 Index = QModelIndex | QPersistentModelIndex
 ENTER = Qt.Key.Key_Return, Qt.Key.Key_Enter
@@ -146,3 +146,25 @@ class Table(QTableView):
             event.ignore()
         else:
             super().keyPressEvent(event)
+
+
+class TaskList(QListWidget):
+    """A list whose rows are as high as their words take: Qt itself forgets the padding, and cuts the last line."""
+
+    def fit_rows(self) -> None:
+        """Break words anew for this width."""
+        for row in range(self.count()):
+            item = self.item(row)
+            metrics = QFontMetrics(item.font().resolve(self.font()))
+            high = height_of(item.text(), metrics, self.viewport().width())
+            item.setSizeHint(QSize(0, high + metrics.lineSpacing() // 2))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break words anew."""
+        super().resizeEvent(event)
+        self.fit_rows()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Break words anew: how large the letters are is known only now."""
+        super().showEvent(event)
+        self.fit_rows()
