@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from tests.shown import snapshot
 from tests.unit.test_offer import suggested
 from tests.window.conftest import Bench, fresh
 from tests.window.test_keyboard import ALT, press, show, to_ready
+from weightshare.practice.clinic.charge import Charge
 from weightshare.practice.screen import Step
 from weightshare.records.assessment import Assessment
 from weightshare.records.diary import read_diary
@@ -20,6 +22,7 @@ from weightshare.records.passphrase import set_passphrase
 from weightshare.state import State
 from weightshare.window.feed import Ended
 from weightshare.window.main import PracticeWindow
+from weightshare.window.suggested import Suggested
 
 Key = Qt.Key
 pytestmark = pytest.mark.usefixtures("own_place")
@@ -80,13 +83,56 @@ def test_a_patient_reads_it_and_is_told_to_ask(bench: Bench, tmp_path: Path) -> 
     assert window.flow.settings.target_percent == 75.0 and read_diary(tmp_path).notes == ()
 
 
-def test_who_turns_the_screen_to_the_patient_takes_the_offer_along(bench: Bench, tmp_path: Path) -> None:
+def test_turned_to_the_patient_it_is_told_without_the_numbers_and_waits_for_the_clinician(
+    bench: Bench, tmp_path: Path
+) -> None:
+    set_passphrase("a rail within reach")
     window = bench.open()
+    window.ward.keeper.take_try(time.monotonic(), right=True)
     end_with(bench, window, tmp_path, suggested())
     window.ward.keeper.lock()
+    # pressed before anything was drawn anew
     press(bench, Key.Key_K, ALT)
-    bench.until(window.notice.isHidden)
+    bench.until(lambda: window.notice.words.text().endswith("Ask your physiotherapist."))
+    window.tick()
+    assert "pain" not in window.notice.words.text() and offers(window) == ["Not no&w"]
+    press(bench, Key.Key_K, ALT)
     assert window.ward.order.prescription is None and read_diary(tmp_path).notes == ()
+    window.ward.keeper.take_try(time.monotonic(), right=True)
+    window.tick()
+    assert offers(window)[0].startswith("Ta&ke it"), "the clinician is back"
+
+
+def test_it_goes_with_the_session_the_stage_and_the_patient_that_it_was_of(bench: Bench, tmp_path: Path) -> None:
+    window = bench.open()
+    told = Suggested(window, window.ward.order)
+
+    def is_gone() -> bool:
+        told.follow()
+        return window.notice.is_free
+
+    def tell() -> None:
+        told.expect()
+        told.show(suggested(), tmp_path)
+        assert not is_gone()
+
+    tell()
+    window.restart()
+    assert is_gone(), "another session"
+    tell()
+    window.ward.order.prescription = suggested().prescription
+    assert is_gone(), "another stage"
+    tell()
+    window.ward.order.charge = Charge("B-2", "")
+    assert is_gone(), "another patient"
+    told.expect()
+    window.restart()
+    told.show(suggested(), tmp_path)
+    assert is_gone(), "what came too late is of another session"
+    tell()
+    window.notice.offer("Something else.")
+    window.restart()
+    assert not is_gone() and window.notice.words.text() == "Something else."
 
 
 def test_a_notice_of_the_start_waits_while_a_hold_is_under_way(bench: Bench) -> None:

@@ -23,28 +23,64 @@ TO_SIGN = mark("The decision is signed on the patient's page (F6).")
 
 
 class Suggested:
-    """Offers it on the bar over the board."""
+    """Offers it on the bar over the board, to whoever is there, as long as session, stage and patient stay the same."""
 
     def __init__(self, window: PracticeWindow, order: Order) -> None:
         self._window, self._order = window, order
+        self._found: tuple[Assessment, Path] | None = None
+        self._about: tuple[object, ...] = ()
+        """What the session was of when it was asked what it suggests."""
+        self._told, self._to_patient = "", False
+
+    def expect(self) -> None:
+        """What a session suggests is looked for now; it is told only if nothing else has begun until then."""
+        self._about = self._at_hand()
+
+    def _at_hand(self) -> tuple[object, ...]:
+        prescription, charge = self._order.prescription, self._order.charge
+        return self._window.flow, None if prescription is None else prescription.stage, charge.code
 
     def show(self, found: Assessment, session: Path) -> None:
         """Tell what `session` suggests; the clinician may take it, where it is another stage that is not locked."""
+        self._found = found, session
+        if self._about == self._at_hand():
+            self._tell(*self._found)
+
+    def follow(self) -> None:
+        """Tell it anew where somebody else is at the screen now; take it away where it is of what is over."""
+        notice = self._window.notice
+        if self._found is None or notice.words.text() != self._told:
+            return
+        if self._about != self._at_hand():
+            self.drop()
+        elif self._to_patient is not self._window.ward.is_shut:
+            self._tell(*self._found)
+
+    def drop(self) -> None:
+        """Suggest nothing any more."""
+        if self._found is not None and self._window.notice.words.text() == self._told:
+            self._window.notice.clear()
+        self._found = None
+
+    def _tell(self, found: Assessment, session: Path) -> None:
         from weightshare.practice.offer import find_offered, say_offer
 
-        patient, stage = self._window.ward.is_shut, find_offered(found)
-        told = say_offer(found, patient=patient)
-        if patient or stage is None:
-            self._window.notice.offer(told)
-        else:
-            self._window.notice.offer(told, (say(TAKE, stage=say(stage.name)), lambda: self._take(found, session)))
+        self._to_patient, stage = self._window.ward.is_shut, find_offered(found)
+        self._told = say_offer(found, patient=self._to_patient)
+        takes = [] if self._to_patient or stage is None else [(say(TAKE, stage=say(stage.name)), self._take)]
+        self._window.notice.offer(self._told, *takes)
 
-    def _take(self, found: Assessment, session: Path) -> None:
-        """Practise what is suggested from now on. Somebody else may be at the screen by now."""
+    def _take(self) -> None:
+        """Practise what is suggested from now on. Somebody else may be at the screen by now: it stays offered."""
         from weightshare.practice.offer import take_offer
 
-        window, order, stage = self._window, self._order, found.suggestion.stage
+        window, order = self._window, self._order
+        if self._found is None or self._about != self._at_hand():
+            return
+        found, session = self._found
+        stage = found.suggestion.stage
         if window.ward.is_shut or window.flow.step in PRACTISING or stage is None:
+            self._tell(found, session)
             return
         injured, now = window.flow.settings.injured, datetime.now().astimezone()
         try:
@@ -52,6 +88,7 @@ class Suggested:
         except WeightshareError as error:
             window.notice.offer(retell(str(error)))
             return
+        self._found = None
         window.ward.take(assignment)
         said = say(TAKEN, stage=say(stage.name))
         window.notice.offer(f"{said} {say(TO_SIGN)}" if order.charge.code else said)

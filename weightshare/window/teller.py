@@ -134,6 +134,7 @@ class Teller:
         if self._assessed is not None and not self._errands.is_busy:
             self._suggested.show(*self._assessed)
             self._assessed = None
+        self._suggested.follow()
 
     def _end(self, place: str) -> None:
         """The session is over, and kept at `place`; empty: it is not, and what was said goes with it."""
@@ -162,6 +163,7 @@ class Teller:
             if (found := assess()) is not None:
                 self._assessed = found, folder
 
+        self._suggested.expect()
         self._errands.hand_over(work)
 
     def leave(self) -> None:
