@@ -16,6 +16,7 @@ _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
 _NO_INDEX = "steered, or not had"
 _NO_STAND = "there was none"
+_NO_CEILING = "no such limit was set"
 _AND_WORTH = " and, where it is known, what the instrument leaves in doubt"
 PHASES_NAMED = ("rise", "top", "lowering")
 THIRDS = ("upper", "middle", "lower")
@@ -94,6 +95,9 @@ SESSIONS = Table(
             missing="no such work, or no hold",
         ),
         worth_of("held_load", "that mean", "N"),
+        Column("ceiling_kg", "limit of load on the injured side, in kilograms", missing=_NO_CEILING),
+        Column("ceiling_percent", "the same limit, in body weight", missing=_NO_CEILING),
+        _count("over_ceiling", "how often the load was over it, or could not be read", missing=_NO_CEILING),
         _flag("steered", "the share was steered to a target other than 50, or by work on one leg: it is no symmetry"),
         Column("added_weight_N", "what was carried beside the body"),
         Column("filter_Hz", "cut-off of the live low-pass, second-order Butterworth", missing="no filter"),

@@ -39,6 +39,7 @@ UNITS = {
     "s": Unit("s", "s"),
     "percent": Unit("%", "%"),
     "points": Unit("percentage points", "%{points}"),
+    "kg": Unit("kg", "kg"),
     "mm": Unit("mm", "mm"),
     "J": Unit("J", "J"),
     "Hz": Unit("Hz", "Hz"),

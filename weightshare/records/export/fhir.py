@@ -1,9 +1,11 @@
-"""Sessions as a Bundle of HL7 FHIR R4 (4.0.1): Observations of session, sets, holds, repetitions, weight and pain.
+"""Sessions as a Bundle of HL7 FHIR R4 (4.0.1): Observations of session, sets, holds, repetitions, what went wrong in
+it, weight and pain.
 
 Codes are LOINC's where LOINC has one for what was measured: `29463-7` body weight (FHIR R4, vital signs profile) and
 `72514-3` pain from 0 to 10 (LOINC; so used in HL7 Europe's patient summary examples). Everything else has a code of our
-own in the code system SYSTEM, with its meaning as text: `session`, `set`, `hold`, `repetition`, and each figure of one
-with its column's name after that, as in `repetition.share_lowering_percent`. Units are UCUM's.
+own in the code system SYSTEM, with its meaning as text: `session`, `set`, `hold`, `repetition`, `rejected`, `gap`,
+`over-the-ceiling`, and each figure of one with its column's name after that, as in
+`repetition.share_lowering_percent`. Units are UCUM's.
 """
 
 from __future__ import annotations
@@ -16,7 +18,7 @@ from uuid import UUID, uuid5
 
 from weightshare.model import STANDARD_GRAVITY
 from weightshare.records.diary import About
-from weightshare.records.export.catalogue import HOLDS, REPETITIONS, SESSIONS, SETS
+from weightshare.records.export.catalogue import EVENTS, HOLDS, REPETITIONS, SESSIONS, SETS
 from weightshare.records.export.column import Column, Kind, Row, Table
 from weightshare.records.export.dictionary import Filed
 from weightshare.records.export.folder import Folder
@@ -27,9 +29,20 @@ SYSTEM = "urn:uuid:11af4b4c-1ea4-493d-b3e9-7fc2f19eb8c6"
 LOINC, UCUM = "http://loinc.org", "http://unitsofmeasure.org"
 CATEGORY = "http://terminology.hl7.org/CodeSystem/observation-category"
 _IDS = UUID("ab2b866b-2bec-4c9a-9a8f-0ecb3dc72dc8")
-_NOT_TOLD = ("session", "number", "patient", "name", "started_at", "start_s", "end_s", "program", "samples_file",
-             "devices", "warnings")  # fmt: skip
+_NOT_TOLD = ("session", "number", "kind", "patient", "name", "started_at", "start_s", "end_s", "program",
+             "samples_file", "devices", "warnings")  # fmt: skip
 """Columns that stand elsewhere in a resource, or are no finding."""
+_WRONG = {
+    "rejected": ("rejected", "a lift that did not count"),
+    "gap": ("gap", "a time in which nothing was read"),
+    "over the ceiling": (
+        "over-the-ceiling",
+        "the load on the injured side was over its limit, or could not be read while that was watched",
+    ),
+}
+"""Code and meaning of each kind of event that is no set and no hold."""
+_UNKNOWN = {"coding": [{"system": "http://terminology.hl7.org/CodeSystem/data-absent-reason", "code": "unknown"}]}
+"""Source: HL7 FHIR R4, value set data-absent-reason (from memory)."""
 _PAIN = {
     About.PAIN_BEFORE: "before the session",
     About.PAIN_DURING: "during the session",
@@ -38,6 +51,7 @@ _PAIN = {
 }
 
 Resource = dict[str, Any]
+_PEAK = next(column for column in EVENTS.columns if column.name == "peak_N")
 
 
 def write_bundle(sessions: Iterable[SavedSession], folder: Folder) -> list[Filed]:
@@ -118,10 +132,22 @@ class _Teller:
             for row in self._rows[table.name]:
                 found = self._observe(kind, words, table, row) | self._period(row["start_s"], row["end_s"])
                 yield _url(self._origin.session, kind, row["number"]), found
+        yield from self._went_wrong()
         weight_N = self._session.analysis.body_weight_N
         if weight_N is not None:
             yield _url(self._origin.session, "body weight"), self._weigh(weight_N)
         yield from self._said()
+
+    def _went_wrong(self) -> Iterator[tuple[str, Resource]]:
+        """Yield each lift that did not count, gap, and crossing of the ceiling; of a peak not read it is said so."""
+        for row in self._rows[EVENTS.name]:
+            if row["kind"] not in _WRONG:
+                continue
+            code, words = _WRONG[str(row["kind"])]
+            found = self._observe(code, words, EVENTS, row) | self._period(row["start_s"], row["end_s"])
+            if code == "over-the-ceiling" and row["peak_N"] is None:
+                found["component"] = [_absent(code, _PEAK), *found.get("component", ())]
+            yield _url(self._origin.session, code, row["number"]), found
 
     def _weigh(self, weight_N: float) -> Resource:
         code = {"coding": [{"system": LOINC, "code": "29463-7", "display": "Body weight"}], "text": "Body weight"}
@@ -190,6 +216,10 @@ def _code(code: str, words: str) -> Resource:
 
 def _quantity(value: float, unit: str, ucum: str) -> Resource:
     return {"value": value, "unit": unit, "system": UCUM, "code": ucum}
+
+
+def _absent(kind: str, column: Column) -> Resource:
+    return {"code": _code(f"{kind}.{column.name}", column.words), "dataAbsentReason": _UNKNOWN}
 
 
 def _component(kind: str, column: Column, value: object) -> Iterator[Resource]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import Any
 
-from weightshare.exercise import Repetition
+from weightshare.exercise import Ceiling, Repetition
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.pipeline.anew import Span
 from weightshare.pipeline.anew import phases_of as phases_known
@@ -78,6 +78,7 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "tolerance_percent": None if settings.target_percent is None else settings.tolerance_percent,
         "target_load_N": settings.load_N,
         **_held_load(content.get("held_load")),
+        **_ceiling(settings.ceiling, content),
         "steered": steered,
         "added_weight_N": settings.added_weight_N,
         "filter_Hz": settings.filter_Hz,
@@ -110,6 +111,13 @@ def _held_load(held: Mapping[str, Any] | None) -> dict[str, object]:
         "held_load_N": held["N"],
         "held_load_expanded_uncertainty_N": None if u_N is None else COVERAGE_FACTOR * u_N,
     }
+
+
+def _ceiling(ceiling: Ceiling | None, content: Mapping[str, Any]) -> dict[str, object]:
+    if ceiling is None:
+        return {}
+    crossings = content.get("ceiling") or ()
+    return {"ceiling_kg": ceiling.kg, "ceiling_percent": ceiling.percent, "over_ceiling": len(crossings)}
 
 
 def _assumed(content: Mapping[str, Any]) -> list[str]:
