@@ -179,7 +179,11 @@ def test_what_went_wrong_is_told_to_both(of_raises: Account) -> None:
     changed = replace(analysis, ceiling=(event,), rejected=(low,), warnings=("something is missing",))
     account = replace(of_raises, appraisal=replace(of_raises.appraisal, analysis=changed))
     clinic, handout = map(words_of, all_of(account))
-    assert "12.00 0.60 40.8" in clinic and "not counted, 30.0 to 31.0 s: low" in clinic
+    assert (
+        "12.00 0.60 40.8" in clinic
+        and "The limit of load was passed once, up to 40.8 kg." in clinic
+        and "not counted, 30.0 to 31.0 s: low" in clinic
+    )
     assert "Something is missing." in clinic
     assert "over the limit" in clinic and "not counted: low" in clinic  # in the picture
     assert "more load on your left foot than was allowed" in handout

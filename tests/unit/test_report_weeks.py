@@ -97,6 +97,8 @@ def test_each_session_that_passed_the_limit_of_load_stands_with_its_greatest(new
     assert found.table is not None
     (row,) = found.table.rows
     assert row[0] == "2026-03-03" and row[2:] == ("2", "1.5", "60.0")
+    first = section(make_progress(weeks(chapters=chapters), newest), "To bear in mind").points[0]
+    assert first == "The limit of load was passed in 1 session, up to 60.0 kg; most recently on 2026-03-03."
     free = section(make_progress(weeks(chapters=chapters[2:]), newest), PRACTICE)
     assert free.paragraphs[2] == "No limit of load was set." and free.table is None
 

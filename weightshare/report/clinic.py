@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from weightshare.exercise import CeilingEvent, Load
-from weightshare.model import STANDARD_GRAVITY
 from weightshare.pipeline.result import NO_HOLDS
 from weightshare.practice.finding import say_asked
 from weightshare.practice.words import source_words
@@ -16,10 +14,11 @@ from weightshare.records.answer import Answer, limit_of
 from weightshare.records.symmetry import indices_of
 from weightshare.report.account import UNDATED, Account, day_of
 from weightshare.report.closing import correction_section, decision_section, method_section, names_of_stages
-from weightshare.report.digit import UNKNOWN, fixed
+from weightshare.report.digit import UNKNOWN
 from weightshare.report.document import Document, Picture, Section, Table
 from weightshare.report.drawing import NARROW, WIDE
-from weightshare.report.fact import facts_of, say_load
+from weightshare.report.fact import facts_of
+from weightshare.report.limit import limit_section, passed_limit
 from weightshare.report.repetition import MOSTLY_PERCENT, repetition_section
 from weightshare.report.sheet import (
     hold_section,
@@ -49,20 +48,19 @@ def make_clinic(account: Account, evidence: Sequence[Section] = ()) -> Document:
 
 def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section | None]:
     appraisal, settings = account.appraisal, account.replayed.session.settings
-    analysis = appraisal.analysis
     yield caution_section(account)
     if not (evidence and _is_among_criteria(account)):
         yield asked_section(appraisal.answers)
     yield course_section(account)
-    yield _limit(analysis.ceiling, settings.ceiling)
+    yield limit_section(account)
     yield diary_section(account.diary)
     yield hold_section(appraisal)
-    yield set_section(analysis)
+    yield set_section(appraisal.analysis)
     yield repetition_section(appraisal)
     yield correction_section(account.replayed.session.corrections)
     if not settings.is_supported:
         indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured, own=account.strays())
-        yield symmetry_section(indices, steered=analysis.symmetry.steered)
+        yield symmetry_section(indices, steered=appraisal.analysis.symmetry.steered)
     yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
     # the evidence has the criteria too, and the days beside the newest session
     yield from evidence or (criteria_section(account.assessment),)
@@ -83,7 +81,7 @@ def caution_section(account: Account) -> Section | None:
     warnings = (words for words in appraisal.analysis.warnings if words != NO_HOLDS)
     told = (f"{words[:1].upper()}{words[1:]}." for words in (*warnings, *account.passed_over))
     origin = tuple(f"{words}." for words in map(source_words, account.head.sources) if words)
-    points = (*origin, *spoils_of(account), *told)
+    points = (*origin, *passed_limit(account), *spoils_of(account), *told)
     return Section("To bear in mind", points=points) if points else None
 
 
@@ -138,27 +136,3 @@ def course_section(account: Account, most: int = MOST_STRIPS, *, ends: bool = Fa
     below = f"As it was shown live, over the time in seconds.{band} {what}".strip()
     pictures = [Picture(one, "", "course", narrow=other) for one, other in zip(wide, narrow, strict=True)]
     return Section("Course", pictures=(*pictures[:-1], replace(pictures[-1], caption=below)))
-
-
-def _limit(events: Sequence[CeilingEvent] | None, ceiling: Load | None) -> Section | None:
-    """Return when the limit of load was passed; None where there was none."""
-    if events is None:
-        return None
-    limit = "" if ceiling is None else f"It was {say_load(ceiling)} on the injured side. "
-    if not events:
-        return Section("The limit of load", (f"{limit}It was never exceeded.",))
-    rows = tuple(
-        (
-            fixed(one.start_s, 2),
-            said(one.duration_s, 2),
-            UNKNOWN if one.peak_N is None else fixed(one.peak_N / STANDARD_GRAVITY, 1),
-            "the load could not be read" if one.unread else "",
-        )
-        for one in events
-    )
-    heads = ("from, s", "for, s", "up to, kg", "")
-    return Section(
-        "The limit of load was exceeded",
-        (limit.strip(),) if limit else (),
-        table=Table(heads, rows, (0.1, 0.1, 0.12, 0.68), 0),
-    )

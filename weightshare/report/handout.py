@@ -16,7 +16,7 @@ from weightshare.report.digit import fixed
 from weightshare.report.document import Document, Picture, Section
 from weightshare.report.drawing import BLUE, INK, Drawing, Mark
 from weightshare.report.strip import course_picture
-from weightshare.report.word import count_of, say_date, say_done
+from weightshare.report.word import count_of, say_date, say_done, times_of
 from weightshare.task import Settings
 
 WIDTH, HEIGHT, PART = 235.0, 142.0, 0.75
@@ -76,13 +76,13 @@ def _tell_holds(account: Account) -> Iterator[str]:
     analysis, goal = account.appraisal.analysis, account.head.goal
     settings = account.replayed.session.settings
     holds = analysis.holds or ()
-    yield f"The aim was {say_aim(settings)}, for {goal.hold_s:g} seconds at a time, {_times(goal.holds)}."
+    yield f"The aim was {say_aim(settings)}, for {goal.hold_s:g} seconds at a time, {times_of(goal.holds)}."
     reached = sum(one.held_s >= goal.hold_s - _ROUNDING for one in holds)
     if not holds:
         yield "It was not held for a second or more yet."
         return
     longest, total = math.floor(analysis.longest_hold_s or 0.0), math.floor(analysis.total_held_s or 0.0)
-    yield f"You held it {_times(len(holds))}. {_say_reached(reached, len(holds))}"
+    yield f"You held it {times_of(len(holds))}. {_say_reached(reached, len(holds))}"
     yield f"The longest was {count_of(longest, 'second')}, and all together {count_of(total, 'second')}."
 
 
@@ -127,10 +127,6 @@ _REASONS = {
     "struck by the clinician": "your clinician took it back",
     "a forward lean": "you leaned forward, and the heels stayed down",
 }
-
-
-def _times(number: int) -> str:
-    return {1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
 def _when(settings: Settings) -> str:

@@ -92,8 +92,19 @@ def _say_programme(history: History) -> str:
 
 
 def _be_careful(history: History) -> Section | None:
-    points = (*_doubts(history), *(f"Left out, {words}." for words in history.left_out))
+    points = (*_passed(history), *_doubts(history), *(f"Left out, {words}." for words in history.left_out))
     return Section("To bear in mind", points=points) if points else None
+
+
+def _passed(history: History) -> Iterator[str]:
+    """Yield that the limit of load was passed: in how many sessions, up to what, and when last."""
+    passed = [one for one in history.chapters if one.crossings]
+    if not passed:
+        return
+    peaks = [event.peak_N for one in passed for event in one.crossings or () if event.peak_N is not None]
+    up_to = f", up to {fixed(max(peaks) / STANDARD_GRAVITY, 1)} kg" if peaks else ""
+    sessions = count_of(len(passed), "session")
+    yield f"The limit of load was passed in {sessions}{up_to}; most recently on {passed[-1].day}."
 
 
 def _doubts(history: History) -> Iterator[str]:

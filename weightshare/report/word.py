@@ -50,6 +50,11 @@ def count_of(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
+def times_of(number: int) -> str:
+    """Return how often something was: once, twice, 3 times."""
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")
+
+
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
            "December")  # fmt: skip
 
