@@ -12,7 +12,8 @@ from tests.unit.test_assessment import KEPT, LOWERING, analysis_of, appraised
 from weightshare.errors import WeightshareError
 from weightshare.model import Side
 from weightshare.practice.offer import ASK, find_offered, note_of, say_offer, take_offer
-from weightshare.programme.judgement import Course, Suggestion
+from weightshare.programme.criterion import Criterion, Measure
+from weightshare.programme.judgement import Course, Row, Suggestion
 from weightshare.programme.shelf import find_programme
 from weightshare.records.assessment import Assessment, assess
 from weightshare.records.diary import LONGEST_NOTE, Diary, read_diary
@@ -51,6 +52,14 @@ def test_what_it_rests_on_is_told_criterion_by_criterion() -> None:
     assert (
         "share in the lowering, each set: 75 %, asked 70 to 80: undecided" in told and "pain during: not known" in told
     )
+
+
+def test_what_the_clinician_alone_can_judge_is_asked_of_them_and_of_no_patient() -> None:
+    found = suggested()
+    own = Row(Criterion(Measure.CLINICIAN, words="the wound is closed"), (None, None))
+    found = replace(found, rows=(*found.rows, own))
+    assert say_offer(found, patient=False).endswith("; for you to judge: the wound is closed.")
+    assert "wound" not in say_offer(found, patient=True)
 
 
 def test_only_another_stage_that_is_not_locked_is_offered() -> None:

@@ -25,6 +25,7 @@ from weightshare.tongue import mark, number, say
 RESTS_ON = mark("It rests on: {reasons}.")
 ASK = mark("Ask your physiotherapist.")
 NOT_KNOWN, FOUND = mark("{measure}: not known"), mark("{measure}: {value}, asked {asked}: {verdict}")
+TO_JUDGE = mark("for you to judge: {words}")
 GONE = mark("{name} was changed since that session, or is no longer here: choose the stage yourself (F2).")
 
 
@@ -37,11 +38,13 @@ def say_offer(found: Assessment, *, patient: bool) -> str:
 
 
 def _say_reasons(found: Assessment) -> Iterator[str]:
-    """Return what the suggestion rests on: what speaks against more, then each criterion that can be decided."""
+    """Return what the suggestion rests on: what speaks against more, then each criterion, theirs to judge too."""
     of_rows = {say_row(row) for row in found.rows}
     yield from (retell(reason) for reason in found.suggestion.reasons if reason not in of_rows)
     for row in found.rows:
-        if row.verdict is not None:
+        if row.verdict is None:
+            yield say(TO_JUDGE, words=row.criterion.words)
+        else:
             yield _say_found(row, row.verdict)
 
 

@@ -3944,6 +3944,10 @@
    <translation>für die Kriterien: 5 Punkte bis zu einem Ziel von 75 %, darüber 2,5, wenn nichts gesetzt ist</translation>
   </message>
   <message>
+   <source>for you to judge: {words}</source>
+   <translation>von Ihnen zu beurteilen: {words}</translation>
+  </message>
+  <message>
    <source>force: on a step the load is on the forefoot all the time; take height or paced</source>
    <translation>force: Auf einer Stufe liegt die Last die ganze Zeit auf dem Vorfuß; nehmen Sie height oder paced</translation>
   </message>
