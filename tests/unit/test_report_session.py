@@ -6,6 +6,7 @@ import io
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -25,13 +26,14 @@ from weightshare.records.answer import LOWERING
 from weightshare.records.figure import MEAN_HEIGHT, MEAN_SHARE, REPETITIONS, Figure
 from weightshare.report import letter
 from weightshare.report.account import Account, Person, Sitting, account_of
+from weightshare.report.chart import Panel, draw_panels
 from weightshare.report.clinic import make_clinic
 from weightshare.report.document import Document, Section
-from weightshare.report.drawing import Words
+from weightshare.report.drawing import NARROW, WIDE, Words
 from weightshare.report.handout import NEXT, make_handout, say_aim
 from weightshare.report.pdf import PAPERS, to_pdf
 from weightshare.report.sheet import with_doubt
-from weightshare.report.strip import MOST_STRIPS, course_picture, envelope, signal_of
+from weightshare.report.strip import MOST_STRIPS, course_drawings, course_picture, envelope, label, signal_of
 from weightshare.report.trend import lines_of, trend_section
 
 
@@ -268,6 +270,31 @@ def test_a_set_has_a_strip_and_so_has_a_minute(of_raises: Account, of_holds: Acc
     hour = replace(of_holds, replayed=replace(of_holds.replayed, results=long))
     titles = [part.text for part in course_picture(hour).parts if isinstance(part, Words) and part.bold]
     assert len(titles) == MOST_STRIPS
+
+
+def test_a_strip_says_that_its_axis_is_in_seconds(of_holds: Account) -> None:
+    for drawing in course_drawings(of_holds):
+        assert any(part.text.endswith(" s") and not part.bold for part in drawing.parts if isinstance(part, Words))
+
+
+@given(
+    st.lists(st.tuples(st.floats(0.0, 70.0), st.sampled_from(["over the limit", "not counted: low"])), max_size=14),
+    st.sampled_from([NARROW, WIDE]),
+)
+def test_no_words_of_a_strip_lie_over_others(told_at: list[tuple[float, str]], width: float) -> None:
+    marks = sorted(told_at)
+    found = label(marks, (0.0, 70.0), width)
+    assert [x for x, _words in found] == [x for x, _words in marks]
+    drawn = draw_panels([Panel("", "", "", (), (0.0, 70.0), (0.0, 1.0), marks_at=found)], "", width)
+    words = [part for part in drawn.parts if isinstance(part, Words) and part.text.startswith(("over", "not"))]
+    long = [letter.width_of(part.text, part.size) for part in words]
+    begins = [part.x - (wide if part.anchor == "end" else 0.0) for part, wide in zip(words, long, strict=True)]
+    places = sorted(zip(begins, long, strict=True))
+    assert all(x + wide <= after for (x, wide), (after, _wide) in pairwise(places))
+    # the first one always has its words, with how many there are
+    kinds = [words for _x, words in marks]
+    many = kinds.count(kinds[0]) if kinds else 0
+    assert not kinds or found[0][1] == (kinds[0] if many == 1 else f"{kinds[0]}, {many} times")
 
 
 def test_the_band_in_the_picture_is_the_one_that_was_asked_for(of_raises: Account) -> None:

@@ -35,7 +35,7 @@ SMALL = 8.0
 """Size of all words but titles, in points: a picture that gives way a little on paper is still read."""
 LARGEST, LEAST, _PART = 2.8, 1.1, 0.36
 """Half widths of marks, in points, and as a part of how far they are apart."""
-_LETTER = 0.56
+LETTER = 0.56
 """About the width of a letter, as a part of its size."""
 
 
@@ -222,7 +222,7 @@ def _draw(panel: Panel, corner: tuple[float, float], width: float, height: float
         yield Words(plane.right - 3.0, plane.y(edge) + 9.0, words, SMALL, "end", QUIET)
     for x, words in panel.marks_at:
         yield Path(((plane.x(x), plane.top), (plane.x(x), plane.bottom)), QUIET, width=0.6, dashed=True)
-        has_room = plane.x(x) + 4.0 + _LETTER * SMALL * len(words) < plane.right
+        has_room = plane.x(x) + 4.0 + LETTER * SMALL * len(words) < plane.right
         aside, anchor = (2.0, "start") if has_room else (-2.0, "end")
         yield Words(plane.x(x) + aside, plane.flags + 8.0, words, SMALL, anchor, QUIET)
     size = _mark_size(panel, plane)
@@ -246,7 +246,7 @@ def _block(block: Block, plane: _Plane) -> Path:
 def _span(span: Span, plane: _Plane) -> Iterator[Part]:
     left, right, y = plane.x(span.from_x), plane.x(span.to_x), plane.top + 3.0
     yield Path(((left, y), (right, y)), INK, width=2.2)
-    wide = right - left > _LETTER * SMALL * len(span.words)
+    wide = right - left > LETTER * SMALL * len(span.words)
     if wide:
         yield Words((left + right) / 2, y + 10.0, span.words, SMALL, "middle")
 
@@ -260,7 +260,7 @@ def _axes(panel: Panel, plane: _Plane) -> Iterator[Part]:
         x = plane.x(value)
         yield Path(((x, plane.bottom), (x, plane.bottom + 3.5)), QUIET, width=0.6)
         # a long word at the right end must not go over the edge of the picture
-        middle = min(x, plane.right + RIGHT - _LETTER * SMALL * len(words) / 2)
+        middle = min(x, plane.right + RIGHT - LETTER * SMALL * len(words) / 2)
         yield Words(middle, plane.bottom + 12.0, words, SMALL, "middle", QUIET)
     yield Path(plane.box(plane.top, plane.bottom), QUIET, width=0.8, closed=True)
     yield Words((plane.left + plane.right) / 2, plane.bottom + 24.0, panel.x_name, SMALL, "middle")
@@ -272,7 +272,7 @@ def _legend(panel: Panel, plane: _Plane, y: float) -> Iterator[Part]:
     for series in panel.series if any(series.name for series in panel.series) else ():
         yield draw_mark(series.mark, x, y - 2.5, series.colour)
         yield Words(x + 6.0, y, series.name, SMALL, colour=INK)
-        x += 20.0 + _LETTER * SMALL * len(series.name)
+        x += 20.0 + LETTER * SMALL * len(series.name)
 
 
 def _mark_size(panel: Panel, plane: _Plane) -> float:

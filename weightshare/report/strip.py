@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -11,7 +12,7 @@ import numpy as np
 
 from weightshare.model import STANDARD_GRAVITY, Floats, Side
 from weightshare.report.account import Account
-from weightshare.report.chart import Panel, Ribbon, Span, draw_panels, padded, round_ticks
+from weightshare.report.chart import LEFT, LETTER, RIGHT, SMALL, Panel, Ribbon, Span, draw_panels, padded, round_ticks
 from weightshare.report.drawing import Drawing
 
 COLUMNS = 440
@@ -21,8 +22,6 @@ HEIGHT = 124.0
 LOW = (1.0, 1.0, 1.0, 0.8, 0.72)
 """How high a strip is where so many stand under each other, in parts of what is usual."""
 _NEAR_PART, _LOWEST = 0.05, 0.8
-_FEW = 8
-"""So many upright marks in a strip are told in words; more would hide each other."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,7 +65,9 @@ def signal_of(account: Account) -> Signal:
 def course_picture(account: Account, width: float = 480.0, most: int = MOST_STRIPS) -> Drawing:
     """Return the whole session as at most so many strips, one under the other; sets of repetitions have one each."""
     name = signal_of(account).name.partition(",")[0]
-    return draw_panels(course_panels(account, most), f"Course of the {name} over the session", width, HEIGHT)
+    return draw_panels(
+        course_panels(account, most, width=width), f"Course of the {name} over the session", width, HEIGHT
+    )
 
 
 def course_drawings(
@@ -76,15 +77,24 @@ def course_drawings(
 
     ends: of more sets than so many the first and the last one, and lower.
     """
-    panels = [replace(panel, x_name="") for panel in course_panels(account, most, ends=ends)]
+    panels = [_unnamed(panel) for panel in course_panels(account, most, ends=ends, width=width)]
     height = HEIGHT * (_LOWEST if ends else LOW[min(len(panels), MOST_STRIPS)])
     return tuple(draw_panels([panel], panel.title, width, height) for panel in panels)
 
 
-def course_panels(account: Account, most: int = MOST_STRIPS, *, ends: bool = False) -> list[Panel]:
-    """Return those strips as panels, whoever draws them."""
+def _unnamed(panel: Panel) -> Panel:
+    """Return `panel` with its unit at the last tick, in place of a name below the axis."""
+    *ticks, (last, words) = panel.x_ticks or ((panel.x_range[1], ""),)
+    return replace(panel, x_name="", x_ticks=(*ticks, (last, f"{words} s")))
+
+
+def course_panels(
+    account: Account, most: int = MOST_STRIPS, *, ends: bool = False, width: float = 480.0
+) -> list[Panel]:
+    """Return those strips as panels, whoever draws them; width: of each, points."""
     signal = signal_of(account)
-    return [_strip(account, signal, *window) for window in _windows(account, most, ends=ends)]
+    panels = [_strip(account, signal, *window) for window in _windows(account, most, ends=ends)]
+    return [replace(panel, marks_at=label(panel.marks_at, panel.x_range, width)) for panel in panels]
 
 
 def _windows(account: Account, most: int, *, ends: bool) -> list[tuple[str, float, float]]:
@@ -111,7 +121,6 @@ def _strip(account: Account, signal: Signal, title: str, begin_s: float, end_s: 
     # what is left out of the range leaves the picture (stepping on and off), but noise about its ends does not
     near = _NEAR_PART * (high - low)
     inside = np.where((value >= low - near) & (value <= high + near), np.clip(value, low, high), np.nan)
-    marks = tuple(_marks(account, begin_s, end_s))
     return Panel(
         f"{title}: {signal.name}",
         "time, s",
@@ -119,7 +128,7 @@ def _strip(account: Account, signal: Signal, title: str, begin_s: float, end_s: 
         (),
         (begin_s, max(end_s, begin_s + 1.0)),
         (low, high),
-        marks_at=marks if len(marks) <= _FEW else tuple((x, "") for x, _words in marks),
+        marks_at=tuple(_marks(account, begin_s, end_s)),
         x_ticks=round_ticks(begin_s, end_s, most=10),
         ribbons=tuple(_ribbons(signal, rows)),
         curves=tuple(envelope(signal.time_s[rows], inside)),
@@ -190,3 +199,27 @@ def _marks(account: Account, begin_s: float, end_s: float) -> Iterator[tuple[flo
     told = [(one.start_s, f"not counted: {one.reason}") for one in analysis.rejected]
     told += [(event.start_s, "load not read" if event.unread else "over the limit") for event in analysis.ceiling or ()]
     yield from ((at_s, words) for at_s, words in sorted(told) if begin_s <= at_s <= end_s)
+
+
+def label(
+    marks: Sequence[tuple[float, str]], x_range: tuple[float, float], width: float
+) -> tuple[tuple[float, str], ...]:
+    """Return `marks`, which are in order, with the words of a kind once and how many there are of it.
+
+    No words lie over others: where there is no room the next mark of that kind has them, and at last none.
+    """
+    counts = Counter(words for _x, words in marks)
+    plane = width - LEFT - RIGHT
+    points = plane / (x_range[1] - x_range[0])
+    labelled, told, taken = [], set(), -math.inf
+    for x, words in marks:
+        said = words if counts[words] == 1 else f"{words}, {counts[words]} times"
+        at, wide = (x - x_range[0]) * points, LETTER * SMALL * len(said) + 4.0
+        # at the right end words stand before their line
+        begin = at if at + wide < plane else at - wide
+        has_room = words not in told and begin >= taken
+        if has_room:
+            told.add(words)
+            taken = begin + wide
+        labelled.append((x, said if has_room else ""))
+    return tuple(labelled)
