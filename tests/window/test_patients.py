@@ -15,6 +15,7 @@ from tests.unit.kept import PASSPHRASE, store_with
 from tests.window.clinic import WORDS, Key, come_in, few, now, see, steps
 from tests.window.conftest import Bench
 from tests.window.test_keyboard import ALT, press
+from tests.window.walking import open_window, page_of
 from weightshare.practice.role import IDLE_S, Role
 from weightshare.records.assignment import read_assignment
 from weightshare.records.passphrase import set_passphrase
@@ -187,6 +188,29 @@ def test_a_patient_is_practised_with_and_stays_so_between_starts(bench: Bench) -
     shutil.rmtree(inbox)
     find_assigned(order := Order())
     assert CODE in order.trouble, "no session goes astray"
+
+
+def test_the_patients_are_reached_before_there_are_scales(bench: Bench, own_scales: None) -> None:
+    """F6 was dead on "Choose your scales": whoever had none had to take the virtual ones first."""
+    few()
+    set_passphrase(WORDS)
+    window = open_window(bench)
+    start = page_of(bench, window)
+    press(bench, Key.Key_F6)
+    bench.until(lambda: window.ward.lock_page.is_open)
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: start.is_open and not start.is_leaving)
+    press(bench, Key.Key_F6)
+    bench.until(lambda: window.ward.lock_page.is_open)
+    QTest.keyClicks(window.ward.lock_page.first, WORDS)
+    press(bench, Key.Key_Return)
+    bench.until(lambda: window._annex._patients is not None and window._annex.patients.list.is_open)
+    door = window._annex.patients
+    bench.until(lambda: not door.clerk.is_busy)
+    assert not start.is_open and len(door.list.table.rows.rows) == 3
+    press(bench, Key.Key_Escape)
+    bench.until(lambda: start.is_open)
+    assert window.runner.feed is None, "a session began on scales that nobody chose"
 
 
 def test_a_locked_stage_leads_to_the_programmes(bench: Bench) -> None:

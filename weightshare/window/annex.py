@@ -131,7 +131,7 @@ class Annex:
             from weightshare.window.patientdoor import PatientDoor
 
             place = self._window.ward.order.store or store_place()
-            self._patients = PatientDoor(self._window, place, lambda: self.past, self._closed)
+            self._patients = PatientDoor(self._window, place, lambda: self.past, self._window.begin)
         return self._patients
 
     def leave_patients(self) -> None:

@@ -58,6 +58,17 @@ class Door:
 
     def _want_nothing(self) -> None:
         self._wants_patients = False
+        self.come_back()
+
+    def _open_patients_first(self) -> None:
+        """Show the patients before there are scales; getting started comes again after that."""
+        self._greets = True
+        self.open_patients()
+
+    def come_back(self) -> None:
+        """Back to getting started, where the patients were asked for there."""
+        if self._greets and not self._window.is_covered:
+            self._window.begin()
 
     def go_on(self) -> None:
         """The clinician is here: show the patients, where those were asked for."""
@@ -108,6 +119,7 @@ class Door:
             self._is_connected = True
             page.chosen.connect(self._take)
             page.calibration_wanted.connect(self._calibrate)
+            page.patients_asked.connect(self._open_patients_first)
             page.is_patients = lambda: window.ward.is_shut
         known, said = remembered()
         window.runner.release()

@@ -139,7 +139,8 @@ class PatientDoor:
                 raise ProgrammeError(say("{code} has no stage yet: choose one.", code=patient.code))
             assignment = stages.take(side)
         except WeightshareError as error:
-            self._closed()
+            if not self._window.door.greets:
+                self._closed()
             ward.stage_page.open_page(stages, side, may_free=True)
             ward.stage_page.wrong.setText(complaint.plain(str(error)))
         else:

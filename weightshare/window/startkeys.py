@@ -30,7 +30,9 @@ def press(page: StartPage, event: QKeyEvent) -> None:
         if key in (*GO_KEYS, Qt.Key.Key_Space):
             page.go()
         return
-    if key in (Qt.Key.Key_Escape, *GO_KEYS):
+    if key is Qt.Key.Key_F6:
+        page.ask_patients()
+    elif key in (Qt.Key.Key_Escape, *GO_KEYS):
         _press_big(page, key)
     elif page.hasFocus():
         _press(page, start, key)

@@ -23,6 +23,7 @@ from weightshare.window.cover import Cover
 from weightshare.window.startform import AddressField, WornForm
 from weightshare.window.startpaint import BODY_BOTTOM, HINT_TOP, TROUBLE_BOTTOM, StartPaint
 from weightshare.window.startrunner import OpenFinder, StartRunner
+from weightshare.window.strip import PATIENTS
 from weightshare.window.theme import Theme
 
 TICK_MS = 50
@@ -40,6 +41,8 @@ class StartPage(Cover):
     """A Chosen: the scales to practise on, let go and remembered."""
     calibration_wanted = Signal(object)
     """A Trial whose scale is to be calibrated; `go_on` afterwards."""
+    patients_asked = Signal()
+    """The scales were let go, and the patients are to be shown: the page is opened anew afterwards."""
 
     def __init__(
         self,
@@ -59,8 +62,8 @@ class StartPage(Cover):
         """It stands aside while a scale is calibrated."""
         self.paint = StartPaint(theme, self)
         self.worn, self.address = WornForm(self), AddressField(self)
-        self.key, self.virtual, self.ask, self.other = (
-            QPushButton(text, self) for text in ("", say(TRY), say(ADDRESS), say(OTHERS))
+        self.key, self.virtual, self.ask, self.other, self.patients = (
+            QPushButton(text, self) for text in ("", say(TRY), say(ADDRESS), say(OTHERS), say(PATIENTS))
         )
         self.key.setObjectName("key")
         self._connect()
@@ -71,6 +74,7 @@ class StartPage(Cover):
             self.virtual: self.try_virtual,
             self.ask: self.ask_address,
             self.other: self.choose_others,
+            self.patients: self.ask_patients,
         }
         for button, act in acts.items():
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -149,6 +153,7 @@ class StartPage(Cover):
         self._show_button(self.key, view.key)
         self._show_button(self.virtual, say(TRY) if find and not asking else "")
         self._show_button(self.ask, say(ADDRESS) if find and not view.looking and not asking else "")
+        self._show_button(self.patients, say(PATIENTS) if find and not (asking or self.is_patients()) else "")
         self._show_button(self.other, say(OTHERS) if view.looking or view.step is StartStep.READY else "")
         if self.worn.isHidden() is (view.step is StartStep.PLACE):
             self.worn.setVisible(view.step is StartStep.PLACE)
@@ -204,6 +209,10 @@ class StartPage(Cover):
         self.address.open_field()
         self._place_buttons()
 
+    def ask_patients(self) -> None:
+        """Let go of the scales, and show the patients."""
+        self.let_go(self.patients_asked.emit)
+
     def close_address(self, *, given_up: bool) -> None:
         """Take the address that was typed, unless it is `given_up`; one that is none stays, to be put right."""
         start = self.runner.start
@@ -256,7 +265,7 @@ class StartPage(Cover):
         top, bottom = round(self.height() * (TROUBLE_BOTTOM + 0.008)), round(self.height() * (HINT_TOP - 0.008))
         high, margin = bottom - top, round(self.height() * 0.035)
         right, left = self.width() - margin, margin
-        for button in (self.key, self.virtual, self.ask, self.other):
+        for button in (self.key, self.virtual, self.ask, self.other, self.patients):
             big = button is self.key
             button.setStyleSheet(f"font-size: {round(high * (0.42 if big else 0.32))}px;")
             wide = button.sizeHint().width() + high // 2

@@ -108,6 +108,7 @@ class Ward(QObject):
             self._stages.taken.connect(self.take)
             self._stages.edit_asked.connect(self._change_stages)
             self._stages.closed.connect(window.board.setFocus)
+            self._stages.closed.connect(window.door.come_back)
         return self._stages
 
     @property
@@ -197,7 +198,7 @@ class Ward(QObject):
         before = window.flow
         window.flow = Flow(assignment.settings, assignment.goal, before.sources, before.sides)
         window.desk.show_values(assignment.settings, assignment.goal, before.sources)
-        window.restart()
+        window.begin()
         window.board.setFocus()
 
     def press(self, key: Qt.Key) -> None:
