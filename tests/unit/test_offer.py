@@ -10,10 +10,11 @@ import pytest
 
 from tests.unit.test_assessment import KEPT, LOWERING, analysis_of, appraised
 from weightshare.errors import WeightshareError
+from weightshare.metrology.decision import Verdict
 from weightshare.model import Side
 from weightshare.practice.offer import ASK, find_offered, note_of, say_offer, take_offer
 from weightshare.programme.criterion import Criterion, Measure
-from weightshare.programme.judgement import Course, Row, Suggestion
+from weightshare.programme.judgement import AS_IT_IS, Course, Row, Suggestion
 from weightshare.programme.shelf import find_programme
 from weightshare.records.assessment import Assessment, assess
 from weightshare.records.diary import LONGEST_NOTE, Diary, read_diary
@@ -49,9 +50,18 @@ def test_what_it_rests_on_is_told_criterion_by_criterion() -> None:
     found = assess(KEPT.prescription(LOWERING), appraised(analysis_of(3, 10)), Diary())
     told = say_offer(found, patient=False)
     assert "sets done with all repetitions: 3, asked at least 3: met" in told
-    assert (
-        "share in the lowering, each set: 75 %, asked 70 to 80: undecided" in told and "pain during: not known" in told
-    )
+    assert "share in the lowering, each set (set 1): 75 %, asked 70 to 80: undecided, no calibration" in told
+    assert "pain during: not known" in told
+
+
+def test_each_number_stands_with_what_it_is_worth_how_sure_that_is_and_of_which_set() -> None:
+    wanted = Criterion(Measure.SHARE_LOWERING, 70.0, 80.0)
+    row = Row(wanted, (70.0, 80.0), 75.25, 1.2, "set 2", Verdict.MET, 0.975)
+    told = say_offer(replace(suggested(), rows=(row,)), patient=False)
+    assert "in the lowering, each set (set 2): 75.25 \u00b1 2.4 % (k = 2), asked 70 to 80: met (97 %)" in told
+    bare = replace(row, u=None, of="", probability=None, note=AS_IT_IS)
+    told = say_offer(replace(suggested(), rows=(bare,)), patient=False)
+    assert told.endswith(f"each set: 75.25 %, asked 70 to 80: met, {AS_IT_IS}.")
 
 
 def test_what_the_clinician_alone_can_judge_is_asked_of_them_and_of_no_patient() -> None:

@@ -12,7 +12,7 @@ from weightshare.model import Side
 from weightshare.practice.message import retell
 from weightshare.practice.stages import Stages
 from weightshare.programme.criterion import ABOUT
-from weightshare.programme.judgement import Row, Suggestion, say_row
+from weightshare.programme.judgement import Row, Suggestion, say_probability, say_row
 from weightshare.programme.prescription import Prescription
 from weightshare.programme.reading import ProgrammeError
 from weightshare.programme.shelf import find_programme
@@ -49,11 +49,27 @@ def _say_reasons(found: Assessment) -> Iterator[str]:
 
 
 def _say_found(row: Row, verdict: Verdict) -> str:
+    """Return a row as `judgement.say_row` does, in the language chosen."""
     about = ABOUT[row.criterion.measure]
     if row.value is None:
         return say(NOT_KNOWN, measure=say(about.words))
-    value = f"{number(row.value, '.4g')} {say(about.unit)}".rstrip()
-    return say(FOUND, measure=say(about.words), value=value, asked=_say_limits(row.limits), verdict=say(str(verdict)))
+    measure = f"{say(about.words)} ({retell(row.of)})" if row.of else say(about.words)
+    sure = f" ({retell(say_probability(row.probability))})" if row.u and row.probability is not None else ""
+    note = f", {retell(row.note)}" if row.note else ""
+    told = f"{say(str(verdict))}{sure}{note}"
+    return say(
+        FOUND,
+        measure=measure,
+        value=_say_value(row.value, row.u, say(about.unit)),
+        asked=_say_limits(row.limits),
+        verdict=told,
+    )
+
+
+def _say_value(value: float, u: float | None, unit: str) -> str:
+    """Return a value with its expanded uncertainty; `u`: the standard one, 0 or None where it is exact or not known."""
+    worth = f" \u00b1 {number(2.0 * u, '.2g')}" if u else ""
+    return " ".join(part for part in (f"{number(value, '.4g')}{worth}", unit, "(k = 2)" if u else "") if part)
 
 
 def _say_limits(limits: tuple[float | None, float | None]) -> str:
