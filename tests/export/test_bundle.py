@@ -13,8 +13,9 @@ from fhir.resources.R4B.bundle import Bundle
 from tests.unit import told
 from weightshare.exercise import Ceiling
 from weightshare.model import Side
+from weightshare.records.export.frame import read_dictionary, read_export
 from weightshare.records.export.saved import SavedSession, load_saved
-from weightshare.records.export.writing import Request, write_export
+from weightshare.records.export.writing import FORMS, Request, write_export
 from weightshare.task import Settings
 
 Resource = dict[str, Any]
@@ -95,3 +96,58 @@ def test_of_two_scales_what_both_measured_refers_to_the_pair(held: SavedSession,
     assert [devices[by_name[name]]["parent"]["reference"] for name in ("L-1", "R-1")] == [pair, pair]
     measured = [*coded(bundle, "session"), *coded(bundle, "hold"), *coded(bundle, "29463-7")]
     assert len(measured) == 3 and {one["device"]["reference"] for one in measured} == {pair}
+
+
+def real(session: SavedSession) -> SavedSession:
+    """Return `session` as if scales of wood and steel had been stood on."""
+    head, devices = replace(session.head, sources=("serial:/dev/scale",)), ("00a1b2c3d4e5f607, calibrated 2026-01-01",)
+    return replace(session, origin=replace(session.origin, session="f" * 32, head=head, devices=devices))
+
+
+def test_virtual_scales_are_told_from_real_ones(held: SavedSession) -> None:
+    assert held.origin.is_virtual and not real(held).origin.is_virtual
+    by_port = replace(held.origin, head=replace(held.head, sources=("serial:/dev/pts/3",)))
+    assert by_port.is_virtual, "the virtual scales on a port of their own have their ids all the same"
+
+
+def test_what_is_virtual_is_test_data_and_a_patient_who_stood_on_real_scales_is_not(
+    lowered: SavedSession, tmp_path: Path
+) -> None:
+    """Source: HL7 v3 code system ActReason, code HTEST, as tags of FHIR R4's examples have it (from memory)."""
+
+    def tags(bundle: Any) -> list[tuple[str, bool]]:
+        tag = {"system": "http://terminology.hl7.org/CodeSystem/v3-ActReason", "code": "HTEST"}
+        told = [bundle, *(one["resource"] for one in bundle["entry"])]
+        return [
+            (one["resourceType"], tag.items() <= (one.get("meta") or {"tag": [{}]})["tag"][0].items()) for one in told
+        ]
+
+    virtual = bundled(tmp_path / "virtual", lowered)
+    assert {tagged for _kind, tagged in tags(virtual)} == {True}
+    (device,) = [one["resource"] for one in virtual["entry"] if one["resource"]["resourceType"] == "Device"]
+    assert device["type"]["text"].startswith("virtual ") and "a program stands for it" in device["note"][0]["text"]
+    assert parts(coded(virtual, "session")[0])["session.virtual"]["valueBoolean"] is True
+    assert {tagged for _kind, tagged in tags(bundled(tmp_path / "real", real(lowered)))} == {False}
+    for name, both in (("one", (lowered, real(lowered))), ("other", (real(lowered), lowered))):
+        found = tags(bundled(tmp_path / name, *both))
+        assert ("Bundle", False) in found and ("Patient", False) in found
+        assert {tagged for kind, tagged in found if kind == "Observation"} == {True, False}
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_every_form_says_how_many_sessions_are_virtual(form: str, held: SavedSession, tmp_path: Path) -> None:
+    write_export([held, real(held)], tmp_path / "out", Request(form))
+    assert read_dictionary(tmp_path / "out")["virtual_sessions"] == 1
+    if form in ("csv", "parquet", "package"):
+        assert read_export(tmp_path / "out")["sessions"]["virtual"].tolist() == [True, False]
+    if form == "package":
+        assert json.loads((tmp_path / "out" / "datapackage.json").read_bytes())["virtual_sessions"] == 1
+    if form == "json":
+        told = json.loads((tmp_path / "out" / "sessions.json").read_bytes())["sessions"]
+        assert [one["session"]["virtual"] for one in told] == [True, False]
+    if form == "c3d":
+        import ezc3d
+
+        files = [ezc3d.c3d(str(path)) for path in sorted((tmp_path / "out").glob("*.c3d"))]
+        words = [file["parameters"]["SESSION"]["VIRTUAL"]["value"] for file in files]
+        assert sorted(words) == [["no"], ["virtual scales, virtual person"]]

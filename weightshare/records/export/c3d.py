@@ -8,6 +8,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Iterable
+from dataclasses import replace
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -42,7 +43,7 @@ def write_recordings(
     for stamp, session in named(sessions):
         name = f"session-{stamp}.c3d"
         recording = make_recording(session.trace, session.channels, session.content, size, str(session.folder))
-        write_recording(recording, folder.place / name)
+        write_recording(replace(recording, is_virtual=session.origin.is_virtual), folder.place / name)
         folder.keep(name)
         filed.append(Filed(_channels(recording), (name,), recording.analog.shape[1]))
         notes += _notes(recording, name)
@@ -76,6 +77,7 @@ def write_recording(recording: Recording, path: Path, command: Iterable[str] = C
         "units": recording.units,
         "meanings": recording.meanings,
         "events": [(one.time_s, one.label, one.context) for one in recording.events],
+        "virtual": recording.is_virtual,
         "program": "weightshare",
         "version": __version__,
     }

@@ -78,6 +78,7 @@ SESSIONS = Table(
         _text("patient", "the patient's code", missing="not told: the session was exported by its folder"),
         _text("name", "the patient's name; only there where names were asked for", missing="none is known"),
         Column("started_at", "local time with its offset", Kind.DATETIME, required=True),
+        _flag("virtual", "scales and person were a program's, to try it: of nobody is anything told", required=True),
         _text("ending", "how it ended", among=tuple(map(str, Ending))),
         _text("exercise", "what was done", among=tuple(map(str, Exercise)), missing="not told"),
         _text("surface", "what was stood on", among=tuple(map(str, Surface))),

@@ -15,6 +15,9 @@ import numpy as np
 
 from weightshare.records.c3d.raw import FORCES
 
+VIRTUAL = "virtual scales, virtual person"
+"""What the parameter SESSION:VIRTUAL, one of our own, says of a recording that is of nobody; else `no`."""
+
 
 def main(arguments: Sequence[str]) -> int:
     """Write one file; return the exit status."""
@@ -53,6 +56,7 @@ def write_c3d(head: dict[str, Any], analog: Any, corners: Any, path: str) -> Non
     _add_events(file, head["events"])
     for name, value in (("SOFTWARE", head["program"]), ("VERSION", head["version"])):
         file.add_parameter("MANUFACTURER", name, (value,))
+    file.add_parameter("SESSION", "VIRTUAL", (VIRTUAL if head["virtual"] else "no",))
     file.write(path)
 
 

@@ -29,12 +29,16 @@ class Filed:
     rows: int
 
 
-def dictionary_of(form: str, filed: Iterable[Filed], files: Iterable[Entry]) -> dict[str, Any]:
-    """Return the dictionary of an export as `form`; files: every file beside it."""
+def dictionary_of(form: str, filed: Iterable[Filed], files: Iterable[Entry], virtual: int) -> dict[str, Any]:
+    """Return the dictionary of an export as `form`; files: every file beside it.
+
+    virtual: how many of its sessions are of virtual scales.
+    """
     return {
         "schema": SCHEMA,
         "program": f"weightshare {__version__}",
         "form": form,
+        "virtual_sessions": virtual,
         "missing_value": {"csv": "", "parquet": None, "json": None},
         "text": _MARKED,
         "tables": [

@@ -51,6 +51,13 @@ _PAIN = {
 }
 
 Resource = dict[str, Any]
+_HTEST = {
+    "system": "http://terminology.hl7.org/CodeSystem/v3-ActReason",
+    "code": "HTEST",
+    "display": "test health data",
+}
+_TEST: Resource = {"meta": {"tag": [_HTEST]}}
+"""What is of virtual scales alone. Source: HL7 v3 code system ActReason, as FHIR R4's examples use it (from memory)."""
 _PEAK = next(column for column in EVENTS.columns if column.name == "peak_N")
 
 
@@ -58,9 +65,13 @@ def write_bundle(sessions: Iterable[SavedSession], folder: Folder) -> list[Filed
     """Write `sessions` into `folder` as one Bundle; it has no table. Raises OSError."""
     entries: dict[str, Resource] = {}
     for session in sessions:
-        entries |= _Teller(session).entries()
+        for url, resource in _Teller(session).entries().items():
+            # a patient who has been on real scales too is no test data
+            is_test = session.origin.is_virtual and "meta" in entries.get(url, _TEST)
+            entries[url] = resource | (_TEST if is_test else {})
     bundle = {
         "resourceType": "Bundle",
+        **(_TEST if all("meta" in one for one in entries.values()) else {}),
         "type": "collection",
         "entry": [{"fullUrl": url, "resource": resource} for url, resource in entries.items()],
     }
@@ -100,16 +111,17 @@ class _Teller:
         """Yield the scale, or a pair and each scale of it: what was measured rests on the first."""
         calibrations = self._session.replayed.session.calibrations
         ids = [one.device_id for one in calibrations]
+        virtual, stands = ("virtual ", "a program stands for it; ") if self._origin.is_virtual else ("", "")
         pair = _url("device", *ids)
         if len(ids) > 1:
-            words = "two load-cell platforms, a scale each, as one pair"
+            words = f"two {virtual}load-cell platforms, a scale each, as one pair"
             yield pair, {"resourceType": "Device", "identifier": [{"value": " + ".join(ids)}], "type": {"text": words}}
         for one in calibrations:
             device = {
                 "resourceType": "Device",
                 "identifier": [{"value": one.device_id}],
-                "type": {"text": "load-cell platform scale"},
-                "note": [{"text": f"calibrated {one.made_on.isoformat()}; no certified medical device"}],
+                "type": {"text": f"{virtual}load-cell platform scale"},
+                "note": [{"text": f"{stands}calibrated {one.made_on.isoformat()}; no certified medical device"}],
             }
             parent = {"parent": {"reference": pair}} if len(ids) > 1 else {}
             yield _url("device", one.device_id), device | parent

@@ -67,6 +67,8 @@ class Recording:
     """So many events had no room."""
     off_ms: float
     """How far a sample's own time is from where the even rate puts it, at most."""
+    is_virtual: bool = False
+    """Virtual scales were stood on."""
 
 
 def make_recording(

@@ -18,9 +18,11 @@ from weightshare.records.export.column import Row
 from weightshare.records.export.series import set_rows
 from weightshare.records.figure import Figure, height_u_of
 from weightshare.records.setting import SessionHead
+from weightshare.scales.rig.cell import known_calibration
 
 _SHARES = ("rise", "top", "lowering")
 _OVER = "over the ceiling"
+_VIRTUAL = "rig:"
 _FIELDS = tuple(one.name for one in fields(Repetition))
 
 
@@ -36,6 +38,12 @@ class Origin:
     name: str = ""
     samples_file: str = ""
     """Where its samples lie, beside the tables."""
+
+    @property
+    def is_virtual(self) -> bool:
+        """Whether virtual scales were stood on: by its source, or by the scale's id where a port was between."""
+        ids = (device.partition(",")[0] for device in self.devices)
+        return any(source.startswith(_VIRTUAL) for source in self.head.sources) or any(map(known_calibration, ids))
 
 
 def rows_of(
@@ -68,6 +76,7 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "patient": origin.patient or None,
         "name": origin.name or None,
         "started_at": origin.head.started_at,
+        "virtual": origin.is_virtual,
         "ending": origin.ending,
         "exercise": None if settings.exercise is None else str(settings.exercise),
         "surface": str(settings.surface),

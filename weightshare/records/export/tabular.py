@@ -48,8 +48,11 @@ def tables_of(*, more: bool) -> tuple[Table, ...]:
     return TABLES if more else tuple(table.without("name", "words") for table in TABLES)
 
 
-def package_of(filed: Iterable[Filed], entries: Iterable[Entry]) -> bytes:
-    """Return the data package's list: each file with its size, hash and Table Schema."""
+def package_of(filed: Iterable[Filed], entries: Iterable[Entry], virtual: int) -> bytes:
+    """Return the data package's list: each file with its size, hash and Table Schema.
+
+    virtual: how many of its sessions are of virtual scales; a key of our own.
+    """
     tables = {name: one.table for one in filed for name in one.files}
     resources = [_resource(entry, tables[entry.name]) for entry in entries if entry.name in tables]
     return to_bytes(
@@ -58,6 +61,7 @@ def package_of(filed: Iterable[Filed], entries: Iterable[Entry]) -> bytes:
             "name": "weightshare-export",
             "title": "Weight-share sessions",
             "program": f"weightshare {__version__}",
+            "virtual_sessions": virtual,
             "resources": resources,
         }
     )

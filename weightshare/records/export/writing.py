@@ -56,22 +56,24 @@ def write_export(sessions: Iterable[SavedSession], out: Path, request: Request, 
         if request.form == "package":
             from weightshare.records.export.tabular import PACKAGE_NAME, package_of
 
-            folder.put(PACKAGE_NAME, package_of(filed, folder.entries))
-        folder.put(DICTIONARY_NAME, to_bytes(dictionary_of(request.form, filed, tuple(folder.entries))))
+            folder.put(PACKAGE_NAME, package_of(filed, folder.entries, counted.virtual))
+        told = dictionary_of(request.form, filed, tuple(folder.entries), counted.virtual)
+        folder.put(DICTIONARY_NAME, to_bytes(told))
     return Written(counted.count, tuple(entry.name for entry in folder.entries), tuple(notes))
 
 
 class _Counted:
-    """The sessions without words that nobody asked for, and how many there were."""
+    """The sessions without words that nobody asked for, and how many there were, virtual ones among them."""
 
     def __init__(self, sessions: Iterable[SavedSession], request: Request) -> None:
         self._sessions, self._request = sessions, request
-        self.count = 0
+        self.count = self.virtual = 0
 
     def __iter__(self) -> Iterator[SavedSession]:
         with_name, with_notes = self._request.with_name, self._request.with_notes
         for session in self._sessions:
             self.count += 1
+            self.virtual += session.origin.is_virtual
             yield without_words(session, with_name=with_name, with_notes=with_notes)
 
 
