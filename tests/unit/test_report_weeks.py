@@ -28,13 +28,15 @@ from weightshare.records.diary import About, Entry
 from weightshare.records.store import cipher
 from weightshare.records.store.correcting import correct_visit
 from weightshare.records.store.patient import Affected, add_patient, find_patient, make_patient
-from weightshare.records.store.ruling import Choice, keep_ruling, make_ruling
+from weightshare.records.store.ruling import Choice, Ruling, keep_ruling, make_ruling
 from weightshare.records.store.saying import say
 from weightshare.records.store.store import make_store, open_store
 from weightshare.records.store.visit import list_visits, take_in
 from weightshare.report import letter
-from weightshare.report.account import Account, Person, account_of
+from weightshare.report.account import Account, Person, account_of, rulings_until
 from weightshare.report.chart import number_of
+from weightshare.report.clinic import make_clinic
+from weightshare.report.closing import decision_section
 from weightshare.report.fact import say_state
 from weightshare.report.handout import NEXT
 from weightshare.report.history import count_by_week, history_of, longest_pause
@@ -249,6 +251,36 @@ def test_a_code_is_reported_over_the_weeks_and_one_session_where_it_is_named(
     assert main([*words, "--began", "newest"]) == 0
     alone = text_of_file(to)
     assert "Practised on 3 of" not in alone and ("Your practice on 11 March 2026" in alone) is (reader == "patient")
+
+
+def test_an_older_session_is_reported_as_it_was_known_then(kept: Path, tmp_path: Path) -> None:
+    to = tmp_path / "a.html"
+    words = ["report", "A-1", "--store", str(kept), "--to", str(to), "--began"]
+    assert main([*words, "2026-03-05"]) == 0
+    assert "2 sessions of this task on 2 days, up to the day of this session; 1 later one left out." in text_of_file(to)
+    assert main([*words, "newest"]) == 0
+    assert "3 sessions of this task on 3 days." in text_of_file(to)
+
+
+def test_a_stage_that_no_session_was_of_stands_by_its_name(newest: Account) -> None:
+    ruling = Ruling("2026-03-01T10:00:00+01:00", "C. L.", "goes on", "lowering-85", "lowering-90")
+    names = {key: stage_of(key).name for key in ("lowering-85", "lowering-90")}
+    table = section(make_clinic(replace(newest, rulings=(ruling,), stage_names=names)), "Decisions").table
+    assert table is not None and table.rows[0][3] == " \u2192 ".join(names.values())
+
+
+def test_decisions_stand_up_to_the_one_that_followed() -> None:
+    # ten in the morning at one place is nine at the next: what counts is when it was
+    days = ("2026-03-01T10:00:00+01:00", "2026-03-05T08:30:00+00:00", "2026-03-05T12:00:00+01:00", "2026-03-09T10:00")
+    rulings = [Ruling(at, "C. L.", "stays", "lowering-75") for at in days]
+    assert rulings_until(rulings, "2026-03-05T10:00:00+01:00") == tuple(rulings[:3])
+    assert rulings_until(rulings, "2026-02-01T10:00:00+01:00") == tuple(rulings[:1])
+    assert rulings_until(rulings, "2026-04-01T10:00:00+01:00") == tuple(rulings)
+    assert rulings_until(rulings, "") == tuple(rulings)
+    found = decision_section(rulings[:3], {"lowering-75": "Down with 75 %"}, 2, later=1)
+    assert found is not None and found.table is not None
+    assert [row[3] for row in found.table.rows] == ["Down with 75 %"] * 2
+    assert found.notes == ("1 earlier decision and 1 later decision in the report over the weeks.",)
 
 
 def text_of_file(path: Path) -> str:

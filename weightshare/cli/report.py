@@ -155,7 +155,7 @@ def _account(args: argparse.Namespace, store: Store, patient: Patient, visit: Vi
     from weightshare.report.account import account_of_visit
 
     with opened(store, visit) as folder:
-        return account_of_visit(store, patient, visit, folder, with_name=args.with_name)
+        return account_of_visit(store, patient, visit, folder, with_name=args.with_name, as_then=True)
 
 
 def _evidence(store: Store, patient: Patient, account: Account) -> tuple[Section, ...]:

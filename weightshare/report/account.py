@@ -9,10 +9,11 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.errors import OptionError, RecordError
+from weightshare.errors import OptionError, RecordError, WeightshareError
 from weightshare.metrology.index import Kind, Reliability
 from weightshare.metrology.repeat import DayToDay
 from weightshare.model import Calibration
+from weightshare.programme.shelf import find_programme
 from weightshare.records.answer import HELD, LOWERING, Measure, over_days
 from weightshare.records.appraisal import Appraisal
 from weightshare.records.assessment import Assessment, Elsewhere, assess_session
@@ -71,6 +72,11 @@ class Account:
     """The stage's criteria; None where it was a session of none."""
     diary: Diary = field(default_factory=Diary)
     """What the person said of it."""
+    later_sittings: int = 0
+    later_rulings: int = 0
+    """What came after the session's day, and after the decision that followed it, and is left out here."""
+    stage_names: Mapping[str, str] = field(default_factory=dict)
+    """What the stages of the patient's programme are called, by their keys."""
 
     @property
     def head(self) -> SessionHead:
@@ -115,8 +121,13 @@ def _account(folder: Path, elsewhere: Elsewhere | None = None) -> Account:
     return Account(replayed, replayed.appraisal, assessment=assessment, diary=read_diary(folder))
 
 
-def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path, *, with_name: bool = False) -> Account:
-    """Return all of the session `visit` of `patient`, whose files lie in `folder`. Raises RecordError, StoreError."""
+def account_of_visit(
+    store: Store, patient: Patient, visit: Visit, folder: Path, *, with_name: bool = False, as_then: bool = False
+) -> Account:
+    """Return all of the session `visit` of `patient`, whose files lie in `folder`. Raises RecordError, StoreError.
+
+    as_then: as it was known then, without the sessions of later days, and with decisions up to the one that followed.
+    """
     from weightshare.records.store.patient import Affected
     from weightshare.records.store.ruling import list_rulings
     from weightshare.records.store.sheaf import met_before
@@ -125,7 +136,9 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
     figures = list_figures(store, patient)
     alike = [one for one in list_visits(store, patient) if one.task == visit.task]
     same = [one for one in alike if not (one.broken_off or one.is_future(store.clock()))]
-    sittings = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
+    every = _in_order((one.started_at, figures.get(one.id, ())) for one in same)
+    rulings = tuple(list_rulings(store, patient))
+    sittings, known = (_up_to(every, visit), rulings_until(rulings, visit.started_at)) if as_then else (every, rulings)
     both = patient.affected is Affected.BOTH
     person = Person(patient.code, patient.name if with_name else "", patient.injured_on, both)
     account = _account(folder, met_before(store, patient, read_head(folder)))
@@ -134,9 +147,43 @@ def account_of_visit(store: Store, patient: Patient, visit: Visit, folder: Path,
         appraisal=_over(account.appraisal, sittings),
         person=person,
         sittings=sittings,
-        rulings=tuple(list_rulings(store, patient)),
+        rulings=known,
+        later_sittings=len(every) - len(sittings),
+        later_rulings=len(rulings) - len(known),
+        stage_names=_stage_names(patient.programme),
     )
     return found if with_name or not patient.name else _without_name(found, patient)
+
+
+def _up_to(sittings: Sequence[Sitting], visit: Visit) -> tuple[Sitting, ...]:
+    """Return those up to the day of `visit`; all of them where it does not tell its day."""
+    day = day_of(visit.started_at)
+    return tuple(one for one in sittings if day is None or one.day <= day)
+
+
+def rulings_until(rulings: Sequence[Ruling], started_at: str) -> tuple[Ruling, ...]:
+    """Return decisions up to the one that followed a session; all of them where it does not tell when it began."""
+    began = _instant(started_at)
+    if began is None:
+        return tuple(rulings)
+    followed = ((place, _instant(one.at)) for place, one in enumerate(rulings, 1))
+    return tuple(rulings[: next((place for place, at in followed if at is not None and at >= began), None)])
+
+
+def _instant(at: str) -> datetime | None:
+    """Return when something was; where no zone is told, that of this machine."""
+    try:
+        return datetime.fromisoformat(at).astimezone()
+    except (ValueError, OverflowError):
+        return None
+
+
+def _stage_names(place: str) -> dict[str, str]:
+    """Return what the stages of a programme are called, by their keys; nothing where it cannot be read."""
+    try:
+        return {one.key: one.name for one in find_programme(place).programme.stages} if place else {}
+    except WeightshareError:
+        return {}
 
 
 def _without_name(account: Account, patient: Patient) -> Account:

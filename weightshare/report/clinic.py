@@ -50,7 +50,7 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     appraisal, settings = account.appraisal, account.replayed.session.settings
     yield caution_section(account)
     if not (evidence and _is_among_criteria(account)):
-        yield asked_section(appraisal.answers)
+        yield asked_section(appraisal.answers, account.later_sittings)
     yield course_section(account)
     yield limit_section(account)
     yield diary_section(account.diary)
@@ -61,11 +61,12 @@ def _sections(account: Account, evidence: Sequence[Section]) -> Iterator[Section
     if not settings.is_supported:
         indices = indices_of(appraisal, account.replayed.trace, both_injured=account.both_injured, own=account.strays())
         yield symmetry_section(indices, steered=appraisal.analysis.symmetry.steered)
-    yield trend_section(account.sittings, settings.injured, to_exhaustion=account.head.goal.to_exhaustion)
+    exhaustion, later = account.head.goal.to_exhaustion, account.later_sittings
+    yield trend_section(account.sittings, settings.injured, to_exhaustion=exhaustion, later=later)
     # the evidence has the criteria too, and the days beside the newest session
     yield from evidence or (criteria_section(account.assessment),)
-    names = names_of_stages(account.rulings, (account.head.prescription,))
-    yield decision_section(account.rulings, names, MOST_DECISIONS)
+    names = {**account.stage_names, **names_of_stages(account.rulings, (account.head.prescription,))}
+    yield decision_section(account.rulings, names, MOST_DECISIONS, account.later_rulings)
     yield method_section(account)
 
 
@@ -105,14 +106,20 @@ def _means_that_mislead(account: Account) -> Iterator[str]:
             yield f"Set {one.number}: the mean of the lowering is in the band, but only {said(part, 0)} % of it was."
 
 
-def asked_section(answers: Sequence[Answer]) -> Section | None:
-    """Return what was asked of the share and whether it was reached; None where nothing was."""
+def asked_section(answers: Sequence[Answer], later: int = 0) -> Section | None:
+    """Return what was asked of the share and whether it was reached; None where nothing was.
+
+    later: so many later sessions are left out.
+    """
     if not answers:
         return None
     rows = tuple(_answer(one) for one in answers)
     heads = ("asked of", "what", "measured, %", "in this set", "of this patient")
     why = dict.fromkeys(one.why_not for one in answers if one.of_this_patient is None and one.why_not)
-    over = dict.fromkeys(f"over {one.days.sessions} sessions on {one.days.days} days" for one in answers if one.days)
+    until = ", up to the day of this session" if later else ""
+    over = dict.fromkeys(
+        f"over {one.days.sessions} sessions on {one.days.days} days{until}" for one in answers if one.days
+    )
     notes = tuple(f"Of this patient: {words}." for words in (*over, *why))
     table = Table(heads, rows, (0.14, 0.28, 0.18, 0.2, 0.2), 5)
     return Section("What was asked, and whether it was reached", table=table, notes=notes)

@@ -35,15 +35,17 @@ WORTH = (
 )
 
 
-def decision_section(rulings: Sequence[Ruling], names: Mapping[str, str], most: int) -> Section | None:
+def decision_section(rulings: Sequence[Ruling], names: Mapping[str, str], most: int, later: int = 0) -> Section | None:
     """Return the newest decisions about a patient, each with who signed it; None where there were none.
 
-    names: of stages, by their keys. most: no more are listed.
+    names: of stages, by their keys. most: no more are listed. later: so many that came afterwards are left out.
     """
     rows = tuple((one.at[:10], one.signer, one.what, _stages(one, names), one.note) for one in rulings[-most:])
     heads = ("day", "signed by", "decided", "stages", "reason")
     left = len(rulings) - len(rows)
-    notes = (f"{count_of(left, 'earlier decision')} in the report over the weeks.",) if left else ()
+    counts = ((left, "earlier decision"), (later, "later decision"))
+    told = " and ".join(count_of(count, what) for count, what in counts if count)
+    notes = (f"{told} in the report over the weeks.",) if told else ()
     table = Table(heads, rows, (0.11, 0.105, 0.085, 0.33, 0.37), 5, dense=True)
     return Section("Decisions", table=table, notes=notes) if rows else None
 

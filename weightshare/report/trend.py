@@ -15,6 +15,7 @@ from weightshare.report.chart import Panel, Ribbon, Series, day_ticks, draw_pane
 from weightshare.report.digit import fixed
 from weightshare.report.document import Picture, Section
 from weightshare.report.drawing import NARROW, WIDE, Mark
+from weightshare.report.word import count_of
 
 ORDER = (LOWERING, HELD, LONGEST_HOLD, MEAN_HEIGHT, REPETITIONS, LOAD_TRAVEL, MEAN_SHARE)
 """What is shown first. With a target the mean over all standing says nothing beside the share that was asked for."""
@@ -70,15 +71,21 @@ def _line(name: str, sittings: Sequence[Sitting], injured: Side) -> Iterator[Lin
         yield Line(name, unit, course)
 
 
-def trend_section(sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: bool = False) -> Section | None:
-    """Return the trend over the sessions of one task; None where they are of one day."""
+def trend_section(
+    sittings: Sequence[Sitting], injured: Side, *, to_exhaustion: bool = False, later: int = 0
+) -> Section | None:
+    """Return the trend over the sessions of one task; None where they are of one day.
+
+    later: so many later ones are left out.
+    """
     lines = lines_of(sittings, injured, to_exhaustion=to_exhaustion)
     if not lines:
         return None
     title = "Trend over the sessions of this task"
     wide = draw_panels(trend_panels(lines, _COLUMNS), title, WIDE, HEIGHT, _COLUMNS)
     narrow = draw_panels(trend_panels(lines, _COLUMNS), title, NARROW, HEIGHT)
-    count = f"{len(sittings)} sessions of this task on {len({one.day for one in sittings})} days."
+    until = f", up to the day of this session; {count_of(later, 'later one')} left out" if later else ""
+    count = f"{len(sittings)} sessions of this task on {len({one.day for one in sittings})} days{until}."
     picture = Picture(wide, " ".join((count, *map(_say, lines))), "trend", narrow=narrow)
     notes = (METHOD if any(line.course.band for line in lines) else _FEW,)
     return Section("Over the sessions", pictures=(picture,), notes=notes)
