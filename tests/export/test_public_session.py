@@ -27,11 +27,15 @@ from tests.scarce import FULL, scarce
 from tests.unit import told
 from weightshare.cli import main
 from weightshare.errors import InputError, OptionError, RecordError
-from weightshare.metrology.index import Index
+from weightshare.exercise import Exercise
+from weightshare.metrology.index import Index, Kind
+from weightshare.model import Side
 from weightshare.plot import canvas
 from weightshare.records.export.row import rows_of
 from weightshare.records.export.saved import SavedSession, load_saved
+from weightshare.records.symmetry import indices_of
 from weightshare.report.drawing import BLUE, SHADE
+from weightshare.task import Settings
 
 
 def test_everything_that_is_offered_is_there() -> None:
@@ -220,13 +224,31 @@ def test_symmetry_indices_carry_what_the_share_leaves_in_them(percent: float, lo
     }
     content = json.loads(json.dumps(lowered.content))
     content["uncertainty"]["share_mean_points"] = 0.4
+    head = replace(lowered.head, settings=Settings(Side.LEFT, exercise=Exercise.HOLD))
+    standing = replace(lowered.origin, head=head)
     for steered in (False, True):
         told = {f"{name}_percent": one.nominal_value for name, one in indices.items()}
         content["symmetry"] = {**told, "steered": steered}
-        (row,) = rows_of(lowered.origin, content, ())["sessions"]
+        (row,) = rows_of(standing, content, ())["sessions"]
         for name, one in indices.items():
             found = row.get(f"{name}_expanded_uncertainty_percent")
             assert found is None if steered else found == pytest.approx(one.std_dev, rel=1e-9), name
+
+
+@pytest.mark.parametrize("exercise", [None, *Exercise], ids=str)
+def test_a_session_has_an_index_where_the_command_symmetry_has_one(
+    exercise: Exercise | None, held: SavedSession
+) -> None:
+    """Beside an even target the mean of all standing is of the moments between as well."""
+    steered = exercise is not None and exercise.is_single
+    analysis = replace(held.analysis, exercise=exercise, symmetry=replace(held.analysis.symmetry, steered=steered))
+    appraisal = replace(held.appraisal, analysis=analysis)
+    compared = {one.kind: one for one in indices_of(appraisal)}
+    has_one = Kind.MEAN_FORCE in compared and compared[Kind.MEAN_FORCE].limb_symmetry_index is not None
+    origin = replace(held.origin, head=replace(held.head, settings=Settings(Side.RIGHT, 50.0, exercise=exercise)))
+    (row,) = rows_of(origin, appraisal.to_json(), ())["sessions"]
+    names = {name for name in row if name.startswith(("limb_symmetry", "symmetry_index", "symmetry_angle"))}
+    assert len(names) == (6 if has_one else 0) and has_one is (exercise in (None, Exercise.HOLD))
 
 
 def test_a_fall_carries_what_the_spread_of_first_and_last_repetitions_leaves_in_it(lowered: SavedSession) -> None:

@@ -21,7 +21,8 @@ from weightshare.records.appraisal import Appraisal
 from weightshare.records.lift import Lifts, lifts_of_legs
 from weightshare.task import Settings
 
-_STANDING = (None, Exercise.HOLD)
+STANDING = (None, Exercise.HOLD)
+"""What has an index of its mean force; what is repeated, or held with the heels up, has none."""
 LEAST_N, LEAST_PART = 50.0, 0.2
 """Somebody stands from this total on, and from this part of body weight where that is known."""
 SHOWN_EVEN = "an even share was asked for and shown: this is what the person can do, not what they do unasked"
@@ -68,7 +69,7 @@ class _Comparer:
     def all(self) -> Iterator[Index]:
         if self._analysis.endurance is not None:
             yield from self._single()
-        elif self._analysis.exercise in _STANDING:
+        elif self._analysis.exercise in STANDING:
             yield from self._standing()
         elif self._analysis.repetitions and not self._appraisal.settings.is_single:
             # of work on one leg alone the other leg's heel tells nothing

@@ -14,7 +14,7 @@ from weightshare.records.manifest import Ending
 _SIDES = tuple(map(str, Side))
 _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
-_NO_INDEX = "steered, or not had"
+_NO_INDEX = "more was done than stand or hold, or steered, or not had"
 _NO_STAND = "there was none"
 _NO_CEILING = "no such limit was set"
 _AND_WORTH = " and, where it is known, what the instrument leaves in doubt"

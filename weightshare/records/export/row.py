@@ -18,6 +18,7 @@ from weightshare.records.export.column import Row
 from weightshare.records.export.series import set_rows
 from weightshare.records.figure import Figure, height_u_of
 from weightshare.records.setting import SessionHead
+from weightshare.records.symmetry import STANDING
 from weightshare.scales.rig.cell import known_calibration
 
 _SHARES = ("rise", "top", "lowering")
@@ -70,7 +71,7 @@ def rows_of(
 def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
     settings, share, worth = origin.head.settings, content["share_percent"], content.get("uncertainty") or {}
     same = ("samples", "rate_Hz", "body_weight_N", "on_plates_percent", "duration_s", "longest_hold_s", "total_held_s")
-    steered = bool(content["symmetry"]["steered"])
+    steered, is_standing = bool(content["symmetry"]["steered"]), settings.exercise in STANDING
     band = content["band"] or content.get("load") or {}
     return {
         "patient": origin.patient or None,
@@ -98,8 +99,8 @@ def _session(origin: Origin, content: Mapping[str, Any]) -> dict[str, object]:
         "body_weight_expanded_uncertainty_N": worth.get("body_weight_N"),
         "uncertainty_assumed": "; ".join(_assumed(content)) or None,
         "uncertainty_missing": content.get("uncertainty_missing"),
-        # what was steered is no symmetry, and must not be taken for one by who reads the table
-        **({} if steered else _indices(content["symmetry"], worth.get("share_mean_points"))),
+        # what is no symmetry must not be taken for one by who reads the table
+        **({} if steered or not is_standing else _indices(content["symmetry"], worth.get("share_mean_points"))),
         "time_in_band_s": band.get("time_in_band_s"),
         "repetitions": len(content["repetitions"]),
         "rejected": len(content["rejected"]),
