@@ -12,12 +12,13 @@ from tests.window import lowering
 from tests.window.conftest import GOAL, SETTINGS, SOURCE, Bench
 from tests.window.picture import is_colour, look_for_faults, pixels
 from tests.window.test_sets import lifting, practising, show
-from weightshare.exercise import Phase, SetSpan
+from weightshare.exercise import Exercise, Phase, SetSpan
 from weightshare.model import Side
 from weightshare.practice import words
 from weightshare.practice.coach import Sets
 from weightshare.practice.screen import Screen, Shape
 from weightshare.state import State
+from weightshare.task import Goal
 from weightshare.window import lettering
 from weightshare.window.bar import SettingsBar
 from weightshare.window.board import Board
@@ -114,6 +115,12 @@ def test_while_practising_the_settings_are_one_line_that_tells_them(bench: Bench
     told = "right foot injured", "Stand and hold", "75 \u00b1 5 %", "3 holds of 30 s"
     assert tuple(bar.brief.text().split("  \u00b7  ")) == told
     assert bar.sizeHint().height() < 0.75 * open_high
+    for exercise, one in ((Exercise.HOLD, "1 hold of 30 s"), (Exercise.SQUAT, "1 set of 3, ")):
+        bar.show_values(replace(SETTINGS, exercise=exercise), Goal(holds=1, sets=1, repetitions=3), SOURCE)
+        bar.lock(False)
+        bar.lock(True)
+        assert one in bar.brief.text()
+    bar.show_values(SETTINGS, GOAL, SOURCE)
     bar.lock(False)
     assert bar.target.isVisible() and not bar.sets.isVisible() and not bar.brief.isVisible()
     assert bar.sizeHint().height() == open_high

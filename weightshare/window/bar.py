@@ -11,7 +11,7 @@ from weightshare.exercise import Exercise
 from weightshare.model import Side
 from weightshare.practice.option import LEAST_PERCENT, usual_percent
 from weightshare.task import Goal, Settings
-from weightshare.tongue import mark, number, say
+from weightshare.tongue import mark, number, plural, say
 from weightshare.window import choice, field
 from weightshare.window.field import Choice, Field
 
@@ -268,11 +268,12 @@ class SettingsBar(QFrame):
     def _told(self) -> str:
         """Return what is set, in words."""
         band = f"{number(self.target.value(), 'g')} \u00b1 {number(self.tolerance.value(), 'g')} %"
-        goal = say("{holds} holds of {hold:g} s", holds=self.holds.value(), hold=self.hold.value())
+        goal = plural("{n} hold of {hold:g} s", "{n} holds of {hold:g} s", self.holds.value(), hold=self.hold.value())
         if self.chosen.is_repeated:
-            goal = say(
-                "{sets} sets of {repetitions}, {tempo}",
-                sets=self.sets.value(),
+            goal = plural(
+                "{n} set of {repetitions}, {tempo}",
+                "{n} sets of {repetitions}, {tempo}",
+                self.sets.value(),
                 repetitions=self.repetitions.value(),
                 tempo=self.tempo.currentText(),
             )
