@@ -119,6 +119,37 @@ def test_what_cannot_be_is_repeated_as_it_is_typed(keys: str, said: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("keys", "wrong", "right", "asked"),
+    [
+        ("", 'sets-done = "at least 4"', 'sets-done = "at least 3"', "sets = 3"),
+        ("", 'repetitions = "at least 31"', 'repetitions = "at least 30"', "sets x repetitions = 30"),
+        ('tempo = "1-1-3-1"', 'lowering-time = "at least 6"', 'lowering-time = "2.5 to 3.5"', 'tempo = "1-1-3-1"'),
+        ("", 'share-lowering = "76 to 90"', 'share-lowering = "at least 75"', "target_percent = 75"),
+        ("blind_sets = [3]", 'share-blind = "at most 70"', 'share-blind = "near target"', "target_percent = 75"),
+    ],
+)
+def test_a_criterion_that_can_never_be_met_is_a_mistake(keys: str, wrong: str, right: str, asked: str) -> None:
+    stage = f'{HEAD}{STAGE}exercise = "lowering"\ntarget_percent = 75\n{keys}\n[stages.criteria]\n'
+    (told,) = mistakes(f"{stage}{wrong}\n")
+    assert told.endswith(f"cannot be met by what the stage asks for: {asked}")
+    line = len(f"{stage}{wrong}".splitlines())
+    assert told.startswith(f"line {line}: stage 1 (a), criteria.{wrong.partition(' ')[0]}: ")
+    assert mistakes(f"{stage}{right}\n") == []
+
+
+def test_holds_and_pain_are_held_against_what_is_asked_and_what_the_programme_tolerates() -> None:
+    stage = f"pain_limit = 2\n{STAGE}exercise = 'hold'\ntarget_percent = 50\n"
+    held = mistakes(f'{HEAD}{stage}[stages.criteria]\nholds-done = "at least 5"\n')
+    assert len(held) == 1 and held[0].endswith("at least 5 cannot be met by what the stage asks for: holds = 3")
+    pain = mistakes(f"{HEAD}{stage}pain_limit = 3\n")
+    assert len(pain) == 1 and pain[0].endswith("pain_limit: 3 is over the programme's limit of 2; change one")
+    assert mistakes(f"{HEAD}{stage}pain_limit = 1\n") == []
+    # to exhaustion nobody says how many
+    raises = f"{HEAD}{STAGE}exercise = 'raise'\ntarget_percent = 50\nto_exhaustion = true\n"
+    assert mistakes(f'{raises}[stages.criteria]\nrepetitions = "at least 99"\n') == []
+
+
+@pytest.mark.parametrize(
     ("keys", "said"),
     [
         ("target_percent = 98", "target_percent: 98 is not allowed: on two legs it lies between 3 and 97"),

@@ -133,7 +133,7 @@ def test_a_programme_changed_is_a_new_file_and_the_next_session_carries_its_vers
     assert stages is not None and stages.kept is not None
     before = stages.kept
     type_under(page, "hold_s", "20")
-    type_under(page, "holds", "4")
+    type_under(page, "holds", "6")
     type_under(page, "note", "Only as far as it is easy.")
     page.add.click()
     type_under(page, "target_percent", "55")
@@ -143,14 +143,14 @@ def test_a_programme_changed_is_a_new_file_and_the_next_session_carries_its_vers
     press(bench, Key.Key_S, Qt.KeyboardModifier.ControlModifier)
     assert not page.is_open and stages.kept.place != before.place
     now = stages.kept.programme
-    assert (now.version, now.stages[0].hold_s, now.stages[0].holds) == ("1.1", 20.0, 4)
+    assert (now.version, now.stages[0].hold_s, now.stages[0].holds) == ("1.1", 20.0, 6)
     assert now.stages[1].target_percent == 55.0 and len(now.stages) == len(before.programme.stages) + 1
     assert Path(before.place).read_text() == before.text == ready_text("achilles"), "the one before is as it was"
     assert stages.kept.text.splitlines()[0] == before.text.splitlines()[0], "comments stay"
     window.ward.stage_page.take()
     prescribed = window.ward.order.prescription
     assert prescribed is not None and (prescribed.version, prescribed.sha256) == ("1.1", stages.kept.sha256)
-    assert window.flow.goal.hold_s == 20.0 and window.flow.goal.holds == 4
+    assert window.flow.goal.hold_s == 20.0 and window.flow.goal.holds == 6
 
 
 def test_leaving_with_a_change_asks_once_and_without_does_not(bench: Bench) -> None:
@@ -177,7 +177,7 @@ def test_criteria_are_added_changed_and_taken_away(bench: Bench) -> None:
     first.first.selectAll()
     QTest.keyClicks(first.first, "2")
     choose(box.rows[1].way, "to")
-    for figure, words in ((box.rows[1].first, "80"), (box.rows[1].second, "70")):
+    for figure, words in ((box.rows[1].first, "72"), (box.rows[1].second, "70")):
         figure.setFocus()
         QTest.keyClicks(figure, words)
     assert "is upside down" in box.rows[1].wrong.text()
@@ -199,7 +199,7 @@ def test_criteria_are_added_changed_and_taken_away(bench: Bench) -> None:
     QTest.keyClicks(new.first, "No limp.")
     assert draft.mistakes() == {} and page.list.currentItem().text() == "8  Down with 75 %"
     assert draft.said(Spot(stage, "criteria")).splitlines() == [
-        "sets-done = at least 2", "share-lowering = 80 to 84.5", "pain-during = at most 2", "clinician = No limp.",
+        "sets-done = at least 2", "share-lowering = 72 to 84.5", "pain-during = at most 2", "clinician = No limp.",
     ]  # fmt: skip
 
 

@@ -144,6 +144,8 @@ FILE = (
     mark("{words} is that of stage {stage} too; each stage has its own"),
     mark("goes with freed: nothing of this stage is freed"),
     mark("can be had in {kind} alone"),
+    mark("{criterion} cannot be met by what the stage asks for: {keys}"),
+    mark("{number} is over the programme's limit of {limit}; change one"),
     mark("near target: this stage has no target_percent; write the limits"),
     mark("there is no stage {wanted}; its stages are {keys}"),
     mark("there is no such file, and no ready-made programme but {names}"),

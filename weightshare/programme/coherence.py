@@ -16,6 +16,7 @@ from weightshare.pipeline.aim import EVEN_PERCENT
 from weightshare.pipeline.weight import FOOT_PART
 from weightshare.programme.criterion import ABOUT, Criterion, Kind
 from weightshare.programme.prescription import sets_of
+from weightshare.programme.reach import find_unreachable
 from weightshare.programme.stage import Leg, Stage
 
 _OF_HOLDS = ("hold_s", "holds", "grace_s")
@@ -281,3 +282,5 @@ def _criterion(one: Criterion, stage: Stage, _given: frozenset[str]) -> Iterator
         yield f"criteria.{one.measure}", f"can be had in {kind} alone"
     elif one.near_target and stage.target_percent is None and stage.exercise.is_single:
         yield f"criteria.{one.measure}", "near target: this stage has no target_percent; write the limits"
+    elif words := find_unreachable(one, stage):
+        yield f"criteria.{one.measure}", words

@@ -145,7 +145,17 @@ def _read_programme(content: dict[str, Any], reader: _Reader) -> tuple[dict[str,
         return values, ()
     sketches = tuple(_read_stage(table, number, reader) for number, table in enumerate(tables))
     _tell_doubles(tables, reader)
+    _tell_limits(values.get("pain_limit"), sketches, reader)
     return values, sketches
+
+
+def _tell_limits(limit: int | None, sketches: Sequence[Sketch], reader: _Reader) -> None:
+    """Note each stage that tolerates more pain than the programme does."""
+    for number, one in enumerate(sketches):
+        own = None if "pain_limit" in one.unread else one.stage.pain_limit
+        if limit is not None and own is not None and own > limit:
+            words = f"{own} is over the programme's limit of {limit}; change one"
+            reader.tell((STAGES, number, "pain_limit"), words)
 
 
 def _tell_doubles(tables: list[dict[str, Any]], reader: _Reader) -> None:

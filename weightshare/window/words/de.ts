@@ -6727,6 +6727,10 @@
    <translation>{count} {raises} gezählt.</translation>
   </message>
   <message>
+   <source>{criterion} cannot be met by what the stage asks for: {keys}</source>
+   <translation>{criterion} ist mit dem, was die Stufe verlangt, nicht zu erfüllen: {keys}</translation>
+  </message>
+  <message>
    <source>{damaged} lines of the drift log could not be read, and are left out</source>
    <translation>{damaged} Zeilen des Driftprotokolls waren nicht lesbar und sind ausgelassen</translation>
   </message>
@@ -6833,10 +6837,6 @@
   <message>
    <source>{hint}: that is a factor of {factor:.4g}</source>
    <translation>{hint}: das ist ein Faktor {factor:.4g}</translation>
-  </message>
-  <message>
-   <source>{holds} holds of {hold:g} s</source>
-   <translation>{holds} Halten zu {hold:g} s</translation>
   </message>
   <message>
    <source>{holds} times</source>
@@ -7063,6 +7063,10 @@
    <translation>{number} ist nicht erlaubt: Es gibt {sets} Sätze</translation>
   </message>
   <message>
+   <source>{number} is over the programme's limit of {limit}; change one</source>
+   <translation>{number} liegt über der Grenze des Programms, {limit}: Ändern Sie eines davon</translation>
+  </message>
+  <message>
    <source>{number}, without quotes and unit</source>
    <translation>{number}, ohne Anführungszeichen und Einheit</translation>
   </message>
@@ -7072,6 +7076,14 @@
    <translation>
     <numerusform>{n} Lücke ohne Messwerte, zusammen {missing:.1f} s.</numerusform>
     <numerusform>{n} Lücken ohne Messwerte, zusammen {missing:.1f} s.</numerusform>
+   </translation>
+  </message>
+  <message numerus="yes">
+   <source>{n} holds of {hold:g} s</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>{n} Halten zu {hold:g} s</numerusform>
+    <numerusform>{n} Halten zu {hold:g} s</numerusform>
    </translation>
   </message>
   <message numerus="yes">
@@ -7128,6 +7140,14 @@
    <translation>
     <numerusform>Eine Sitzung wurde abgebrochen. Das Aufgezeichnete ist da und kann jetzt abgeschlossen werden: {folder}</numerusform>
     <numerusform>{n} Sitzungen wurden abgebrochen. Das Aufgezeichnete ist da und kann jetzt abgeschlossen werden: {folder}</numerusform>
+   </translation>
+  </message>
+  <message numerus="yes">
+   <source>{n} sets of {repetitions}, {tempo}</source>
+   <comment>counted</comment>
+   <translation>
+    <numerusform>{n} Satz zu {repetitions}, {tempo}</numerusform>
+    <numerusform>{n} Sätze zu {repetitions}, {tempo}</numerusform>
    </translation>
   </message>
   <message numerus="yes">
@@ -7249,10 +7269,6 @@
   <message>
    <source>{sets} sets</source>
    <translation>{sets} Sätze</translation>
-  </message>
-  <message>
-   <source>{sets} sets of {repetitions}, {tempo}</source>
-   <translation>{sets} Sätze zu {repetitions}, {tempo}</translation>
   </message>
   <message>
    <source>{sets}, as many as you can.</source>
