@@ -251,6 +251,15 @@ def test_a_session_has_an_index_where_the_command_symmetry_has_one(
     assert len(names) == (6 if has_one else 0) and has_one is (exercise in (None, Exercise.HOLD))
 
 
+def test_a_set_says_which_leg_works(lowered: SavedSession) -> None:
+    """On two legs the analysis follows the injured side's heel; the leg that works is both, as in the report."""
+    assert lowered.content["sets"][0]["working"] == "left"
+    assert lowered.table("sets")["working"].tolist() == ["both"]
+    for exercise in ("single-lowering", "single-raise"):
+        (row,) = rows_of(lowered.origin, lowered.content | {"exercise": exercise}, ())["sets"]
+        assert row["working"] == "left"
+
+
 def test_a_fall_carries_what_the_spread_of_first_and_last_repetitions_leaves_in_it(lowered: SavedSession) -> None:
     """By `uncertainties`, of the means of three and three with their standard errors (scipy's `sem`)."""
     content = json.loads(json.dumps(lowered.content))

@@ -20,7 +20,8 @@ LONGEST_HOLD, TOTAL_HELD = "longest hold", "held in all"
 REPETITIONS = "repetitions in a set"
 MEAN_HEIGHT, BEST_HEIGHT = "mean heel height", "best heel height"
 LOAD_TRAVEL = "load x heel travel"
-_SINGLE = ("single-lowering", "single-raise")
+SINGLE = ("single-lowering", "single-raise")
+"""Work on one leg, by the exercise's name in an analysis."""
 
 
 class Source(StrEnum):
@@ -102,7 +103,7 @@ def _repetitions(content: Mapping[str, Any]) -> Iterator[Figure]:
 def _done_by(side: Side, content: Mapping[str, Any]) -> Iterator[int]:
     """Yield the places of the repetitions in which the leg `side` works: in work on one leg, those of its own sets. The
     other heel hangs in the air then, and tells nothing."""
-    if content.get("exercise") not in _SINGLE:
+    if content.get("exercise") not in SINGLE:
         yield from range(len(content["repetitions"]))
         return
     for one in content.get("sets") or ():
@@ -145,7 +146,7 @@ def _known(values: Iterable[float | None]) -> Sequence[float]:
 def _counts(content: Mapping[str, Any]) -> Iterator[Figure]:
     """Yield the most repetitions in one set, of each leg that worked."""
     most: dict[Side | None, int] = {}
-    single = content.get("exercise") in _SINGLE
+    single = content.get("exercise") in SINGLE
     for row in content.get("sets") or ():
         side = Side(row["working"]) if single and row["working"] is not None else None
         most[side] = max(most.get(side, 0), len(row["repetitions"]))

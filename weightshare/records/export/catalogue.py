@@ -12,6 +12,7 @@ from weightshare.records.figure import Source
 from weightshare.records.manifest import Ending
 
 _SIDES = tuple(map(str, Side))
+BOTH = "both"
 _NO_TARGET = "no target was given"
 _NO_REPETITION = "the moment lies in none"
 _NO_INDEX = "more was done than stand or hold, or steered, or not had"
@@ -221,7 +222,7 @@ SETS = Table(
         NUMBER,
         Column("start_s", "what begins from here on belongs to it"),
         Column("end_s", "what begins from here on does not", missing="it was under way at the end"),
-        _text("working", "the side whose height and fatigue are followed", among=_SIDES),
+        _text("working", "the leg that works; of both, the injured side's heel is followed", among=(*_SIDES, BOTH)),
         _flag("blind", "it was done without corridor, figures and sound"),
         _count("repetitions", "how many counted"),
         Column("share_lowering_percent", "mean of the injured side's share of the impulse on the way down"),
@@ -229,13 +230,17 @@ SETS = Table(
         Column("lowering_in_band_percent", "mean part of the lowering's time in the band", missing=_NO_TARGET),
         Column("lowering_duration_s", "mean time of the way down"),
         spread_of("lowering_duration", "s", "that mean"),
-        Column("height_mm", "mean height of the working heel", missing="not measured"),
+        Column(
+            "height_mm",
+            "mean height of the working heel, of both legs' work the injured side's",
+            missing="not measured",
+        ),
         spread_of("height", "mm", "that mean", _AND_WORTH),
         Column("load_travel_injured_J", "sum of load x heel travel, injured side: no joint work"),
         spread_of("load_travel_injured", "J", "that sum", _AND_WORTH),
         Column("load_travel_uninjured_J", "the same of the other side"),
         spread_of("load_travel_uninjured", "J", "that sum", _AND_WORTH),
-        Column("height_fall_percent", "how far the height fell from its first repetitions to its last"),
+        Column("height_fall_percent", "how far that height fell from its first repetitions to its last"),
         spread_of("height_fall", "percent", "that fall"),
         Column("share_fall_points", "how far the share on the way down fell"),
         spread_of("share_fall", "points", "that fall"),

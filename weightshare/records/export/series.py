@@ -9,8 +9,8 @@ from typing import Any
 
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.index import mean_of, sum_of
-from weightshare.records.export.catalogue import SETS
-from weightshare.records.figure import height_u_of, travel_u_of
+from weightshare.records.export.catalogue import BOTH, SETS
+from weightshare.records.figure import SINGLE, height_u_of, travel_u_of
 
 _FELL = ("height_fall_percent", "share_fall_points", "tempo_fall_percent")
 
@@ -18,10 +18,12 @@ _FELL = ("height_fall_percent", "share_fall_points", "tempo_fall_percent")
 def set_rows(content: Mapping[str, Any]) -> Iterator[dict[str, object]]:
     """Yield the rows of the table of sets, without the session; content: an analysis, as its JSON object."""
     worths = (content.get("uncertainty") or {}).get("repetitions") or ()
+    is_single = content.get("exercise") in SINGLE
     for row in content.get("sets") or ():
         fatigue = row.get("fatigue") or {}
         yield {
             **{name: row.get(name) for name in SETS.names},
+            "working": row["working"] if is_single else BOTH,
             **_spreads(row, content),
             "share_lowering_expanded_uncertainty_points": _mean_worth(row["repetitions"], worths),
             "start_s": row["from_s"],
