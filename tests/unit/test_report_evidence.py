@@ -37,17 +37,27 @@ def test_both_answers_stand_beside_each_other() -> None:
     found = evidence_section(weigh(asking(SHARE, days=3), shares(90.0, 90.5, 89.5, 90.2), {}))
     assert found.table is not None
     (row,) = found.table.rows
-    assert row[0].endswith("(set 1)") and row[1] == "at least 85 %" and row[5] == "4"
+    assert row[0].endswith("(set 1)") and row[1] == "at least 85 %" and row[6] == "4"
     assert row[2].replace("\u00a0", " ") == "90.20 \u00b1 0.80"
-    assert row[3] == "met (over 99 %)" and row[4].startswith("met (")
+    assert row[3] == "met (over 99 %)" and row[5].startswith("met (")
+    # of these four days the mean is 90.05, its standard error 0.420 / 2, the instrument 0.4: 2 x 0.452, rounded up
+    assert row[4].replace("\u00a0", " ") == "90.05 \u00b1 0.91"
+    assert not [note for note in found.notes if "from day to day" in note]
     assert "4 sessions of this stage" in found.paragraphs[1] and ": 4 of 3 asked for" in found.paragraphs[1]
+
+
+def test_what_goes_one_way_over_the_days_is_named() -> None:
+    falls = evidence_section(weigh(asking(SHARE, days=3), shares(94.0, 93.0, 92.1, 91.0, 90.0, 89.1), {}))
+    assert "Falls from day to day: mean share in the lowering, each set." in falls.notes
+    rises = evidence_section(weigh(asking(SHARE, days=3), shares(86.0, 87.0, 88.1, 89.0, 90.0, 91.1), {}))
+    assert "Rises from day to day: mean share in the lowering, each set." in rises.notes
 
 
 def test_what_is_missing_is_told_and_nothing_is_summed_up() -> None:
     pain = Criterion(Measure.PAIN_DURING, at_most=2.0)
     found = evidence_section(weigh(asking(SHARE, pain), shares(90.0), {}))
     assert found.table is not None
-    assert [row[4] for row in found.table.rows] == ["\u2013", "\u2013"]
+    assert [row[4:6] for row in found.table.rows] == [("\u2013", "\u2013")] * 2
     assert any(note.startswith("In this set: it was not ") and "(pain during)" in note for note in found.notes)
     # what all of them lack is said once
     alone = evidence_section(weigh(asking(SHARE), shares(90.0), {}))

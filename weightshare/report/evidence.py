@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from weightshare.programme.criterion import ABOUT
 from weightshare.programme.judgement import say_verdict
-from weightshare.records.evidence import Evidence, Line
-from weightshare.report.digit import UNKNOWN
+from weightshare.records.evidence import Evidence, Line, OfPatient
+from weightshare.report.digit import UNKNOWN, plus_minus
 from weightshare.report.document import Section, Table
 from weightshare.report.stage import asked, measured, number_sources, say_sources, say_stage
 
@@ -19,10 +19,10 @@ def evidence_section(evidence: Evidence) -> Section:
     """Return what a patient's sessions of one stage bring, criterion by criterion, where each criterion comes from, and
     what is missing."""
     numbers = number_sources(line.source for line in evidence.lines)
-    heads = ("criterion", "asked", "measured", "in this set", "of this patient", "n", "source")
+    heads = ("criterion", "asked", "measured", "in this set", "over the days", "of this patient", "n", "source")
     rows = tuple((*_row(line), numbers[line.source]) for line in evidence.lines if line.row.verdict is not None)
-    table = Table(heads, rows, (0.345, 0.125, 0.12, 0.16, 0.16, 0.025, 0.065), 5, dense=True)
-    sources = f"{say_sources(numbers)} Measured: in the newest session. n: sessions that a row rests on."
+    table = Table(heads, rows, (0.265, 0.125, 0.12, 0.14, 0.12, 0.145, 0.02, 0.065), 6, dense=True)
+    sources = f"{say_sources(numbers)} Measured: in the newest session. \u00b1: k = 2. n: sessions that a row rests on."
     notes = (*_notes(evidence, numbers), *((sources,) if numbers else ()), _remarks(evidence))
     return Section(TITLE, (_of_what(evidence), _days(evidence)), table=table, notes=notes)
 
@@ -50,8 +50,17 @@ def _row(line: Line) -> tuple[str, ...]:
     where = f" ({row.of})" if row.of else ""
     here = UNKNOWN if row.value is None else say_verdict(row.verdict, row.probability if row.u else None)
     patient = line.patient
-    over = UNKNOWN if patient is None else say_verdict(patient.decision.verdict, patient.decision.probability)
-    return f"{about.words}{where}", asked(row, about.unit), measured(row), here, over, str(len(line.sessions))
+    true = UNKNOWN if patient is None else say_verdict(patient.decision.verdict, patient.decision.probability)
+    count = str(len(line.sessions))
+    return f"{about.words}{where}", asked(row, about.unit), measured(row), here, _over_days(patient), true, count
+
+
+def _over_days(patient: OfPatient | None) -> str:
+    """Return what the patient's days came to, with the expanded uncertainty (k = 2)."""
+    if patient is None:
+        return UNKNOWN
+    made = patient.decision.estimate
+    return plus_minus(made.value, 2.0 * made.u)
 
 
 def _notes(evidence: Evidence, numbers: Mapping[str, str]) -> Iterator[str]:
@@ -68,7 +77,18 @@ def _notes(evidence: Evidence, numbers: Mapping[str, str]) -> Iterator[str]:
     for why, names in missing.items():
         which = "every criterion" if len(names) == len(decided) else ", ".join(names)
         yield f"{_upper(why)} ({which})."
+    yield from _trends(decided)
     yield from (f"Left out: {words}." for words in evidence.left_out)
+
+
+def _trends(lines: Sequence[Line]) -> Iterator[str]:
+    """Yield which measures go one way over the days, beyond doubt: a mean tells little of them."""
+    going: dict[str, list[str]] = {}
+    for line in lines:
+        if line.patient is not None and line.patient.days.trends:
+            way = "Rises" if line.patient.days.trend.per_month.value > 0.0 else "Falls"
+            going.setdefault(way, []).append(ABOUT[line.row.criterion.measure].words)
+    yield from (f"{way} from day to day: {', '.join(names)}." for way, names in going.items())
 
 
 def _upper(words: str) -> str:

@@ -36,7 +36,7 @@ _LEADING, _CELL = 1.35, 1.25
 """From line to line of a cell, in letter sizes: in words, and in a cell, where rows have air of their own."""
 _GAP = 0.03
 """Between two halves of a table, as a part of the page's width."""
-_LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85)
+_LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85, 0.82)
 """By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
 last. Room between lines gives way with them, and on when they are as small as any."""
 _HEAD_ROOM, _WORDS_ROOM = 64.0, 60.0

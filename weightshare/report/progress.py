@@ -280,4 +280,4 @@ def _scales(history: History) -> Iterator[str]:
     newest = {(each.device_id, each.made_on): (each, day) for each, day in used}
     for (device, made_on), (each, day) in newest.items():
         sessions = count_of(counts[device, made_on], "session")
-        yield f"Scale {device}, calibrated on {made_on}: {sessions}; on {day} {say_state(each, day)}."
+        yield f"Scale {device}, calibrated on {made_on}: {sessions}; on {day}: {say_state(each, day)}."
