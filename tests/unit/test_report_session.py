@@ -22,7 +22,9 @@ from weightshare.metrology.course import LEAST_DAYS, course_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
 from weightshare.practice.words import CAUTIONS
+from weightshare.programme.shelf import find_programme
 from weightshare.records.answer import LOWERING
+from weightshare.records.diary import About, Diary, Entry
 from weightshare.records.figure import MEAN_HEIGHT, MEAN_SHARE, REPETITIONS, Figure
 from weightshare.report import letter
 from weightshare.report.account import Account, Person, Sitting, account_of
@@ -188,8 +190,24 @@ def test_what_went_wrong_is_told_to_both(of_raises: Account) -> None:
     )
     assert "Something is missing." in clinic
     assert "over the limit" in clinic and "not counted: low" in clinic  # in the picture
-    assert "more load on your left foot than was allowed" in handout
+    told_first = section(make_handout(account), "What you did").paragraphs[1]
+    assert told_first == "There was more load on your left foot than was allowed, once. Tell your clinician."
+    assert "On average you were within it for" in handout
     assert "1 movement was not counted, because the heel did not go up high enough" in handout
+
+
+def test_pain_over_the_limit_is_said_plainly_to_the_patient(of_raises: Account) -> None:
+    programme = find_programme("achilles")
+    kept = replace(programme.prescription(programme.find("lowering-75")), pain_limit=2)
+    session = of_raises.replayed.session
+    head = replace(session.head, prescription=kept)
+    at = "2026-03-03T07:40:00+01:00"
+    said = Diary((Entry(About.PAIN_DURING, at, 2), Entry(About.PAIN_NEXT_MORNING, at, 4)))
+    account = replace(of_raises, replayed=replace(of_raises.replayed, session=replace(session, head=head)), diary=said)
+    told = section(make_handout(account), "What you did").paragraphs
+    expected = "You reported pain of 4 out of 10 the next morning; the limit is 2. Tell your clinician."
+    assert told[1] == expected and sum("pain" in words for words in told) == 1
+    assert expected not in words_of(make_handout(of_raises))
 
 
 def test_a_session_cut_short_says_so(tmp_path: Path) -> None:

@@ -122,8 +122,8 @@ def test_a_calibration_that_had_run_out_is_told_twice(newest: Account) -> None:
     document = make_progress(weeks(chapters=(chapter(29), chapter(30), chapter(31))), newest)
     assert "The calibration was out of date (1 of 3 sessions)." in section(document, "To bear in mind").points
     assert section(document, "Scales, method and cautions").paragraphs[0] == (
-        f"Scale {CALIBRATION.device_id}, calibrated on 2026-01-02: 3 sessions; on 2026-04-02: out of date: it held until"
-        " 2026-04-01."
+        f"Scale {CALIBRATION.device_id}, calibrated on 2026-01-02: 3 sessions; on 2026-04-02: out of date: it held"
+        " until 2026-04-01."
     )
 
 

@@ -10,6 +10,7 @@ from statistics import fmean
 from weightshare.exercise import Exercise, Repetition
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.words import CAUTIONS
+from weightshare.records.diary import About
 from weightshare.report.account import UNDATED, Account, day_of
 from weightshare.report.chart import Panel, Ribbon, Series, draw_panels, padded
 from weightshare.report.digit import fixed
@@ -43,7 +44,7 @@ def make_handout(account: Account) -> Document:
     person = account.person
     facts = () if person is None else (("For", person.name or person.code),)
     settings = account.replayed.session.settings
-    told = tuple(_tell(account))
+    told = (*_warn(account), *_tell(account))
     sections = (
         Section("What you did", (say_done(settings), *told), pictures=(_picture(account),)),
         Section("Keep in mind", (), (*CAUTIONS, NEXT)),
@@ -66,10 +67,28 @@ def _tell(account: Account) -> Iterator[str]:
     elif analysis.share_percent.mean is not None:
         share = fixed(analysis.share_percent.mean, 0)
         yield f"On average {share} % of the load was on your {settings.injured} foot. No target was set."
-    if any(not event.unread for event in analysis.ceiling or ()):
-        yield f"At times there was more load on your {settings.injured} foot than was allowed. Tell your clinician."
     if account.replayed.session.warnings:
         yield "The recording is not complete: something may be missing here."
+
+
+def _warn(account: Account) -> Iterator[str]:
+    """Yield what went over a limit, of load and of pain: before all that was done well."""
+    passed = sum(not event.unread for event in account.appraisal.analysis.ceiling or ())
+    if passed:
+        foot = f"your {account.replayed.session.settings.injured} foot"
+        yield f"There was more load on {foot} than was allowed, {times_of(passed)}. Tell your clinician."
+    limit = None if account.head.prescription is None else account.head.prescription.pain_limit
+    for about, when in _PAINS.items():
+        newest = account.diary.newest(about)
+        if limit is not None and newest is not None and (newest.value or 0) > limit:
+            yield f"You reported pain of {newest.value} out of 10 {when}; the limit is {limit}. Tell your clinician."
+
+
+_PAINS = {
+    About.PAIN_DURING: "during practice",
+    About.PAIN_AFTER: "after practice",
+    About.PAIN_NEXT_MORNING: "the next morning",
+}
 
 
 def _tell_holds(account: Account) -> Iterator[str]:
@@ -105,7 +124,7 @@ def _tell_repetitions(account: Account) -> Iterator[str]:
             one.lowering_in_band_percent for one in analysis.repetitions if one.lowering_in_band_percent is not None
         ]
         if parts and settings.exercise is not Exercise.SIT_TO_STAND:
-            yield f"You were within it for {fixed(fmean(parts), 0)} % of the way down."
+            yield f"On average you were within it for {fixed(fmean(parts), 0)} % of the way down."
     left = len(analysis.rejected)
     if left:
         yield f"{count_of(left, 'movement')} {'was' if left == 1 else 'were'} not counted, because {_why_not(account)}."
