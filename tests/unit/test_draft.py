@@ -113,6 +113,8 @@ def test_a_copy_of_a_freed_stage_is_locked_again() -> None:
     programme, mistakes = check_text(draft.text)
     assert programme is not None, mistakes
     assert not programme.stages[row].shut and programme.stages[row + 1].shut
+    draft.say(Spot(row, "exercise"), "single-raise")
+    assert draft.is_shut(row) and draft.said(Spot(row, "freed_by")) == "", "another exercise was not freed"
 
 
 def test_a_stage_goes_but_not_the_last_one() -> None:

@@ -78,11 +78,16 @@ class Draft:
         return "" if value is None else typed(value)
 
     def say(self, spot: Spot, words: str) -> None:
-        """Have `words` stand at `spot`; empty: nothing. What is wrong with them is told by `mistakes`."""
+        """Have `words` stand at `spot`; empty: nothing. What is wrong with them is told by `mistakes`.
+
+        With another exercise nothing of the stage is freed any more: the clinician freed the one that it was.
+        """
         table, words = self._table(spot.stage), words.strip()
         if words == self.said(spot):
             return
         self._text = None
+        if spot.stage is not None and spot.key == "exercise":
+            _shut(table)
         if not words:
             table.pop(spot.key, None)
         elif spot.key in (CRITERIA, SOURCES):
@@ -175,8 +180,7 @@ class Draft:
         keys = {self.said(Spot(number, "key")) for number in range(self.stages)}
         number = next(n for n in range(2, 1000) if f"{copied.get('key', '')}-{n}" not in keys)
         copied |= {"key": f"{copied.get('key', '')}-{number}", "name": f"{copied.get('name', '')} ({number})"}
-        for key in ("freed", "freed_by", "freed_on"):
-            copied.pop(key, None)
+        _shut(copied)
         self._arrange([*range(stage + 1), copied, *range(stage + 1, self.stages)])
 
     def add_stage(self, stage: int) -> None:
@@ -246,6 +250,12 @@ def mistake_at(mistakes: dict[Spot, str], spot: Spot) -> str:
     within = f"{spot.key}."
     inner = ((one, words) for one, words in mistakes.items() if one.stage == spot.stage and one.key.startswith(within))
     return next((f"{one.key.removeprefix(within)}: {words}" for one, words in inner), "")
+
+
+def _shut(table: Any) -> None:
+    """Have nothing of the stage in `table` be freed."""
+    for key in ("freed", "freed_by", "freed_on"):
+        table.pop(key, None)
 
 
 def _kind_of(spot: Spot) -> Kind:

@@ -137,6 +137,9 @@ class EditPage(FormCover):
         if draft.said(Spot(stage, key)) != words.strip():
             self._asking = False
         draft.say(Spot(stage, key), words)
+        if key == "exercise":
+            # another one is not freed: that leaves its fields
+            self.of_stage.show_draft(draft, stage, may_free=self._may_free)
         self._mark()
 
     def _mend(self) -> None:
