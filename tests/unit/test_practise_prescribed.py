@@ -8,9 +8,11 @@ import pytest
 
 from tests.unit.test_analyse_command import refused
 from tests.unit.test_practise_options import practise
+from weightshare.errors import WeightshareError
 from weightshare.exercise import Exercise, Load, Surface, Tempo
 from weightshare.model import STANDARD_GRAVITY, Side
 from weightshare.practice.option import PractiseOptions
+from weightshare.practice.stages import Stages
 from weightshare.programme.shelf import ready_text
 from weightshare.task import Goal
 
@@ -61,11 +63,16 @@ def test_no_option_takes_a_stage_round_its_lock(capsys: pytest.CaptureFixture[st
 def test_a_freed_stage_is_practised_from_its_file(tmp_path: Path) -> None:
     mine = tmp_path / "mine.toml"
     text = ready_text("achilles").replace('key = "raise-step"', 'key = "raise-step"\nfreed = ["step"]\nfreed_by = "AB"'
-        "\nfreed_on = 2026-11-24")  # fmt: skip
+        "\nfreed_on = 2024-11-24")  # fmt: skip
     mine.write_text(text, encoding="utf-8")
     options = practise("--programme", str(mine), "--stage", "raise-step", "--injured", "left")
     assert options.settings.surface is Surface.STEP
     assert options.prescription is not None and options.prescription.stage.freed_by == "AB"
+    mine.write_text(text.replace("2024-11-24", "2999-01-01"), encoding="utf-8")
+    with pytest.raises(WeightshareError, match="freed_on 2999-01-01 is still to come"):
+        practise("--programme", str(mine), "--stage", "raise-step", "--injured", "left")
+    with pytest.raises(WeightshareError, match="2999-01-01, which is still to come"):
+        Stages(tmp_path, str(mine), "raise-step").take(Side.LEFT)
     assert (options.place, achilles("lowering-75").place) == (str(mine), "achilles")
 
 

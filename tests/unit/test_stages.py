@@ -15,7 +15,7 @@ from weightshare.practice.stages import IS_READY_MADE, Stages, names_of
 from weightshare.programme.reading import ProgrammeError
 from weightshare.programme.shelf import READY, find_text
 
-DAY = date(2026, 11, 24)
+DAY = date(2024, 11, 24)
 
 
 def at(stages: Stages, exercise: Exercise) -> Stages:
@@ -61,7 +61,7 @@ def test_only_a_copy_is_freed_and_by_somebody(tmp_path: Path) -> None:
     with pytest.raises(ProgrammeError, match="Say who frees it"):
         stages.free("  ", DAY)
     stages.free("AB", DAY)
-    assert "Freed by AB on 2026-11-24." in stages.details(Side.LEFT) and not stages.rows()[row].endswith("(locked)")
+    assert "Freed by AB on 2024-11-24." in stages.details(Side.LEFT) and not stages.rows()[row].endswith("(locked)")
     assert stages.take(Side.LEFT).settings.exercise is Exercise.SINGLE_LOWERING
     assert Stages(tmp_path / "own").kept == Stages(tmp_path / "own", "achilles").kept, "the ready-made one is as it was"
 
@@ -121,7 +121,7 @@ def test_the_stage_that_is_practised_is_shown_first(tmp_path: Path) -> None:
 def test_a_change_is_kept_beside_under_another_version(tmp_path: Path) -> None:
     stages = Stages(tmp_path)
     assert stages.kept is not None
-    text = stages.kept.text.replace("sets = 3", "sets = 2", 1)
+    text = stages.kept.text.replace("sets = 3", "sets = 4", 1)
     with pytest.raises(ProgrammeError, match="another version"):
         stages.keep(text)
     changed = text.replace(f'version = "{stages.kept.programme.version}"', 'version = "9"')
@@ -132,5 +132,5 @@ def test_a_change_is_kept_beside_under_another_version(tmp_path: Path) -> None:
     stages.open("achilles")
     assert stages.versions() == {"1.0", "9"}
     with pytest.raises(ProgrammeError, match="another version"):
-        stages.keep(changed.replace("sets = 2", "sets = 4", 1))
+        stages.keep(changed.replace("sets = 4", "sets = 5", 1))
     assert [path.name for path in tmp_path.iterdir()] == ["achilles.toml"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -65,6 +66,8 @@ def _whole(place: str) -> str:
 
 def _check_locks(kept: Kept, stage: Stage, settings: Settings, goal: Goal) -> None:
     """Raise OptionError where the stage, or what is made of it by hand, is locked and was not freed."""
+    if not stage.is_freed_by(date.today()):
+        raise OptionError(f"stage {stage.key}: freed_on {stage.freed_on} is still to come; put the day right")
     leg = Leg.INJURED if settings.working_side is settings.injured else Leg.UNINJURED
     done = replace(stage, surface=settings.surface, leg=leg, to_exhaustion=goal.to_exhaustion)
     if not done.shut:

@@ -29,6 +29,7 @@ NEEDS_WEIGHT = mark("Give the body weight in kg: with support no scale can weigh
 IS_READY_MADE = mark(
     "This programme is ready-made and stays as it is. Copy it (Alt+C), then free the stage in your copy."
 )
+TO_COME = mark("{name} is freed on {day}, which is still to come: put the day right in the programme.")
 MOST_TOLD = 6
 """So many mistakes of a file are told; there is no room for more."""
 
@@ -139,6 +140,8 @@ class Stages:
                     "{name} is locked: {locks}. {frees}", name=say(stage.name), locks=say_locks(stage), frees=say(FREES)
                 )
             )
+        if not stage.is_freed_by(date.today()):
+            raise OptionError(say(TO_COME, name=say(stage.name), day=stage.freed_on))
         settings = prescribe(stage, injured)
         if self.needs_weight():
             settings = replace(settings, body_weight_N=_weight_N(weight))

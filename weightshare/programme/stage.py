@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 from weightshare.exercise import Basis, Ceiling, Exercise, Load, Surface, Tempo
@@ -114,6 +115,10 @@ class Stage:
     def shut(self) -> tuple[Lock, ...]:
         """What shuts it and was not freed."""
         return tuple(lock for lock in self.locks if lock not in self.freed)
+
+    def is_freed_by(self, today: date) -> bool:
+        """Return whether what is freed of it was freed by `today`: nobody says now what is said some day."""
+        return not self.freed or self.freed_on <= today.isoformat()
 
     @property
     def mean_points(self) -> float:

@@ -7039,6 +7039,10 @@
    <translation>{name} von Hand: {value}, nicht {before}</translation>
   </message>
   <message>
+   <source>{name} is freed on {day}, which is still to come: put the day right in the programme.</source>
+   <translation>{name} ist erst am {day} freigegeben, und das steht noch aus: Berichtigen Sie den Tag im Programm.</translation>
+  </message>
+  <message>
    <source>{name} is locked: {locks}. {frees}</source>
    <translation>{name} ist gesperrt: {locks}. {frees}</translation>
   </message>
