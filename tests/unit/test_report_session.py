@@ -30,7 +30,7 @@ from weightshare.report import letter
 from weightshare.report.account import Account, Person, Sitting, account_of
 from weightshare.report.chart import Panel, draw_panels
 from weightshare.report.clinic import make_clinic
-from weightshare.report.document import Document, Section
+from weightshare.report.document import Document, Section, Table
 from weightshare.report.drawing import NARROW, WIDE, Words
 from weightshare.report.handout import NEXT, make_handout, say_aim
 from weightshare.report.pdf import PAPERS, to_pdf
@@ -226,6 +226,17 @@ def test_the_patients_is_one_page_and_the_clinicians_three_at_most(
         assert len(handout.pages) == 1
         assert len(clinic.pages) <= 3
         assert CAUTIONS[-1] in " ".join(clinic.pages[-1].extract_text().split())
+
+
+@pytest.mark.parametrize("lines", [42, 43, 44])
+def test_a_short_table_is_on_one_page(lines: int) -> None:
+    table = Table(("set", "down"), tuple((f"row{number}", "2.7") for number in range(3)), (0.5, 0.5))
+    before = Section("Before", tuple("words" for _line in range(lines)))
+    data = to_pdf(Document("A report", (), (before, Section("Sets", table=table)), "foot"))
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
+    # with its heading, and whole
+    (page,) = [page for page in pages if "row0" in page]
+    assert "row2" in page and "Sets" in page
 
 
 @pytest.mark.parametrize("paper", PAPERS)

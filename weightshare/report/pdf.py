@@ -39,6 +39,8 @@ _GAP = 0.03
 _LARGE, _USUAL = (1.4, 1.25, 1.1, 1.0), (1.0, 0.95, 0.9, 0.85, 0.82)
 """By so much letters are larger: by the first with which a document has no more pages than it aims at, else by the
 last. Room between lines gives way with them, and on when they are as small as any."""
+_UNTORN = 5
+"""A table of so few rows stands on one page."""
 _HEAD_ROOM, _WORDS_ROOM = 64.0, 60.0
 """A section begins on the next page where less than this is left; one that begins with words needs less."""
 
@@ -135,13 +137,15 @@ def _groups(section: Section, width: float, scale: float) -> Iterator[list[Flowa
     leading = _LEADING * min(1.0, scale)
     lines = [_paragraph(each, size, leading=leading, after=3.0 * min(1.0, scale)) for each in words]
     pictures = [_pictured(picture, width, scale) for picture in section.pictures]
+    # one row by itself on the next page would be read as a table of its own; without words it goes with its heading
+    is_short = section.table is not None and len(section.table.rows) <= _UNTORN
     if pictures and section.table is None and len(lines) < 2:
         yield [*lines, *pictures.pop(0)]
-    else:
+    elif not (is_short and not lines):
         yield lines[:1] or [Spacer(1, 0.1)]
         yield from ([line] for line in lines[1:])
     if section.table is not None:
-        yield [_table(section.table, width, scale)]
+        yield [*([Spacer(1, 0.1)] if is_short else []), _table(section.table, width, scale)]
     yield from pictures
     if section.notes:
         yield [Spacer(1, 3.0)]
