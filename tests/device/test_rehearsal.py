@@ -95,7 +95,8 @@ def test_a_part_agrees_where_all_is_counted_and_near_the_truth(part: Part, agree
 
 def test_the_command_says_it_stage_by_stage(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     mine = tmp_path / "mine.toml"
-    mine.write_text(ACHILLES.text.replace('tempo = "1-1-3-1"', f'tempo = "{QUICK}"'), encoding="utf-8")
+    text = ACHILLES.text.replace('tempo = "1-1-3-1"', f'tempo = "{QUICK}"')
+    mine.write_text(text.replace('lowering-time = "2.5 to 4"', 'lowering-time = "0.5 to 4"'), encoding="utf-8")
     words = ["rehearse", str(mine), "--stage", "one-leg-down", "--short", "--person", "raiser,rate=20"]
     assert main(words) == 0
     head, first, second = capsys.readouterr().out.splitlines()
