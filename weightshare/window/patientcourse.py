@@ -175,7 +175,7 @@ def say_scales(history: History, today: date) -> str:
 
 def _state(until: date | None, today: date) -> str:
     if until is None:
-        return say("without a limit of time")
+        return say("until when that holds is not told")
     return say("out of date since {day}", day=until) if until < today else say("valid until {day}", day=until)
 
 

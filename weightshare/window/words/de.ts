@@ -6455,6 +6455,10 @@
    <translation>bis die Fachperson freigibt, was immer verlangt wird</translation>
   </message>
   <message>
+   <source>until when that holds is not told</source>
+   <translation>bis wann das gilt, ist nicht gesagt</translation>
+  </message>
+  <message>
    <source>up</source>
    <translation>hoch</translation>
   </message>
@@ -6605,10 +6609,6 @@
   <message>
    <source>within {asked} points</source>
    <translation>auf {asked} Punkte genau</translation>
-  </message>
-  <message>
-   <source>without a limit of time</source>
-   <translation>ohne Zeitgrenze</translation>
   </message>
   <message>
    <source>without support</source>
