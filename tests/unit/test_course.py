@@ -167,9 +167,9 @@ def test_the_most_telling_figures_come_first_task_by_task(tmp_path: Path) -> Non
     few, every = rows_of(trends, every=False), rows_of(trends, every=True)
     tasks = [one for one in few if isinstance(one, str)]
     assert tasks == [
-        "raise, 60 % on the left side  \u00b7  2026-03-12 \u2013 2026-03-13",
-        "raise, 50 % on the left side, on the step  \u00b7  2026-03-08 \u2013 2026-03-09",
-        "raise, 50 % on the left side, on the floor  \u00b7  2026-03-02 \u2013 2026-03-05",
+        "raise, 60 % on the left side  \u00b7  2026-03-12\u00a0\u2013\u00a02026-03-13",
+        "raise, 50 % on the left side, on the step  \u00b7  2026-03-08\u00a0\u2013\u00a02026-03-09",
+        "raise, 50 % on the left side, on the floor  \u00b7  2026-03-02\u00a0\u2013\u00a02026-03-05",
     ], "on a step it is another task"
     assert tasks == [one for one in every if isinstance(one, str)] and len(every) == len(tasks) + len(trends)
     first = next(one for one in few if not isinstance(one, str))
