@@ -154,6 +154,9 @@ def test_swapped_plates_are_taken_for_the_other_foot_from_the_first_sample_on(tm
         wait_until(lambda: (engine.view().snapshot.share_percent or 50.0) < 30.0)
         assert engine.swap_sides()
         wait_until(lambda: (engine.view().snapshot.share_percent or 50.0) > 70.0)
+        reached_s = engine.view().snapshot.time_s or 0.0
+        # long enough in the band to be a hold
+        wait_until(lambda: (engine.view().snapshot.time_s or 0.0) > reached_s + 3.0)
         finished = check_again(engine)
     assert finished.folder is not None
     assert load_session(finished.folder).head.sides == (Side.LEFT, Side.RIGHT)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import time
 from pathlib import Path
+from time import process_time
+from timeit import repeat
 
 from tests.unit.kept import session, store_with
 from weightshare.practice.clinic.roll import Index, Row, find_last, list_roll, newest_first, with_last
@@ -50,9 +51,11 @@ def test_every_word_that_is_typed_has_to_be_found_somewhere() -> None:
 def test_a_letter_typed_over_five_thousand_patients_costs_little() -> None:
     """As a ratio within one run: searching takes less than making the index anew does."""
     rows = [row(f"P-{number:05}", f"Somebody {number}", "raise", "2026-11-02T09:00:00+01:00") for number in range(5000)]
-    began_s = time.process_time()
     index = Index(rows)
-    made_s = time.process_time() - began_s
-    began_s = time.process_time()
     assert len(index.find("p-0123")) == 10
-    assert time.process_time() - began_s < made_s
+    # the least of several: what else the computer does only adds to it
+    made_s, found_s = (
+        min(repeat(one, number=1, repeat=7, timer=process_time))
+        for one in (lambda: Index(rows), lambda: index.find("p-0123"))
+    )
+    assert found_s < made_s
