@@ -55,11 +55,11 @@ class Index:
 
     def __init__(self, rows: Sequence[Row]) -> None:
         self.rows = tuple(rows)
-        self._texts = ["\n".join(row.cells).casefold() for row in rows]
+        self._lines = [(row, "\n".join(row.cells).casefold()) for row in rows]
 
     def find(self, words: str) -> tuple[Row, ...]:
         """Return the rows in which every one of `words` is found, in their order."""
-        wanted = words.casefold().split()
-        return tuple(
-            row for row, text in zip(self.rows, self._texts, strict=True) if all(one in text for one in wanted)
-        )
+        found = self._lines
+        for one in words.casefold().split():
+            found = [line for line in found if one in line[1]]
+        return tuple(row for row, _text in found)
