@@ -44,3 +44,12 @@ def choose_visit(store: Store, patient: Patient, began: str | None) -> Visit:
             f"--began {began}: {many} of {patient.code} began then; weightshare patient show --all lists them"
         )
     return found[0]
+
+
+def require_store(place: Path, what: str) -> None:
+    """Raise OptionError where `what`, which is no folder, can be no patient's code either: there is no store."""
+    from weightshare.errors import OptionError
+    from weightshare.records.store.store import is_store
+
+    if not is_store(place):
+        raise OptionError(f"{what}: is no folder of a session, and there is no store of patients to look for a code in")

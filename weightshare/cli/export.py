@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.cli.chosen import choose_visit, is_path
+from weightshare.cli.chosen import choose_visit, is_path, require_store
 from weightshare.cli.keeper import add_store_options, count_of, open_kept, place_of, progress, read_passphrase
 from weightshare.cli.option import add_command
 
@@ -160,12 +160,10 @@ def _of_patient(args: argparse.Namespace, code: str, request: Request) -> Iterat
     from weightshare.errors import OptionError
     from weightshare.records.export.saved import load_saved
     from weightshare.records.store.patient import find_patient
-    from weightshare.records.store.store import is_store
     from weightshare.records.store.trail import note_trail
     from weightshare.records.store.visit import list_visits, opened
 
-    if not is_store(place_of(args)):
-        raise OptionError(f"{code}: is no folder of a session, and there is no store of patients to look for a code in")
+    require_store(place_of(args), code)
     with open_kept(args) as store:
         patient = find_patient(store, code)
         empty_inbox(store, patient)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.cli.chosen import choose_visit, is_path
+from weightshare.cli.chosen import choose_visit, is_path, require_store
 from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
 
@@ -96,14 +96,10 @@ def _of_patient(args: argparse.Namespace) -> Document:
     from weightshare.cli.patient import empty_inbox
     from weightshare.errors import OptionError
     from weightshare.records.store.patient import find_patient
-    from weightshare.records.store.store import is_store
 
     if args.repeats is not None:
         raise OptionError("--repeats goes with a session's folder: a patient's sessions are in the store")
-    if not is_store(place_of(args)):
-        raise OptionError(
-            f"{args.what}: is no folder of a session, and there is no store of patients to look for a code in"
-        )
+    require_store(place_of(args), args.what)
     with open_kept(args) as store:
         patient = find_patient(store, args.what)
         empty_inbox(store, patient)

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from weightshare.cli.chosen import choose_visit, is_path
+from weightshare.cli.chosen import choose_visit, is_path, require_store
 from weightshare.cli.keeper import add_store_options, open_kept, place_of
 from weightshare.cli.option import add_command
 from weightshare.report.digit import in_plain, plus_minus
@@ -100,17 +100,13 @@ def _of_folder(args: argparse.Namespace) -> tuple[Index, ...]:
 def _of_patient(args: argparse.Namespace) -> tuple[Index, ...]:
     from weightshare.errors import OptionError
     from weightshare.records.store.patient import find_patient
-    from weightshare.records.store.store import is_store
     from weightshare.records.store.trail import note_trail
     from weightshare.records.store.visit import opened
     from weightshare.report.account import account_of_visit
 
     if args.repeats is not None:
         raise OptionError("--repeats goes with a session's folder: a patient's sessions are in the store")
-    if not is_store(place_of(args)):
-        raise OptionError(
-            f"{args.session}: is no folder of a session, and there is no store of patients to look for a code in"
-        )
+    require_store(place_of(args), args.session)
     with open_kept(args) as store:
         patient = find_patient(store, args.session)
         visit = choose_visit(store, patient, args.began)

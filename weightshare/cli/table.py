@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from statistics import fmean
 
@@ -17,7 +16,7 @@ from weightshare.pipeline.result import NO_HOLDS, Analysis
 from weightshare.pipeline.symmetry import indices_u
 from weightshare.records.answer import Answer
 from weightshare.records.appraisal import NOT_GIVEN, Appraisal, Doubt
-from weightshare.report.digit import in_plain, plus_minus
+from weightshare.report.digit import in_plain, plus_minus, rounded_up
 from weightshare.state import Hold
 
 _WIDTH = 28
@@ -101,7 +100,7 @@ def _mean(percent: float | None, doubt: Doubt | None) -> str:
 
 def _up(points: float) -> str:
     """Return an uncertainty with two decimals, rounded up: it is never said to be smaller than it is."""
-    return f"{max(1, math.ceil(points * 100.0 - 1e-9)) / 100.0:.2f}"
+    return f"{rounded_up(points, 2):.2f}"
 
 
 def _doubt_rows(doubt: Doubt | None, missing: str) -> list[tuple[str, str]]:
@@ -191,7 +190,7 @@ def _heel_rows(appraisal: Appraisal) -> list[tuple[str, str]]:
     if appraisal.heel is None or not heights:
         return []
     mean_mm = fmean(heights)
-    half_mm = math.ceil(COVERAGE_FACTOR * height_u_mm(appraisal.heel, mean_mm) * 10.0 - 1e-9) / 10.0
+    half_mm = rounded_up(COVERAGE_FACTOR * height_u_mm(appraisal.heel, mean_mm), 1)
     rests = "assumed, not measured on this scale" if appraisal.heel_assumed else "measured on this scale"
     return [("heel height", f"+- {half_mm:.1f} mm at {mean_mm:.0f} mm, with k = 2, {rests}")]
 

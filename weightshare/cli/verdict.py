@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from weightshare.metrology.decision import COVERAGE_FACTOR, Decision
 from weightshare.practice.finding import say_asked
 from weightshare.programme.judgement import say_verdict
 from weightshare.records.answer import Answer
+from weightshare.report.digit import rounded_up
 
 Row = tuple[str, str]
 
@@ -44,5 +44,5 @@ def _rows(one: Answer, *, patient: bool) -> Iterator[Row]:
 def _say(decision: Decision) -> str:
     """Return the verdict with its probability, and the value with its expanded uncertainty (k = 2), rounded up."""
     value, u = decision.estimate.value, decision.estimate.u
-    half = math.ceil(100.0 * COVERAGE_FACTOR * u - 1e-9) / 100.0
+    half = rounded_up(COVERAGE_FACTOR * u, 2)
     return f"{say_verdict(decision.verdict, decision.probability)}, {value:.2f} +- {half:.2f} %"

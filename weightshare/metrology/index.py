@@ -13,8 +13,9 @@ from enum import StrEnum
 
 import numpy as np
 
+from weightshare.metrology.decision import with_instrument
 from weightshare.metrology.estimate import Estimate
-from weightshare.metrology.scatter import Scatter
+from weightshare.metrology.scatter import Scatter, standard_error
 from weightshare.pipeline.symmetry import limb_symmetry_index, symmetry_angle, symmetry_index
 
 
@@ -232,11 +233,7 @@ def mean_of(values: Sequence[float], u: float = 0.0) -> Estimate | None:
     if len(values) == 1:
         return Estimate(float(values[0]), math.nan)
     found = np.asarray(values, dtype=np.float64)
-    spread, dof = float(found.std(ddof=1)) / math.sqrt(found.size), found.size - 1.0
-    both = math.hypot(spread, u)
-    if spread != both:
-        dof = dof * (both / spread) ** 4 if spread else math.inf
-    return Estimate(float(found.mean()), both, dof)
+    return with_instrument(Estimate(float(found.mean()), standard_error(found), found.size - 1.0), u)
 
 
 def sum_of(values: Sequence[float], u: float = 0.0) -> Estimate | None:

@@ -44,11 +44,12 @@ def scatter_of(first: Sequence[float], second: Sequence[float], *, together: boo
     if not first or not second or (together and len(first) != len(second)):
         raise ValueError("each side has to have values, and pairs as many")
     both = [np.asarray(values, dtype=np.float64) for values in (first, second)]
-    u = [_standard_error(values) * (values.size if summed else 1.0) for values in both]
+    u = [standard_error(values) * (values.size if summed else 1.0) for values in both]
     moved = together and min(len(first), len(second)) >= FEW and min(u) > 0.0
     correlation = float(np.corrcoef(both[0], both[1])[0, 1]) if moved else 0.0
     return Scatter((u[0], u[1]), (len(first) - 1.0, len(second) - 1.0), correlation, together)
 
 
-def _standard_error(values: Floats) -> float:
+def standard_error(values: Floats) -> float:
+    """Return the standard error of the mean of `values` (n,) (JCGM 100:2008, 4.2.3); NaN of fewer than two."""
     return math.nan if values.size < FEW else float(values.std(ddof=1)) / math.sqrt(values.size)

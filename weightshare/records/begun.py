@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sized
 from datetime import datetime
-from typing import Any
 
 from weightshare.task import Goal, Settings
 
@@ -12,19 +11,14 @@ LEAST_PART = 0.5
 """With fewer repetitions than this part of one set a session was broken off (our own choice, no source)."""
 
 
-def is_broken_off(settings: Settings, goal: Goal, *, repetitions: int, holds: int) -> bool:
+def is_broken_off(settings: Settings, goal: Goal, repetitions: Sized, holds: Sized | None) -> bool:
     """Return whether less was done than half of one set, or no hold where holds were asked for.
 
     To exhaustion any repetition counts, and of standing without a target all of it.
     """
     if not settings.is_repeated:
         return settings.has_band and not holds
-    return repetitions < (1 if goal.to_exhaustion else LEAST_PART * goal.repetitions)
-
-
-def came_to_nothing(settings: Settings, goal: Goal, content: Mapping[str, Any]) -> bool:
-    """Return whether a session was broken off, from its analysis as its JSON object has it."""
-    return is_broken_off(settings, goal, repetitions=len(content["repetitions"]), holds=len(content["holds"] or ()))
+    return len(repetitions) < (1 if goal.to_exhaustion else LEAST_PART * goal.repetitions)
 
 
 def is_future(started_at: str, now: datetime) -> bool:

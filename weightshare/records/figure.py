@@ -5,13 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import StrEnum
 from statistics import fmean
 from typing import Any
 
+from weightshare.exercise import Exercise
 from weightshare.metrology.estimate import Estimate
 from weightshare.metrology.heel import height_u_mm
 from weightshare.metrology.index import mean_of, sum_of
+from weightshare.metrology.repeat import Repeat
 from weightshare.metrology.share import COVERAGE_FACTOR
 from weightshare.model import HeelWorth, Side
 
@@ -20,8 +23,11 @@ LONGEST_HOLD, TOTAL_HELD = "longest hold", "held in all"
 REPETITIONS = "repetitions in a set"
 MEAN_HEIGHT, BEST_HEIGHT = "mean heel height", "best heel height"
 LOAD_TRAVEL = "load x heel travel"
-SINGLE = ("single-lowering", "single-raise")
+SINGLE = tuple(str(one) for one in Exercise if one.is_single)
 """Work on one leg, by the exercise's name in an analysis."""
+
+Kind = tuple[str, str, Side | None]
+"""A figure's name, its unit, and whose it is."""
 
 
 class Source(StrEnum):
@@ -154,3 +160,14 @@ def _counts(content: Mapping[str, Any]) -> Iterator[Figure]:
         most[None] = len(content["repetitions"])
     for side, count in most.items():
         yield Figure(REPETITIONS, "", float(count), side)
+
+
+def repeats_of(day: date, figures: Iterable[Figure], *, alone: bool) -> Iterator[tuple[Kind, Repeat]]:
+    """Yield what a session on `day` brings to the course of each of its figures, by name, unit and side.
+
+    alone: it was done on one leg. On two legs the sum of load x heel travel has no course: what it comes to is how many
+    repetitions there were.
+    """
+    for one in figures:
+        if alone or one.name != LOAD_TRAVEL:
+            yield (one.name, one.unit, one.side), Repeat(day, one.value, one.u or 0.0)

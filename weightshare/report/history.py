@@ -90,9 +90,7 @@ class Chapter:
     @property
     def is_broken_off(self) -> bool:
         """Whether so little was done that it is no measurement of what was asked for."""
-        done = self.digest
-        counts = {"repetitions": len(done.repetitions), "holds": len(done.holds or ())}
-        return is_broken_off(self.head.settings, self.head.goal, **counts)
+        return is_broken_off(self.head.settings, self.head.goal, self.digest.repetitions, self.digest.holds)
 
     @property
     def crossings(self) -> tuple[CeilingEvent, ...] | None:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
-from weightshare.records.begun import came_to_nothing
+from weightshare.records.begun import is_broken_off
 from weightshare.records.export.saved import SavedSession
-from weightshare.records.figure import LOAD_TRAVEL
+from weightshare.records.figure import repeats_of
 from weightshare.records.repeat import Task, done_of
 from weightshare.records.task import name_tasks
 
@@ -50,14 +50,11 @@ def trends_of(sessions: Iterable[SavedSession]) -> tuple[Trend, ...]:
     told: list[tuple[tuple[Task, str, str, Side | None], Repeat]] = []
     for session in known.values():
         done = done_of(session.appraisal, session.head, session.folder)
-        if came_to_nothing(session.settings, session.head.goal, session.content):
+        content = session.content
+        if is_broken_off(session.settings, session.head.goal, content["repetitions"], content["holds"]):
             continue
-        for one in session.figures:
-            if one.name == LOAD_TRAVEL and not session.settings.is_single:
-                # a sum: what it comes to is how many repetitions there were
-                continue
-            repeat = Repeat(done.day, one.value, one.u or 0.0)
-            told.append(((done.task, one.name, one.unit, one.side), repeat))
+        mine = repeats_of(done.day, session.figures, alone=session.settings.is_single)
+        told += [((done.task, *kind), repeat) for kind, repeat in mine]
     made = courses_of(told, lambda key: extent_of(key[2]))
     tasks = list(dict.fromkeys(task for task, *_rest in made))
     words = dict(zip(tasks, map(", ".join, name_tasks(tasks)), strict=True))

@@ -11,7 +11,7 @@ from weightshare.exercise import Exercise
 from weightshare.metrology.course import Course, courses_of, extent_of
 from weightshare.metrology.repeat import Repeat
 from weightshare.model import Side
-from weightshare.records.figure import LOAD_TRAVEL, MEAN_SHARE
+from weightshare.records.figure import MEAN_SHARE, repeats_of
 from weightshare.records.store.patient import Patient
 from weightshare.records.store.store import Store
 from weightshare.records.store.visit import Visit, list_figures, list_visits
@@ -78,13 +78,9 @@ def progress_of(store: Store, patient: Patient) -> list[Progress]:
         day = _day(visit)
         if day is None or visit.broken_off or visit.is_future(now):
             continue
-        for one in figures[visit.id]:
-            if one.name == LOAD_TRAVEL and not visit.exercise.is_single:
-                # a sum: what it comes to is how many repetitions there were
-                continue
-            key = visit.task, one.name, one.unit, one.side
-            heads.setdefault(key, visit)
-            told.append((key, Repeat(day, one.value, one.u or 0.0)))
+        for kind, repeat in repeats_of(day, figures[visit.id], alone=visit.exercise.is_single):
+            heads.setdefault((visit.task, *kind), visit)
+            told.append(((visit.task, *kind), repeat))
     courses = courses_of(told, lambda key: extent_of(key[2]))
     tasks = list(dict.fromkeys(task for task, *_rest in courses))
     words = dict(zip(tasks, name_tasks(map(json.loads, tasks)), strict=True))

@@ -26,7 +26,6 @@ from weightshare.records.setting import SessionHead, read_head
 from weightshare.records.store.patient import Affected, Patient
 from weightshare.records.store.store import Store, Tell, quiet
 from weightshare.records.store.visit import Visit, list_visits, opened
-from weightshare.task import Goal
 
 FUTURE = "is dated in the future: a clock was wrong"
 BROKEN_OFF = "was broken off: less than half of a set was done, and no hold"
@@ -124,16 +123,12 @@ def _bring(
         found = find_proof(appraisal, goal_of(kept.stage), read_diary(folder))
         if patient.affected is Affected.BOTH:
             found = tuple(_bare(one) if one.measure in AGAINST_OTHER else one for one in found)
-        if _came_to_nothing(appraisal, head.goal) and not find_warnings(found, kept.pain_limit):
+        done = appraisal.analysis
+        broken_off = is_broken_off(head.settings, head.goal, done.repetitions, done.holds)
+        if broken_off and not find_warnings(found, kept.pain_limit):
             return BROKEN_OFF
         day = datetime.fromisoformat(head.started_at).date()
         return _Brought(Sitting(head.started_at, day, found), injured, appraisal.analysis.basis)
-
-
-def _came_to_nothing(appraisal: Appraisal, goal: Goal) -> bool:
-    analysis = appraisal.analysis
-    counts = {"repetitions": len(analysis.repetitions), "holds": len(analysis.holds or ())}
-    return is_broken_off(appraisal.settings, goal, **counts)
 
 
 def _bare(one: Found) -> Found:

@@ -17,7 +17,7 @@ from uuid import uuid4
 from weightshare.errors import RecordError, StoreError
 from weightshare.exercise import Exercise
 from weightshare.model import Side
-from weightshare.records.begun import came_to_nothing, is_future
+from weightshare.records.begun import is_broken_off, is_future
 from weightshare.records.calibration import CALIBRATION_NAMES, read_calibration
 from weightshare.records.correction import CORRECTIONS_NAME
 from weightshare.records.current import read_current
@@ -122,7 +122,7 @@ def _make_visit(folder: Path, manifest: Manifest, head: SessionHead, content: di
         sets=len(content.get("sets") or ()),
         devices=tuple(read_calibration(each).device_id for each in present),
         warnings=tuple(content["warnings"]),
-        broken_off=came_to_nothing(head.settings, head.goal, content),
+        broken_off=is_broken_off(head.settings, head.goal, content["repetitions"], content["holds"]),
     )
 
 
